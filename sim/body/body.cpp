@@ -1,0 +1,144 @@
+// Putting the chapters together and finding the healthy steady state.
+#include "body/body.hpp"
+
+#include <cmath>
+#include <cstdio>
+#include <stdexcept>
+
+#include "body/builder.hpp"
+
+namespace drawdown::body {
+
+namespace {
+
+// The network with the circulating proteins (and their pools in tissue) held still.
+class HeldSystem final : public solve::System {
+ public:
+  HeldSystem(const network::CompiledNetwork& compiled, std::vector<char> held)
+      : compiled_(&compiled), held_(std::move(held)) {}
+  [[nodiscard]] const network::Pattern& pattern() const override { return compiled_->pattern(); }
+  void derivative(double t, const double* x, double* dxdt) const override {
+    compiled_->derivative(t, x, dxdt);
+    for (std::size_t i = 0; i < held_.size(); ++i) {
+      if (held_[i] != 0) dxdt[i] = 0.0;
+    }
+  }
+  void jacobian(double t, const double* x, double* values, double* dfdt) const override {
+    compiled_->jacobian(t, x, values, dfdt);
+    const auto& entries = compiled_->pattern().entries;
+    for (std::size_t e = 0; e < entries.size(); ++e) {
+      if (held_[static_cast<std::size_t>(entries[e].first)] != 0) values[e] = 0.0;
+    }
+  }
+
+ private:
+  const network::CompiledNetwork* compiled_;
+  std::vector<char> held_;
+};
+
+network::Network write_network() {
+  network::Network network;
+  for (const Pass pass : {Pass::names, Pass::reactions}) {
+    Builder builder(network, pass);
+    for (const Lever& lever : levers()) builder.input(lever.name, lever.unit, lever.rest);
+    write_turnover(builder);
+    write_classical(builder);
+    write_alternative(builder);
+    write_terminal(builder);
+    write_complexes(builder);
+    write_tissue(builder);
+    write_liver(builder);
+    if (pass == Pass::reactions) write_moieties(builder);
+  }
+  return network;
+}
+
+std::vector<double> scales_of(const network::Network& network) {
+  std::vector<double> scales;
+  for (const network::Species& species : network.species) scales.push_back(species.scale);
+  return scales;
+}
+
+}  // namespace
+
+solve::Options Body::options(double rtol) const {
+  solve::Options options;
+  options.rtol = rtol;
+  // A species counts as exact below a thousandth of its typical amount times the relative tolerance.
+  for (const double scale : scales) options.atol.push_back(1e-2 * rtol * scale);
+  options.first_step = 0.0;
+  return options;
+}
+
+std::shared_ptr<const Body> make_body(const Patient& patient) {
+  network::Network network = write_network();
+  network::CompiledNetwork first(network);
+  const std::size_t n = network.species.size();
+  std::vector<double> x(n, 0.0);
+  std::vector<char> held(n, 0);
+  const auto at = [&](const std::string& name) {
+    const int index = network.species_index(name);
+    if (index < 0) throw std::logic_error("body: no species named " + name);
+    return static_cast<std::size_t>(index);
+  };
+  for (std::size_t p = 0; p < proteins.size(); ++p) {
+    const double level = nanomolar(patient.usual[p], proteins[p].mass);
+    x[at(proteins[p].name)] = level;
+    held[at(proteins[p].name)] = 1;
+    if (proteins[p].outside > 0.0) {
+      const std::size_t outside = at(std::string(proteins[p].name) + "_tissue");
+      x[outside] = level * proteins[p].outside;
+      held[outside] = 1;
+    }
+  }
+  const HeldSystem still(first, held);
+  solve::Options options;
+  options.rtol = 1e-8;
+  for (const network::Species& species : network.species) options.atol.push_back(1e-9 * species.scale);
+  solve::Course course(n);
+  const solve::Outcome outcome = solve::solve(still, x, 0.0, 20000.0, options, course);
+  if (outcome.status != solve::Status::ok) throw std::logic_error("body: no resting state");
+  course.last_state(x.data());
+
+  // What resting activation takes from each protein (net, positive = used).
+  std::vector<double> slope(n);
+  first.derivative(0.0, x.data(), slope.data());
+  for (std::size_t p = 0; p < proteins.size(); ++p) {
+    const Protein& protein = proteins[p];
+    const std::string name = protein.name;
+    const double level = x[at(name)];
+    const double used = -slope[at(name)];
+    const double loss = protein.fcr - used / level;
+    if (loss <= 0.0) { for(std::size_t i=0;i<n;++i) std::printf("%s=%g ",network.species[i].name.c_str(),x[i]); throw std::logic_error("body: resting activation uses more " + name + " than its turnover");}
+    const auto set = [&](const std::string& reaction, double value) {
+      network.reactions.at(static_cast<std::size_t>(network.reaction_index(reaction))).constant.value = value;
+    };
+    set("make_" + name, protein.fcr * level);
+    set("turn_over_" + name, loss);
+    set("exchange_in_" + name, nanomolar(protein.level, protein.mass));
+  }
+  network::CompiledNetwork compiled(network);
+  compiled.derivative(0.0, x.data(), slope.data());
+  for (std::size_t i = 0; i < n; ++i) {
+    if (std::abs(slope[i]) > 1e-6 * std::max(network.species[i].scale, x[i])) {
+      throw std::logic_error("body: " + network.species[i].name + " does not rest");
+    }
+  }
+  std::vector<double> scales = scales_of(network);
+  return std::make_shared<const Body>(
+      Body{patient, std::move(network), std::move(compiled), std::move(x), std::move(scales)});
+}
+
+std::vector<double> settled(const Body& body, const std::vector<double>& levers) {
+  network::CompiledNetwork compiled = body.compiled;
+  compiled.bind(levers, {}, 0.0);
+  const solve::NetworkSystem system(compiled);
+  std::vector<double> x = body.rest;
+  solve::Course course(x.size());
+  const solve::Outcome outcome = solve::solve(system, x, 0.0, 3 * 8760.0, body.options(1e-5), course);
+  if (outcome.status != solve::Status::ok) return x;
+  course.last_state(x.data());
+  return x;
+}
+
+}  // namespace drawdown::body

@@ -1,0 +1,92 @@
+// The table of levers.
+#include "body/levers.hpp"
+
+#include <stdexcept>
+
+#include "body/proteins.hpp"
+
+namespace drawdown::body {
+
+namespace {
+
+std::vector<Lever> make_levers() {
+  using G = LeverGroup;
+  using K = LeverKind;
+  std::vector<Lever> all{
+      {"antibody_drive", G::complexes, K::sliding, "relative, 1 = a quiet antibody maker", 0, 10, 0},
+      {"antigen_release", G::complexes, K::sliding, "relative, 1 = usual", 0, 6, 1},
+      {"fixation", G::complexes, K::sliding, "relative, 1 = IgG1-like, 0 = none", 0, 2, 1},
+      {"anti_c1q", G::complexes, K::sliding, "relative, 0 = none", 0, 3, 0},
+      {"clearance", G::complexes, K::sliding, "relative, 1 = usual", 0.2, 2, 1},
+      {"share_kidney", G::complexes, K::sliding, "relative weight", 0, 1, 0.4},
+      {"share_skin", G::complexes, K::sliding, "relative weight", 0, 1, 0.2},
+      {"share_joints", G::complexes, K::sliding, "relative weight", 0, 1, 0.2},
+      {"share_serosa", G::complexes, K::sliding, "relative weight", 0, 1, 0.1},
+      {"cold_antibody", G::complexes, K::sliding, "relative, 1 = strong", 0, 1, 0},
+      {"cryoglobulin", G::complexes, K::sliding, "relative, 1 = strong", 0, 1, 0},
+      {"nephritic_factor", G::complexes, K::sliding, "times longer life of the C3 convertase", 1, 10, 1},
+      {"activating_surface", G::complexes, K::sliding, "relative, 1 = strong", 0, 1, 0},
+      {"infection", G::complexes, K::sliding, "relative, 1 = severe", 0, 1, 0},
+      {"vascular_leak", G::complexes, K::sliding, "fraction of the largest leak", 0, 1, 0},
+      {"hepatic_output", G::production, K::sliding, "fraction of usual", 0.1, 1.5, 1},
+      {"acute_phase_response", G::production, K::sliding, "relative, 1 = usual", 0, 1.5, 1},
+      {"pregnancy", G::production, K::sliding, "0 = none, 1 = third trimester", 0, 1, 0},
+      {"c4_gene_copies", G::inherited, K::counted, "copies", 0, 8, 4},
+      {"c3_gene_copies", G::inherited, K::counted, "copies", 0, 2, 2},
+      {"c1q_gene_copies", G::inherited, K::counted, "copies", 0, 2, 2},
+      {"c2_gene_copies", G::inherited, K::counted, "copies", 0, 2, 2},
+      {"c5_gene_copies", G::inherited, K::counted, "copies", 0, 2, 2},
+      {"c9_gene_copies", G::inherited, K::counted, "copies", 0, 2, 2},
+      {"c1inh_dose", G::inherited, K::sliding, "fraction of usual", 0, 1.5, 1},
+      {"factor_b_gene_copies", G::inherited, K::counted, "copies", 0, 2, 2},
+      {"factor_h_gene_copies", G::inherited, K::counted, "copies", 0, 2, 2},
+      {"factor_i_gene_copies", G::inherited, K::counted, "copies", 0, 2, 2},
+      {"b_cell_treatment", G::treatment, K::sliding, "fraction of full effect", 0, 1, 0},
+      {"glucocorticoid", G::treatment, K::sliding, "fraction of full effect", 0, 1, 0},
+      {"il6_block", G::treatment, K::sliding, "fraction blocked", 0, 1, 0},
+      {"block_c1s", G::treatment, K::sliding, "fraction blocked", 0, 1, 0},
+      {"block_c3", G::treatment, K::sliding, "fraction blocked", 0, 1, 0},
+      {"block_factor_b", G::treatment, K::sliding, "fraction blocked", 0, 1, 0},
+      {"block_c5", G::treatment, K::sliding, "fraction blocked", 0, 1, 0},
+      {"plasma_exchange", G::treatment, K::dated, "plasma volumes an hour", 0, 1, 0},
+      {"exchange_plasma", G::treatment, K::sliding, "fraction of the replacement that is plasma", 0, 1, 0},
+      {"immunoglobulin", G::treatment, K::dated, "g/kg an hour", 0, 1, 0},
+      {"fridge_days", G::laboratory, K::sliding, "days at 4 C", 0, 7, 0},
+      {"cold_activation", G::laboratory, K::sliding, "fraction of activity lost in the tube", 0, 1, 0},
+  };
+  // How this person differs from the standard one: every protein made and used faster or slower by a factor.
+  for (const Protein& protein : proteins) {
+    all.push_back({std::string("synthesis_") + protein.name, G::person, K::sliding, "times usual", 0, 3, 1});
+    all.push_back({std::string("turnover_") + protein.name, G::person, K::sliding, "times usual", 0.05, 5, 1});
+  }
+  return all;
+}
+
+}  // namespace
+
+const std::vector<Lever>& levers() {
+  static const std::vector<Lever> all = make_levers();
+  return all;
+}
+
+int lever_index(std::string_view name) {
+  const std::vector<Lever>& all = levers();
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (all[i].name == name) return static_cast<int>(i);
+  }
+  return -1;
+}
+
+std::size_t lever_at(std::string_view name) {
+  const int index = lever_index(name);
+  if (index < 0) throw std::logic_error("no lever named " + std::string(name));
+  return static_cast<std::size_t>(index);
+}
+
+std::vector<double> resting_levers() {
+  std::vector<double> values;
+  for (const Lever& lever : levers()) values.push_back(lever.rest);
+  return values;
+}
+
+}  // namespace drawdown::body

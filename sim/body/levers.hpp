@@ -1,0 +1,39 @@
+// Everything a story, a slider or a dated event can move, in one table. A lever is an input of the network (or, for
+// the laboratory's group, of the readout). To add a lever: a row in levers.cpp, its factor in the chapter it acts in,
+// and its words in assets/en.toml.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace drawdown::body {
+
+enum class LeverGroup { complexes, production, inherited, treatment, laboratory, person };
+
+enum class LeverKind {
+  sliding,  // any value in the range
+  counted,  // whole numbers (gene copies)
+  dated     // something done over stated hours (plasma exchange): an event on the time line, not a slider
+};
+
+struct Lever {
+  std::string name;
+  LeverGroup group = LeverGroup::complexes;
+  LeverKind kind = LeverKind::sliding;
+  std::string unit;
+  double least = 0.0;
+  double most = 1.0;
+  double rest = 0.0;  // value when nothing acts
+};
+
+// In a fixed order: the index of a lever here is the index of its input in the body's network.
+[[nodiscard]] const std::vector<Lever>& levers();
+// Index in levers(), or -1.
+[[nodiscard]] int lever_index(std::string_view name);
+// Throws std::logic_error for an unknown name (for names written in the program itself).
+[[nodiscard]] std::size_t lever_at(std::string_view name);
+// All levers at rest.
+[[nodiscard]] std::vector<double> resting_levers();
+
+}  // namespace drawdown::body

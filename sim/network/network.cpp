@@ -1,0 +1,84 @@
+// Looking things up in the list, and refusing a list that does not make sense.
+#include "network/network.hpp"
+
+#include <cmath>
+#include <set>
+#include <stdexcept>
+
+namespace drawdown::network {
+
+namespace {
+
+template <class Items>
+int index_of(const Items& items, std::string_view name) {
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    if (items[i].name == name) return static_cast<int>(i);
+  }
+  return -1;
+}
+
+void require(bool holds, const std::string& what) {
+  if (!holds) throw std::logic_error("network: " + what);
+}
+
+template <class Items>
+void require_unique(const Items& items, const char* kind) {
+  std::set<std::string> seen;
+  for (const auto& item : items) {
+    require(!item.name.empty(), std::string(kind) + " without a name");
+    require(seen.insert(item.name).second, std::string(kind) + " named twice: " + item.name);
+  }
+}
+
+void validate_factor(const Network& network, const Reaction& reaction, const Factor& factor) {
+  const std::string where = " in reaction " + reaction.name;
+  const std::size_t limit = factor.symbol.is_input ? network.inputs.size() : network.species.size();
+  require(factor.symbol.index >= 0 && static_cast<std::size_t>(factor.symbol.index) < limit,
+          "factor reads an unknown symbol" + where);
+  require(std::isfinite(factor.a.value) && std::isfinite(factor.b.value), "factor constant not finite" + where);
+  const bool divides_by_a = factor.kind == FactorKind::saturating || factor.kind == FactorKind::repressing;
+  require(!divides_by_a || factor.a.value > 0.0, "half-way constant not positive" + where);
+  require(factor.kind != FactorKind::repressing || factor.b.value == 1.0 || factor.b.value == 2.0,
+          "repressing exponent must be 1 or 2" + where);
+  require(factor.kind != FactorKind::floor || factor.b.value > 0.0, "floor reference not positive" + where);
+  require(factor.kind != FactorKind::reciprocal || factor.symbol.is_input, "reciprocal of a species" + where);
+  const bool has_constant = factor.kind != FactorKind::first_order && factor.kind != FactorKind::reciprocal;
+  require(!has_constant || !factor.a.source.empty(), "factor constant without a source" + where);
+}
+
+}  // namespace
+
+int Network::species_index(std::string_view name) const { return index_of(species, name); }
+int Network::input_index(std::string_view name) const { return index_of(inputs, name); }
+int Network::reaction_index(std::string_view name) const { return index_of(reactions, name); }
+
+void validate(const Network& network) {
+  require_unique(network.species, "species");
+  require_unique(network.inputs, "input");
+  require_unique(network.reactions, "reaction");
+  for (const Species& species : network.species) {
+    require(std::isfinite(species.scale) && species.scale > 0.0, "scale of " + species.name + " not positive");
+  }
+  for (const Reaction& reaction : network.reactions) {
+    require(std::isfinite(reaction.constant.value), "constant not finite in reaction " + reaction.name);
+    require(!reaction.constant.source.empty(), "constant without a source in reaction " + reaction.name);
+    require(!reaction.changes.empty(), "reaction changes nothing: " + reaction.name);
+    for (const Factor& factor : reaction.factors) validate_factor(network, reaction, factor);
+    for (const Change& change : reaction.changes) {
+      require(change.species >= 0 && static_cast<std::size_t>(change.species) < network.species.size(),
+              "unknown species changed in reaction " + reaction.name);
+    }
+  }
+}
+
+double moiety_change(const Moiety& moiety, const Reaction& reaction) {
+  double total = 0.0;
+  for (const Change& change : reaction.changes) {
+    for (const Change& member : moiety.members) {
+      if (member.species == change.species) total += member.count * change.count;
+    }
+  }
+  return total;
+}
+
+}  // namespace drawdown::network

@@ -1,0 +1,107 @@
+// The reaction network as data: species, inputs (levers seen from below) and reactions, each with its rate law,
+// stoichiometry, chapter and source. Everything else - derivative, Jacobian, fluxes, conserved sums, printed
+// equations, the map on screen - is read from this one list. Nothing here knows any biology.
+//
+// Units: amounts are concentrations (the species says which, nmol per litre of plasma unless stated), time in hours.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace drawdown::network {
+
+// A number with its name, unit and where it comes from ("assumed" when nobody measured it).
+struct Constant {
+  double value = 0.0;
+  std::string unit;
+  std::string source;
+};
+
+struct Species {
+  std::string name;     // identifier, unique, snake_case
+  std::string label;    // what a person calls it
+  std::string unit;     // unit of its amount
+  std::string chapter;  // which part of the model it belongs to
+  double scale = 1.0;   // a typical amount, sets the absolute tolerance of the solver
+};
+
+// A named number that the network reads and does not change: held, stepped or ramped from outside.
+struct Input {
+  std::string name;
+  std::string unit;
+  double rest = 0.0;  // value when nothing acts
+};
+
+// What a factor reads: a species or an input, by index.
+struct Symbol {
+  bool is_input = false;
+  int index = -1;
+};
+
+enum class FactorKind {
+  first_order,  // x
+  saturating,   // x / (a + x)
+  repressing,   // 1 / (1 + (x/a)^b)
+  gain,         // 1 + a x
+  floor,        // a + (1 - a) x / b
+  reciprocal    // 1 / x (inputs only: never zero there)
+};
+
+// One factor of a rate law. Below zero (round-off) first_order uses x as it is; every other kind uses max(x, 0)
+// with a zero derivative, so that the rate and its Jacobian always agree.
+struct Factor {
+  FactorKind kind = FactorKind::first_order;
+  Symbol symbol;
+  Constant a;
+  Constant b;
+};
+
+struct Change {
+  int species = -1;
+  double count = 0.0;  // molecules gained (+) or lost (-) per event
+};
+
+// rate = constant * product of factors, in amount per hour.
+struct Reaction {
+  std::string name;   // identifier, unique
+  std::string label;  // what happens, in words
+  std::string chapter;
+  Constant constant;
+  std::vector<Factor> factors;
+  std::vector<Change> changes;
+};
+
+// A weighted sum of species, for instance all C3 atoms wherever they sit.
+struct Moiety {
+  std::string name;
+  std::vector<Change> members;
+};
+
+struct Network {
+  std::vector<Species> species;
+  std::vector<Input> inputs;
+  std::vector<Reaction> reactions;
+  std::vector<Moiety> moieties;
+
+  // Index of a name, or -1.
+  [[nodiscard]] int species_index(std::string_view name) const;
+  [[nodiscard]] int input_index(std::string_view name) const;
+  [[nodiscard]] int reaction_index(std::string_view name) const;
+};
+
+// Throws std::logic_error naming the fault if an index is out of range, a name repeats, a constant is not finite or
+// lacks its source, or a factor's parameters make no sense.
+void validate(const Network& network);
+
+// The net count of a moiety that a reaction makes (+) or destroys (-) per event.
+[[nodiscard]] double moiety_change(const Moiety& moiety, const Reaction& reaction);
+
+// "Species", "Reactions" and "Constants" as Markdown: every equation with unit and source.
+[[nodiscard]] std::string equations_markdown(const Network& network);
+
+// One reaction's rate law in words of the species, for instance "k * C4 / (K + C4) * C1_surface".
+[[nodiscard]] std::string rate_text(const Network& network, const Reaction& reaction);
+
+}  // namespace drawdown::network
