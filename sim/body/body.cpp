@@ -2,7 +2,6 @@
 #include "body/body.hpp"
 
 #include <cmath>
-#include <cstdio>
 #include <stdexcept>
 
 #include "body/builder.hpp"
@@ -96,7 +95,9 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
   options.rtol = 1e-8;
   for (const network::Species& species : network.species) options.atol.push_back(1e-9 * species.scale);
   solve::Course course(n);
-  const solve::Outcome outcome = solve::solve(still, x, 0.0, 20000.0, options, course);
+  const solve::SparseLu lu(first.pattern());
+  solve::Solver solver(first.pattern(), lu);
+  const solve::Outcome outcome = solver.solve(still, x, 0.0, 20000.0, options, course);
   if (outcome.status != solve::Status::ok) throw std::logic_error("body: no resting state");
   course.last_state(x.data());
 
@@ -109,7 +110,7 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
     const double level = x[at(name)];
     const double used = -slope[at(name)];
     const double loss = protein.fcr - used / level;
-    if (loss <= 0.0) { for(std::size_t i=0;i<n;++i) std::printf("%s=%g ",network.species[i].name.c_str(),x[i]); throw std::logic_error("body: resting activation uses more " + name + " than its turnover");}
+    if (loss <= 0.0) throw std::logic_error("body: resting activation uses more " + name + " than its turnover");
     const auto set = [&](const std::string& reaction, double value) {
       network.reactions.at(static_cast<std::size_t>(network.reaction_index(reaction))).constant.value = value;
     };
@@ -126,7 +127,7 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
   }
   std::vector<double> scales = scales_of(network);
   return std::make_shared<const Body>(
-      Body{patient, std::move(network), std::move(compiled), std::move(x), std::move(scales)});
+      Body{patient, std::move(network), std::move(compiled), std::move(x), std::move(scales), lu});
 }
 
 std::vector<double> settled(const Body& body, const std::vector<double>& levers) {
@@ -135,7 +136,8 @@ std::vector<double> settled(const Body& body, const std::vector<double>& levers)
   const solve::NetworkSystem system(compiled);
   std::vector<double> x = body.rest;
   solve::Course course(x.size());
-  const solve::Outcome outcome = solve::solve(system, x, 0.0, 3 * 8760.0, body.options(1e-5), course);
+  solve::Solver solver(compiled.pattern(), body.lu);
+  const solve::Outcome outcome = solver.solve(system, x, 0.0, 3 * 8760.0, body.options(1e-5), course);
   if (outcome.status != solve::Status::ok) return x;
   course.last_state(x.data());
   return x;

@@ -37,6 +37,7 @@ struct Body {
   network::CompiledNetwork compiled;
   std::vector<double> rest;  // healthy steady state with every lever at rest
   std::vector<double> scales;
+  solve::SparseLu lu;  // elimination order for the network's Jacobian, worked out once
 
   // The solver's options at a relative tolerance, with the body's absolute tolerances.
   [[nodiscard]] solve::Options options(double rtol = 1e-4) const;

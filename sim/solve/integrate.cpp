@@ -246,13 +246,17 @@ Outcome run(Stepper& stepper, Driven driven, const System& system, const std::ve
 }  // namespace
 
 struct Solver::Workspace {
-  explicit Workspace(const network::Pattern& given) : pattern(given), lu(given), stepper(pattern, lu) {}
+  Workspace(const network::Pattern& given, const SparseLu& worked_out)
+      : pattern(given), lu(worked_out), stepper(pattern, lu) {}
   network::Pattern pattern;
   SparseLu lu;
   SparseRosenbrock stepper;
 };
 
-Solver::Solver(const network::Pattern& pattern) : workspace_(std::make_unique<Workspace>(pattern)) {}
+Solver::Solver(const network::Pattern& pattern, const SparseLu& worked_out)
+    : workspace_(std::make_unique<Workspace>(pattern, worked_out)) {
+  if (worked_out.size() != pattern.size) throw std::logic_error("solve: factorisation of another pattern");
+}
 Solver::~Solver() = default;
 
 Outcome Solver::solve(const System& system, const std::vector<double>& start, double t0, double t1,
@@ -284,7 +288,7 @@ Outcome Solver::solve(const System& system, const std::vector<double>& start, do
 
 Outcome solve(const System& system, const std::vector<double>& start, double t0, double t1, const Options& options,
               Course& course) {
-  Solver solver(system.pattern());
+  Solver solver(system.pattern(), SparseLu(system.pattern()));
   return solver.solve(system, start, t0, t1, options, course);
 }
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "solve/course.hpp"
+#include "solve/sparse_lu.hpp"
 #include "solve/system.hpp"
 
 namespace drawdown::solve {
@@ -51,10 +52,11 @@ struct Outcome {
 Outcome solve(const System& system, const std::vector<double>& start, double t0, double t1, const Options& options,
               Course& course);
 
-// Keeps the symbolic factorisation between calls; solve() above makes one for a single use.
+// Keeps the symbolic factorisation between calls; solve() above makes one for a single use. A copy of one worked out
+// before spares the search for the elimination order.
 class Solver {
  public:
-  explicit Solver(const network::Pattern& pattern);
+  Solver(const network::Pattern& pattern, const SparseLu& worked_out);
   Solver(const Solver&) = delete;
   Solver(Solver&&) = delete;
   Solver& operator=(const Solver&) = delete;

@@ -1,0 +1,62 @@
+// Production against use: for C3 and C4, how much is made, where it goes and how fast the pool turns over, at one
+// moment. All from the network's reaction rates at that state; nothing is computed a second way.
+//
+// What activation uses is shared out among the places it happens. Active C1 and the convertases of all places are one
+// pool each in the network; because every step after waking C1 is linear in it and lasts seconds to minutes, a place's
+// part of what they cleave equals its part of what woke them.
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "body/body.hpp"
+
+namespace drawdown::readout {
+
+enum class Place { fluid, kidney, skin, joints, serosa, red_cells };
+inline constexpr std::size_t place_count = 6;
+inline constexpr std::array<const char*, place_count> place_names{"fluid",  "kidney", "skin",
+                                                                  "joints", "serosa", "red_cells"};
+
+// Grams a day in the whole plasma, unless stated.
+struct Flows {
+  double made = 0.0;
+  double ordinary = 0.0;                       // ordinary turnover
+  std::array<double, place_count> spent{};     // by activation, at each place
+  double classical = 0.0;                      // part of the spent that the classical pathway took
+  double alternative = 0.0;                    // and the alternative pathway
+  double out_to_tissue = 0.0;                  // escape into tissue fluid
+  double back_from_tissue = 0.0;               // return with the lymph
+  double exchanged = 0.0;                      // removed less replaced by plasma exchange
+  double pool = 0.0;                           // grams in the plasma
+  double slope = 0.0;                          // change of the pool, grams a day
+
+  [[nodiscard]] double spent_total() const;
+  [[nodiscard]] double used() const { return ordinary + spent_total(); }
+  // Net flow into the blood from tissue fluid: positive while a level falls.
+  [[nodiscard]] double net_back() const { return back_from_tissue - out_to_tissue; }
+  // Fraction of the plasma pool used in a day (the papers' fractional catabolic rate times 24).
+  [[nodiscard]] double share_used() const { return pool > 0.0 ? used() / pool : 0.0; }
+};
+
+struct FlowPair {
+  Flows c3;
+  Flows c4;
+};
+
+// Looks up the reactions once for a body.
+class FlowReader {
+ public:
+  explicit FlowReader(const body::Body& body);
+  // `rates` as from CompiledNetwork::rates at `state`; plasma volume in litres.
+  [[nodiscard]] FlowPair read(const std::vector<double>& state, const std::vector<double>& rates,
+                              double plasma_litres) const;
+  // Reactions that take from plasma C3 or C4 and that no term of Flows counts; empty, or a chapter has outgrown the
+  // readout (tested).
+  [[nodiscard]] std::vector<std::string> uncounted() const;
+
+ private:
+  const body::Body* body_;
+};
+
+}  // namespace drawdown::readout

@@ -1,0 +1,411 @@
+// Reading and checking a story.
+#include "scenario/read.hpp"
+
+#include <toml++/toml.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <numeric>
+#include <sstream>
+
+namespace drawdown::scenario {
+
+namespace {
+
+std::string joined(const std::string& file, const std::vector<Problem>& problems) {
+  std::string text;
+  for (const Problem& p : problems) {
+    if (!text.empty()) text += '\n';
+    text += file;
+    if (p.line > 0) text += ":" + std::to_string(p.line) + ":" + std::to_string(p.column);
+    text += ": " + p.message;
+  }
+  return text;
+}
+
+std::string plain_number(double value) {
+  std::ostringstream out;
+  out << value;
+  return out.str();
+}
+
+std::vector<std::string> lever_names() {
+  std::vector<std::string> names;
+  for (const body::Lever& lever : body::levers()) names.push_back(lever.name);
+  return names;
+}
+
+// Walks the parsed table and collects what is wrong.
+class Reader {
+ public:
+  std::vector<Problem> problems;
+
+  void complain(const toml::node& node, const std::string& message) {
+    problems.push_back({node.source().begin.line, node.source().begin.column, message});
+  }
+
+  void only_keys(const toml::table& table, const std::vector<std::string>& allowed, const std::string& where) {
+    for (const auto& [key, node] : table) {
+      if (std::find(allowed.begin(), allowed.end(), key.str()) != allowed.end()) continue;
+      std::string message = "unknown key '" + std::string(key.str()) + "'" + where;
+      const std::string near = nearest(key.str(), allowed);
+      message += near.empty() ? "; allowed: " + list(allowed) : "; did you mean '" + near + "'?";
+      problems.push_back({key.source().begin.line, key.source().begin.column, message});
+    }
+  }
+
+  double number(const toml::table& table, const char* key, double fallback, double least, double most) {
+    const toml::node* node = table.get(key);
+    return node == nullptr ? fallback : number(*node, key, fallback, least, most);
+  }
+
+  double number(const toml::node& node, const std::string& key, double fallback, double least, double most) {
+    const auto value = node.is_number() ? node.value<double>() : std::nullopt;
+    if (!value || !std::isfinite(*value)) {
+      complain(node, "'" + key + "' must be a number from " + plain_number(least) + " to " + plain_number(most));
+      return fallback;
+    }
+    if (*value < least || *value > most) {
+      complain(node, "'" + key + "' is " + plain_number(*value) + "; allowed: " + plain_number(least) + " to " +
+                         plain_number(most));
+      return fallback;
+    }
+    return *value;
+  }
+
+  std::string text(const toml::table& table, const char* key) {
+    const toml::node* node = table.get(key);
+    return node == nullptr ? std::string() : text(*node, key);
+  }
+
+  std::string text(const toml::node& node, const std::string& key) {
+    const auto value = node.is_string() ? node.value<std::string>() : std::nullopt;
+    if (!value) {
+      complain(node, "'" + key + "' must be a text in quotes");
+      return {};
+    }
+    if (value->size() > longest_text) {
+      complain(node, "'" + key + "' is longer than " + std::to_string(longest_text) + " characters");
+      return {};
+    }
+    return *value;
+  }
+
+  std::vector<std::string> texts(const toml::table& table, const char* key) {
+    std::vector<std::string> result;
+    const toml::node* node = table.get(key);
+    if (node == nullptr) return result;
+    const toml::array* array = node->as_array();
+    if (array == nullptr || array->size() > 100) {
+      complain(*node, std::string("'") + key + "' must be a list of at most 100 texts");
+      return result;
+    }
+    for (const toml::node& item : *array) result.push_back(text(item, key));
+    return result;
+  }
+
+  const toml::table* table(const toml::table& parent, const char* key) {
+    const toml::node* node = parent.get(key);
+    if (node == nullptr) return nullptr;
+    if (!node->is_table()) complain(*node, std::string("'") + key + "' must be a table: [" + key + "]");
+    return node->as_table();
+  }
+
+  // Every table of [[key]].
+  template <class Each>
+  void tables(const toml::table& parent, const char* key, std::size_t most, Each each) {
+    const toml::node* node = parent.get(key);
+    if (node == nullptr) return;
+    const toml::array* array = node->as_array();
+    if (array == nullptr) {
+      complain(*node, std::string("'") + key + "' must be written as [[" + key + "]]");
+      return;
+    }
+    if (array->size() > most) {
+      complain(*node, std::string("more than ") + std::to_string(most) + " [[" + key + "]]");
+      return;
+    }
+    for (const toml::node& item : *array) {
+      if (const toml::table* inner = item.as_table()) {
+        each(*inner);
+      } else {
+        complain(item, std::string("'") + key + "' must be written as [[" + key + "]]");
+      }
+    }
+  }
+
+  int lever(const toml::node& node, const std::string& name) {
+    const int index = body::lever_index(name);
+    if (index >= 0) return index;
+    const std::string near = nearest(name, lever_names());
+    complain(node, "unknown lever '" + name + "'" +
+                       (near.empty() ? "; `drawdown equations` lists them" : "; did you mean '" + near + "'?"));
+    return -1;
+  }
+
+  double lever_value(const toml::node& node, int index, double fallback) {
+    const body::Lever& lever = body::levers()[static_cast<std::size_t>(index)];
+    const double value = number(node, lever.name, fallback, lever.least, lever.most);
+    if (lever.kind == body::LeverKind::counted && value != std::floor(value)) {
+      complain(node, "'" + lever.name + "' counts whole " + lever.unit);
+      return fallback;
+    }
+    return value;
+  }
+
+  static std::string list(const std::vector<std::string>& words) {
+    std::string text;
+    for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
+    return text;
+  }
+};
+
+Words read_words(Reader& r, const toml::table& table) {
+  return {r.text(table, "plain"), r.text(table, "clinic"), r.text(table, "mechanism")};
+}
+
+void read_patient(Reader& r, const toml::table& table, body::Patient& patient) {
+  r.only_keys(table, {"weight_kg", "plasma_volume_ml_per_kg", "usual_c3_g_per_l", "usual_c4_g_per_l", "usual_mg_per_l"},
+              " in [patient]");
+  patient.weight = r.number(table, "weight_kg", patient.weight, 2, 300);
+  patient.plasma_volume = r.number(table, "plasma_volume_ml_per_kg", patient.plasma_volume, 25, 80);
+  const auto usual = [&](const char* protein) -> double& {
+    return patient.usual[static_cast<std::size_t>(body::protein_index(protein))];
+  };
+  usual("C3") = 1000.0 * r.number(table, "usual_c3_g_per_l", usual("C3") / 1000.0, 0.3, 2.5);
+  usual("C4") = 1000.0 * r.number(table, "usual_c4_g_per_l", usual("C4") / 1000.0, 0.05, 0.8);
+  if (const toml::table* levels = r.table(table, "usual_mg_per_l")) {
+    std::vector<std::string> names;
+    for (const body::Protein& p : body::proteins) {
+      if (std::string(p.name) != "C3" && std::string(p.name) != "C4") names.emplace_back(p.name);
+    }
+    r.only_keys(*levels, names, " in [patient.usual_mg_per_l]");
+    for (const std::string& name : names) {
+      const double standard = usual(name.c_str());
+      usual(name.c_str()) = r.number(*levels, name.c_str(), standard, 0.3 * standard, 3.0 * standard);
+    }
+  }
+}
+
+void read_interval(Reader& r, const toml::table& table, const char* key, Interval& interval) {
+  const toml::node* node = table.get(key);
+  if (node == nullptr) return;
+  const toml::array* pair = node->as_array();
+  if (pair == nullptr || pair->size() != 2) {
+    r.complain(*node, std::string("'") + key + "' must be a pair, for instance [0.90, 1.80]");
+    return;
+  }
+  const double low = r.number(*pair->get(0), key, interval.low, 0, 10);
+  const double high = r.number(*pair->get(1), key, interval.high, 0, 10);
+  if (!(low < high)) {
+    r.complain(*node, std::string("'") + key + "': the lower limit must be below the upper");
+    return;
+  }
+  interval = {low, high};
+}
+
+void read_laboratory(Reader& r, const toml::table& table, Laboratory& laboratory) {
+  r.only_keys(table, {"c3_g_per_l", "c4_g_per_l", "unit"}, " in [laboratory]");
+  read_interval(r, table, "c3_g_per_l", laboratory.c3);
+  read_interval(r, table, "c4_g_per_l", laboratory.c4);
+  if (const toml::node* node = table.get("unit")) {
+    const std::string unit = r.text(*node, "unit");
+    if (unit == "mg/dL") laboratory.unit = Unit::mg_per_dl;
+    if (unit != "mg/dL" && unit != "g/L") r.complain(*node, "'unit' must be \"g/L\" or \"mg/dL\"");
+  }
+}
+
+void read_event(Reader& r, const toml::table& table, Scenario& s) {
+  r.only_keys(table, {"day", "lever", "value", "ramp_days", "for_hours", "label"}, " in [[event]]");
+  Event event;
+  event.day = r.number(table, "day", 0.0, 0.0, s.days);
+  event.ramp_days = r.number(table, "ramp_days", 0.0, 0.0, longest_story);
+  event.for_hours = r.number(table, "for_hours", 0.0, 0.0, 24.0 * longest_story);
+  event.label = r.text(table, "label");
+  for (const char* key : {"day", "lever", "value"}) {
+    if (table.get(key) == nullptr) r.complain(table, std::string("[[event]] lacks '") + key + "'");
+  }
+  const toml::node* lever_node = table.get("lever");
+  const toml::node* value_node = table.get("value");
+  if (lever_node == nullptr || value_node == nullptr) return;
+  const int index = r.lever(*lever_node, r.text(*lever_node, "lever"));
+  if (index < 0) return;
+  event.lever = static_cast<std::size_t>(index);
+  event.value = r.lever_value(*value_node, index, 0.0);
+  s.events.push_back(event);
+}
+
+void read_talk(Reader& r, const toml::table& table, Scenario& s) {
+  r.only_keys(table, {"day", "look", "plain", "clinic", "mechanism", "ask", "reveal"}, " in [[talk]]");
+  TalkStep step;
+  step.day = r.number(table, "day", 0.0, 0.0, s.days);
+  step.look = r.text(table, "look");
+  step.say = read_words(r, table);
+  step.ask = r.text(table, "ask");
+  step.reveal = r.text(table, "reveal");
+  s.talk.push_back(step);
+}
+
+std::string quoted(const std::string& text) {
+  std::ostringstream out;
+  out << toml::value<std::string>(text);
+  return out.str();
+}
+
+std::string exact(double value) {
+  std::ostringstream out;
+  out.precision(17);
+  out << value;
+  std::string text = out.str();
+  if (text.find_first_of(".en") == std::string::npos) text += ".0";
+  return text;
+}
+
+}  // namespace
+
+ReadError::ReadError(const std::string& file, std::vector<Problem> problems)
+    : std::runtime_error(joined(file, problems)), problems_(std::move(problems)) {}
+
+std::string nearest(std::string_view word, const std::vector<std::string>& candidates) {
+  std::string best;
+  std::size_t best_distance = std::max<std::size_t>(2, word.size() / 3) + 1;
+  if (word.size() > 64) return best;
+  for (const std::string& candidate : candidates) {
+    // Levenshtein distance, one row at a time.
+    std::vector<std::size_t> row(candidate.size() + 1);
+    std::iota(row.begin(), row.end(), std::size_t{0});
+    for (std::size_t i = 1; i <= word.size(); ++i) {
+      std::size_t diagonal = row[0];
+      row[0] = i;
+      for (std::size_t j = 1; j <= candidate.size(); ++j) {
+        const std::size_t replaced = diagonal + (word[i - 1] == candidate[j - 1] ? 0U : 1U);
+        diagonal = row[j];
+        row[j] = std::min({row[j] + 1, row[j - 1] + 1, replaced});
+      }
+    }
+    if (row.back() < best_distance) {
+      best_distance = row.back();
+      best = candidate;
+    }
+  }
+  return best;
+}
+
+Scenario read_text(std::string_view text, const std::string& name) {
+  if (text.size() > largest_file) {
+    throw ReadError(name, {{0, 0, "larger than " + std::to_string(largest_file / 1024) + " KiB"}});
+  }
+  toml::table root;
+  try {
+    root = toml::parse(text, name);
+  } catch (const toml::parse_error& error) {
+    throw ReadError(name, {{error.source().begin.line, error.source().begin.column, std::string(error.description())}});
+  }
+  Reader r;
+  Scenario s;
+  s.name = std::filesystem::path(name).stem().string();
+  r.only_keys(root, {"title", "message", "days", "patient", "laboratory", "levers", "event", "talk", "learn", "sources"},
+              "");
+  if (root.get("title") == nullptr) r.problems.push_back({1, 1, "'title' is missing"});
+  s.title = r.text(root, "title");
+  s.days = r.number(root, "days", s.days, 1.0, longest_story);
+  if (const toml::table* message = r.table(root, "message")) {
+    r.only_keys(*message, {"plain", "clinic", "mechanism"}, " in [message]");
+    s.message = read_words(r, *message);
+  }
+  if (const toml::table* patient = r.table(root, "patient")) read_patient(r, *patient, s.patient);
+  if (const toml::table* laboratory = r.table(root, "laboratory")) read_laboratory(r, *laboratory, s.laboratory);
+  if (const toml::table* levers = r.table(root, "levers")) {
+    for (const auto& [key, node] : *levers) {
+      const int index = r.lever(node, std::string(key.str()));
+      if (index >= 0) {
+        double& value = s.levers[static_cast<std::size_t>(index)];
+        value = r.lever_value(node, index, value);
+      }
+    }
+  }
+  r.tables(root, "event", most_events, [&](const toml::table& table) { read_event(r, table, s); });
+  r.tables(root, "talk", most_talk_steps, [&](const toml::table& table) { read_talk(r, table, s); });
+  s.learn = r.texts(root, "learn");
+  s.sources = r.texts(root, "sources");
+  if (!r.problems.empty()) {
+    std::stable_sort(r.problems.begin(), r.problems.end(), [](const Problem& a, const Problem& b) {
+      return a.line != b.line ? a.line < b.line : a.column < b.column;
+    });
+    throw ReadError(name, std::move(r.problems));
+  }
+  std::stable_sort(s.events.begin(), s.events.end(), [](const Event& a, const Event& b) { return a.day < b.day; });
+  return s;
+}
+
+Scenario read_file(const std::string& path) {
+  std::error_code code;
+  if (!std::filesystem::is_regular_file(path, code)) {
+    throw ReadError(path, {{0, 0, "no such file, or not a plain file"}});
+  }
+  const auto size = std::filesystem::file_size(path, code);
+  if (code || size > largest_file) {
+    throw ReadError(path, {{0, 0, "larger than " + std::to_string(largest_file / 1024) + " KiB, or unreadable"}});
+  }
+  std::ifstream in(path, std::ios::binary);
+  std::ostringstream content;
+  content << in.rdbuf();
+  if (!in) throw ReadError(path, {{0, 0, "cannot be read"}});
+  return read_text(content.str(), path);
+}
+
+std::string write_text(const Scenario& s) {
+  std::ostringstream out;
+  const auto words = [&](const Words& w) {
+    if (!w.plain.empty()) out << "plain = " << quoted(w.plain) << '\n';
+    if (!w.clinic.empty()) out << "clinic = " << quoted(w.clinic) << '\n';
+    if (!w.mechanism.empty()) out << "mechanism = " << quoted(w.mechanism) << '\n';
+  };
+  const auto list = [&](const char* key, const std::vector<std::string>& texts) {
+    if (texts.empty()) return;
+    out << key << " = [\n";
+    for (const std::string& text : texts) out << "  " << quoted(text) << ",\n";
+    out << "]\n";
+  };
+  out << "title = " << quoted(s.title) << "\ndays = " << exact(s.days) << '\n';
+  list("learn", s.learn);
+  list("sources", s.sources);
+  out << "\n[message]\n";
+  words(s.message);
+  out << "\n[patient]\nweight_kg = " << exact(s.patient.weight)
+      << "\nplasma_volume_ml_per_kg = " << exact(s.patient.plasma_volume);
+  const auto usual = [&](const char* protein) {
+    return s.patient.usual[static_cast<std::size_t>(body::protein_index(protein))];
+  };
+  out << "\nusual_c3_g_per_l = " << exact(usual("C3") / 1000.0)
+      << "\nusual_c4_g_per_l = " << exact(usual("C4") / 1000.0) << "\n\n[patient.usual_mg_per_l]\n";
+  for (const body::Protein& p : body::proteins) {
+    if (std::string(p.name) != "C3" && std::string(p.name) != "C4") out << p.name << " = " << exact(usual(p.name)) << '\n';
+  }
+  out << "\n[laboratory]\nc3_g_per_l = [" << exact(s.laboratory.c3.low) << ", " << exact(s.laboratory.c3.high)
+      << "]\nc4_g_per_l = [" << exact(s.laboratory.c4.low) << ", " << exact(s.laboratory.c4.high) << "]\nunit = "
+      << (s.laboratory.unit == Unit::g_per_l ? "\"g/L\"" : "\"mg/dL\"") << "\n\n[levers]\n";
+  const auto& levers = body::levers();
+  for (std::size_t i = 0; i < levers.size(); ++i) {
+    if (s.levers[i] != levers[i].rest) out << levers[i].name << " = " << exact(s.levers[i]) << '\n';
+  }
+  for (const Event& e : s.events) {
+    out << "\n[[event]]\nday = " << exact(e.day) << "\nlever = " << quoted(levers[e.lever].name)
+        << "\nvalue = " << exact(e.value) << '\n';
+    if (e.ramp_days > 0.0) out << "ramp_days = " << exact(e.ramp_days) << '\n';
+    if (e.for_hours > 0.0) out << "for_hours = " << exact(e.for_hours) << '\n';
+    if (!e.label.empty()) out << "label = " << quoted(e.label) << '\n';
+  }
+  for (const TalkStep& t : s.talk) {
+    out << "\n[[talk]]\nday = " << exact(t.day) << '\n';
+    if (!t.look.empty()) out << "look = " << quoted(t.look) << '\n';
+    words(t.say);
+    if (!t.ask.empty()) out << "ask = " << quoted(t.ask) << '\n';
+    if (!t.reveal.empty()) out << "reveal = " << quoted(t.reveal) << '\n';
+  }
+  return out.str();
+}
+
+}  // namespace drawdown::scenario

@@ -1,0 +1,78 @@
+// A story as a value: the person, the laboratory, where the levers stand and when they move. What the simulation runs
+// and what a TOML file holds. Times in days; levers by their index in body::levers().
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "body/body.hpp"
+
+namespace drawdown::scenario {
+
+struct Event {
+  double day = 0.0;
+  std::size_t lever = 0;
+  double value = 0.0;
+  double ramp_days = 0.0;  // 0 = at once; else a straight ramp from the value before
+  double for_hours = 0.0;  // 0 = stays; else back to the value before after so many hours
+  std::string label;       // shown on the time line; may be empty
+};
+
+// One sentence for each depth of words.
+struct Words {
+  std::string plain;
+  std::string clinic;
+  std::string mechanism;
+};
+
+struct TalkStep {
+  double day = 0.0;
+  std::string look;  // the view to show
+  Words say;
+  std::string ask;
+  std::string reveal;
+};
+
+struct Interval {
+  double low = 0.0;   // g/L
+  double high = 0.0;  // g/L
+};
+
+enum class Unit { g_per_l, mg_per_dl };
+
+struct Laboratory {
+  // 1996 consensus on CRM 470, limits from memory; laboratories differ widely.
+  Interval c3{0.90, 1.80};
+  Interval c4{0.10, 0.40};
+  Unit unit = Unit::g_per_l;
+};
+
+struct Scenario {
+  std::string name;  // file name without folder and ending
+  std::string title;
+  Words message;
+  double days = 365.0;
+  body::Patient patient;
+  Laboratory laboratory;
+  std::vector<double> levers = body::resting_levers();  // before day 0
+  std::vector<Event> events;                            // in order of day
+  std::vector<TalkStep> talk;
+  std::vector<std::string> learn;
+  std::vector<std::string> sources;
+};
+
+// A what-if laid over a story. Exactly one of: the lever's value before day 0 (event < 0 and from_day < 0), the value of
+// one of the story's own events (event >= 0), or a new value held from a day on (from_day >= 0).
+struct Edit {
+  std::size_t lever = 0;
+  int event = -1;
+  double from_day = -1.0;
+  double value = 0.0;
+};
+[[nodiscard]] bool operator==(const Edit& a, const Edit& b);
+[[nodiscard]] Scenario edited(const Scenario& story, const std::vector<Edit>& edits);
+
+// The edit that means "the value this lever has on this day": of the event that governs it then, else of the start.
+[[nodiscard]] Edit governing_edit(const Scenario& story, std::size_t lever, double day, double value);
+
+}  // namespace drawdown::scenario
