@@ -1,0 +1,277 @@
+// Options, and what each command does.
+#include "command/command.hpp"
+
+#include <CLI/CLI.hpp>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+
+#include "command/files.hpp"
+#include "command/tables.hpp"
+#include "scenario/read.hpp"
+#include "stage/action.hpp"
+#include "stage/worker.hpp"
+
+namespace drawdown::command {
+
+namespace {
+
+struct Options {
+  std::string file;
+  std::string csv;
+  std::string out = "drawdown.png";
+  std::string view = "balance";
+  std::string size = "1600x900";
+  std::string room = "bright";
+  std::string depth = "plain";
+  std::string track = "none";
+  std::string protein = "C3";
+  std::vector<std::string> set;
+  double day = -1.0;
+  int text = 100;
+  double quit_after = 0.0;
+};
+
+// A story by path, or by name or number among the shipped ones.
+std::string story_path(const std::string& given) {
+  std::error_code code;
+  if (given.empty()) return opening_story();
+  if (std::filesystem::exists(given, code)) return given;
+  for (const auto& file : std::filesystem::directory_iterator(data_folder() + "/scenarios", code)) {
+    const std::string stem = file.path().stem().string();
+    const bool shipped = file.path().extension() == ".toml";
+    if (shipped && (stem == given || (stem.size() > 3 && stem.substr(3) == given))) return file.path().string();
+  }
+  return given;
+}
+
+bool parse_size(const std::string& text, unsigned& width, unsigned& height) {
+  int used = 0;
+  if (std::sscanf(text.c_str(), "%5ux%5u%n", &width, &height, &used) != 2) return false;
+  return static_cast<std::size_t>(used) == text.size() && width >= 640 && width <= 7680 && height >= 400 && height <= 4320;
+}
+
+// "lever=value" laid over the story as a whole (the value that governs the day shown).
+void apply_sets(stage::AppState& state, const std::vector<std::string>& sets) {
+  for (const std::string& text : sets) {
+    const std::size_t equals = text.find('=');
+    const std::string name = text.substr(0, equals);
+    const int lever = body::lever_index(name);
+    if (lever < 0 || equals == std::string::npos) {
+      std::vector<std::string> names;
+      for (const body::Lever& l : body::levers()) names.push_back(l.name);
+      const std::string near = scenario::nearest(name, names);
+      throw CLI::ValidationError("--set", "'" + text + "' is not lever=value" +
+                                              (near.empty() ? std::string() : "; did you mean '" + near + "'?"));
+    }
+    const body::Lever& l = body::levers()[static_cast<std::size_t>(lever)];
+    std::size_t used = 0;
+    double value = 0.0;
+    try {
+      value = std::stod(text.substr(equals + 1), &used);
+    } catch (const std::exception&) {
+      used = 0;
+    }
+    if (used == 0 || used != text.size() - equals - 1 || value < l.least || value > l.most) {
+      std::ostringstream out;
+      out << "'" << name << "' takes a number from " << l.least << " to " << l.most;
+      throw CLI::ValidationError("--set", out.str());
+    }
+    state = stage::reduce(std::move(state), stage::MoveLever{static_cast<std::size_t>(lever), value, false}).state;
+  }
+}
+
+void finish_run(stage::AppState& state) {
+  stage::Executor executor;
+  state.asked += 1;
+  stage::AppState fresh = state;
+  // Resetting nothing still asks no run, so the run is asked for directly.
+  const stage::Action answer = executor.carry_out(
+      stage::RunStory{state.asked, stage::told(state.document), quiet_levers(state.document.story)});
+  state = stage::reduce(std::move(state), answer).state;
+}
+
+int list() {
+  for (const stage::StoryEntry& story : stage::list_stories(data_folder() + "/scenarios")) {
+    std::cout << std::filesystem::path(story.path).stem().string() << "\t" << story.title << "\t"
+              << (story.problem.empty() ? story.message : story.problem) << '\n';
+  }
+  return done;
+}
+
+int check(const Options& o) {
+  try {
+    const scenario::Scenario story = scenario::read_file(story_path(o.file));
+    std::cout << o.file << ": in order: \"" << story.title << "\", " << story.events.size() << " events, " << story.days
+              << " days\n";
+    return done;
+  } catch (const scenario::ReadError& error) {
+    std::cout << error.what() << '\n';
+    return finding;
+  }
+}
+
+int course(const Options& o) {
+  stage::AppState state = state_for(story_path(o.file), std::max(0.0, o.day));
+  if (!o.set.empty()) {
+    apply_sets(state, o.set);
+    finish_run(state);
+  }
+  const Run& run = *state.run;
+  if (!run.complete()) std::cerr << "drawdown: " << state.problem << '\n';
+  if (o.csv == "-") {
+    std::cout << course_csv(run);
+  } else if (!o.csv.empty()) {
+    write_file(o.csv, course_csv(run));
+  } else {
+    std::cout << course_table(run);
+  }
+  return run.complete() ? done : could_not;
+}
+
+int tracer(const Options& o) {
+  const stage::AppState state = state_for(story_path(o.file), 0.0);
+  const auto protein = o.protein == "C4" ? study::Traced::c4 : study::Traced::c3;
+  const double day = o.day < 0.0 ? 0.0 : o.day;
+  std::cout << tracer_table(study::tracer_study(*state.run, protein, day), o.protein, day);
+  return done;
+}
+
+int picture(const Options& o, const Screen& screen) {
+  unsigned width = 0;
+  unsigned height = 0;
+  if (!parse_size(o.size, width, height)) {
+    throw CLI::ValidationError("--size", "'" + o.size + "' is not WIDTHxHEIGHT from 640x400 to 7680x4320");
+  }
+  stage::AppState state = state_for(story_path(o.file), o.day);
+  apply_sets(state, o.set);
+  if (!o.set.empty()) {
+    // The run as told stays as the ghost to compare with.
+    state = stage::reduce(std::move(state), stage::KeepRun{}).state;
+    finish_run(state);
+  }
+  static const std::vector<std::string> views{"balance", "course", "levers", "compare"};
+  static const std::vector<std::string> overlays{"cautions", "stories", "keys"};
+  const auto view = std::find(views.begin(), views.end(), o.view);
+  if (view != views.end()) {
+    state.view = static_cast<stage::View>(view - views.begin());
+  } else {
+    const auto overlay = std::find(overlays.begin(), overlays.end(), o.view);
+    state.overlay = static_cast<stage::Overlay>(overlay - overlays.begin() + 1);
+  }
+  static const std::vector<std::string> tracks{"none", "ch50", "c1q", "c4d", "antibody", "crp", "urine_protein", "hepatic_output"};
+  state.track = static_cast<stage::Track>(std::find(tracks.begin(), tracks.end(), o.track) - tracks.begin());
+  state.look.text_percent = o.text;
+  state.look.room = o.room == "dark" ? look::Room::dark : o.room == "print" ? look::Room::print : look::Room::bright;
+  state.depth = o.depth == "clinic"      ? look::Depth::clinic
+                : o.depth == "mechanism" ? look::Depth::mechanism
+                                         : look::Depth::plain;
+  screen.picture(std::move(state), width, height, o.out);
+  return done;
+}
+
+int window(const Options& o, const Screen& screen) {
+  unsigned width = 0;
+  unsigned height = 0;
+  if (!parse_size(o.size, width, height)) {
+    throw CLI::ValidationError("--size", "'" + o.size + "' is not WIDTHxHEIGHT from 640x400 to 7680x4320");
+  }
+  stage::AppState state;
+  state.overlay = stage::Overlay::cautions;
+  state.stories = stage::list_stories(data_folder() + "/scenarios");
+  std::string open = story_path(o.file);
+  // A wrong first story still opens the window, on the opening story, and says what is wrong.
+  try {
+    (void)scenario::read_file(open);
+  } catch (const scenario::ReadError& error) {
+    state.problem = error.what();
+    open.clear();
+    stage::AppState fallback = state_for(opening_story(), -1.0);
+    fallback.overlay = state.overlay;
+    fallback.stories = state.stories;
+    fallback.problem = state.problem;
+    state = std::move(fallback);
+  }
+  return screen.window(std::move(state), open, static_cast<int>(width), static_cast<int>(height), o.quit_after);
+}
+
+}  // namespace
+
+std::string opening_story() { return data_folder() + "/scenarios/02-kidney-flare.toml"; }
+
+stage::AppState state_for(const std::string& path, double day) {
+  stage::AppState state;
+  state = stage::reduce(std::move(state), stage::StoryOpened{scenario::read_file(path)}).state;
+  finish_run(state);
+  state.stories = stage::list_stories(data_folder() + "/scenarios");
+  if (day >= 0.0) state = stage::reduce(std::move(state), stage::GoToDay{day}).state;
+  return state;
+}
+
+int run(int argc, char** argv, const Screen& screen) {
+  CLI::App app{"Drawdown: a teaching simulator of the complement system. Not for diagnosis or treatment decisions."};
+  app.set_version_flag("--version", std::string("drawdown ") + DRAWDOWN_VERSION);
+  Options o;
+  app.add_option("story", o.file, "Story to open in the window: a file, or a name from `drawdown list`");
+  app.add_option("--size", o.size, "Window size, WIDTHxHEIGHT")->capture_default_str();
+  app.add_option("--quit-after", o.quit_after, "Close the window after so many seconds")->check(CLI::Range(0.0, 86400.0));
+  app.require_subcommand(0, 1);
+
+  CLI::App* list_command = app.add_subcommand("list", "The shipped stories");
+  CLI::App* check_command = app.add_subcommand("check", "Is a story in order? All problems with their place");
+  check_command->add_option("file", o.file, "Story file")->required();
+  CLI::App* course_command = app.add_subcommand("course", "Run a story and print its course");
+  course_command->add_option("file", o.file, "Story file or name")->required();
+  course_command->add_option("--csv", o.csv, "Write one row a day as CSV to this file (- = here)");
+  course_command->add_option("--set", o.set, "lever=value, laid over the story; may be repeated");
+  course_command->add_option("--day", o.day, "Day whose governing value --set changes")->check(CLI::Range(0.0, 3650.0));
+  CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG, without a window");
+  picture_command->add_option("file", o.file, "Story file or name")->required();
+  picture_command->add_option("--view", o.view, "View")
+      ->check(CLI::IsMember({"balance", "course", "levers", "compare", "cautions", "stories", "keys"}))
+      ->capture_default_str();
+  picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
+  picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();
+  picture_command->add_option("--text", o.text, "Text size, %")->check(CLI::Range(80, 200))->capture_default_str();
+  picture_command->add_option("--room", o.room, "Light")->check(CLI::IsMember({"bright", "dark", "print"}))->capture_default_str();
+  picture_command->add_option("--depth", o.depth, "Depth of words")
+      ->check(CLI::IsMember({"plain", "clinic", "mechanism"}))
+      ->capture_default_str();
+  picture_command->add_option("--track", o.track, "One more track")
+      ->check(CLI::IsMember({"none", "ch50", "c1q", "c4d", "antibody", "crp", "urine_protein", "hepatic_output"}))
+      ->capture_default_str();
+  picture_command->add_option("--set", o.set, "lever=value, laid over the story; the story as told stays as a ghost");
+  picture_command->add_option("-o,--out", o.out, "File to write")->capture_default_str();
+  CLI::App* tracer_command = app.add_subcommand("tracer", "Label a trace of C3 or C4 in a story and follow it ten days");
+  tracer_command->add_option("file", o.file, "Story file or name")->required();
+  tracer_command->add_option("--protein", o.protein, "Protein")->check(CLI::IsMember({"C3", "C4"}))->capture_default_str();
+  tracer_command->add_option("--day", o.day, "Day of the injection")->check(CLI::Range(0.0, 3650.0));
+  CLI::App* equations_command = app.add_subcommand("equations", "Every equation, constant, unit and source, as Markdown");
+
+  try {
+    app.parse(argc, argv);
+    if (*list_command) return list();
+    if (*check_command) return check(o);
+    if (*course_command) return course(o);
+    if (*picture_command) return picture(o, screen);
+    if (*tracer_command) return tracer(o);
+    if (*equations_command) {
+      std::cout << equations_text();
+      return done;
+    }
+    return window(o, screen);
+  } catch (const CLI::ParseError& error) {
+    return app.exit(error) == 0 ? done : misuse;
+  } catch (const scenario::ReadError& error) {
+    std::cerr << error.what() << '\n';
+    return misuse;
+  } catch (const std::invalid_argument& error) {
+    std::cerr << "drawdown: " << error.what() << '\n';
+    return misuse;
+  } catch (const std::exception& error) {
+    std::cerr << "drawdown: " << error.what() << '\n';
+    return could_not;
+  }
+}
+
+}  // namespace drawdown::command

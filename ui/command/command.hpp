@@ -1,0 +1,30 @@
+// The command line. Exit codes: 0 done, 1 a finding (a check failed), 2 misuse, 3 could not.
+#pragma once
+
+#include <functional>
+#include <string>
+
+#include "stage/state.hpp"
+
+namespace drawdown::command {
+
+enum Exit { done = 0, finding = 1, misuse = 2, could_not = 3 };
+
+// What the command line cannot do itself: open windows and draw pictures. Handed in by main, so that everything else
+// is tested without a screen.
+struct Screen {
+  // Opens the window on a story; `open` is its path.
+  std::function<int(stage::AppState state, const std::string& open, int width, int height, double quit_after)> window;
+  // Writes a still; throws with the reason.
+  std::function<void(stage::AppState state, unsigned width, unsigned height, const std::string& path)> picture;
+};
+
+int run(int argc, char** argv, const Screen& screen);
+
+// A state that shows a story on a day, its run finished. Throws scenario::ReadError.
+[[nodiscard]] stage::AppState state_for(const std::string& story_path, double day);
+
+// The story the program opens with.
+[[nodiscard]] std::string opening_story();
+
+}  // namespace drawdown::command

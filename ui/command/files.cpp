@@ -1,0 +1,104 @@
+// Writing and finding files.
+#include "command/files.hpp"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdlib>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
+
+namespace drawdown::command {
+
+namespace {
+
+[[noreturn]] void fail(const std::string& path, const char* what) {
+  throw std::runtime_error(path + ": " + what + ": " + std::strerror(errno));
+}
+
+class Descriptor {
+ public:
+  explicit Descriptor(int fd) : fd_(fd) {}
+  Descriptor(const Descriptor&) = delete;
+  Descriptor(Descriptor&&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
+  Descriptor& operator=(Descriptor&&) = delete;
+  ~Descriptor() {
+    if (fd_ >= 0) (void)::close(fd_);
+  }
+  [[nodiscard]] int get() const { return fd_; }
+
+ private:
+  int fd_;
+};
+
+}  // namespace
+
+void write_file(const std::string& path, const std::string& content) {
+  std::string temporary = path + ".XXXXXX";
+  {
+    const Descriptor file(::mkstemp(temporary.data()));
+    if (file.get() < 0) fail(path, "cannot be written");
+    std::size_t done = 0;
+    while (done < content.size()) {
+      const ssize_t n = ::write(file.get(), content.data() + done, content.size() - done);
+      if (n < 0 && errno == EINTR) continue;
+      if (n < 0) {
+        const int why = errno;
+        (void)::unlink(temporary.c_str());
+        errno = why;
+        fail(path, "cannot be written");
+      }
+      done += static_cast<std::size_t>(n);
+    }
+    (void)::fchmod(file.get(), 0644);
+    if (::fsync(file.get()) != 0) fail(path, "cannot be made safe on disk");
+  }
+  if (::rename(temporary.c_str(), path.c_str()) != 0) {
+    const int why = errno;
+    (void)::unlink(temporary.c_str());
+    errno = why;
+    fail(path, "cannot be put in place");
+  }
+  std::string folder = std::filesystem::path(path).parent_path().string();
+  if (folder.empty()) folder = ".";
+  const Descriptor directory(::open(folder.c_str(), O_RDONLY | O_DIRECTORY));
+  if (directory.get() >= 0) (void)::fsync(directory.get());
+}
+
+std::optional<std::string> read_small_file(const std::string& path) {
+  std::ifstream in(path, std::ios::binary);
+  if (path.empty() || !in) return std::nullopt;
+  std::string text(64 * 1024, '\0');
+  in.read(text.data(), static_cast<std::streamsize>(text.size()));
+  text.resize(static_cast<std::size_t>(in.gcount()));
+  return text;
+}
+
+std::string data_folder() {
+  const char* set = std::getenv("DRAWDOWN_DATA");
+  return set != nullptr && *set != '\0' ? set : DRAWDOWN_SOURCE_DIR;
+}
+
+std::string settings_file() {
+  const char* state = std::getenv("XDG_STATE_HOME");
+  const char* home = std::getenv("HOME");
+  std::filesystem::path folder;
+  if (state != nullptr && *state != '\0') {
+    folder = state;
+  } else if (home != nullptr && *home != '\0') {
+    folder = std::filesystem::path(home) / ".local" / "state";
+  } else {
+    return {};
+  }
+  std::error_code code;
+  std::filesystem::create_directories(folder / "drawdown", code);
+  return (folder / "drawdown" / "settings").string();
+}
+
+}  // namespace drawdown::command

@@ -1,0 +1,19 @@
+// Files written so that a crash leaves either the old file or the new one, never half of it.
+#pragma once
+
+#include <optional>
+#include <string>
+
+namespace drawdown::command {
+
+// Temporary file beside it, fsync, rename. Throws std::runtime_error with the path and the system's reason.
+void write_file(const std::string& path, const std::string& content);
+// At most 64 KiB; nothing if there is no such file.
+[[nodiscard]] std::optional<std::string> read_small_file(const std::string& path);
+
+// Where the program's words and stories are: $DRAWDOWN_DATA, else beside the source it was built from.
+[[nodiscard]] std::string data_folder();
+// Where settings are kept: $XDG_STATE_HOME or ~/.local/state; empty if neither is known.
+[[nodiscard]] std::string settings_file();
+
+}  // namespace drawdown::command

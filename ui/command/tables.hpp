@@ -1,0 +1,20 @@
+// What the commands print: the course as CSV, a run's key figures as a table, the tracer study, the equations.
+#pragma once
+
+#include <string>
+
+#include "simulate.hpp"
+#include "study/tracer.hpp"
+
+namespace drawdown::command {
+
+// One row a day. Two comment lines first (program version and story; the caution), then the header with units.
+[[nodiscard]] std::string course_csv(const Run& run);
+// The course at about a dozen days, to read.
+[[nodiscard]] std::string course_table(const Run& run);
+[[nodiscard]] std::string tracer_table(const study::TracerResult& result, const std::string& protein, double day);
+// Levers, then the network's species, reactions and constants.
+[[nodiscard]] std::string equations_text();
+[[nodiscard]] std::string lever_table();
+
+}  // namespace drawdown::command

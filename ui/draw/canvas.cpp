@@ -1,0 +1,144 @@
+// Text layout and ribbons: what is the same on every canvas.
+#include "draw/canvas.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace drawdown::draw {
+
+Box Canvas::text(Point at, const std::string& words, Type type, const look::Colour& colour, Align align) {
+  const float w = width(words, type);
+  float x = at.x;
+  if (align == Align::centre) x -= w / 2;
+  if (align == Align::right) x -= w;
+  x = std::round(x);
+  const float y = std::round(at.y);
+  const Box box{x, y, w, line_height(type)};
+  texts_.push_back({words, box, current_clip()});
+  glyphs({x, y}, words, type, colour);
+  return box;
+}
+
+namespace {
+// One UTF-8 character less at the end.
+void drop_last(std::string& text) {
+  while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U) text.pop_back();
+  if (!text.empty()) text.pop_back();
+}
+}  // namespace
+
+Box Canvas::fitted(const Box& box, const std::string& words, Type type, const look::Colour& colour, Align align) {
+  std::string shown = words;
+  if (width(shown, type) > box.w) {
+    shortened_ += 1;
+    do {
+      drop_last(shown);
+    } while (!shown.empty() && width(shown + "…", type) > box.w);
+    shown += "…";
+  }
+  float x = box.x;
+  if (align == Align::centre) x = box.middle_x();
+  if (align == Align::right) x = box.right();
+  return text({x, box.y}, shown, type, colour, align);
+}
+
+std::vector<std::string> Canvas::wrapped(const std::string& words, Type type, float limit) const {
+  std::vector<std::string> lines;
+  std::string line;
+  std::size_t at = 0;
+  while (at < words.size()) {
+    std::size_t end = words.find(' ', at);
+    if (end == std::string::npos) end = words.size();
+    const std::string word = words.substr(at, end - at);
+    const std::string longer = line.empty() ? word : line + " " + word;
+    if (!line.empty() && width(longer, type) > limit) {
+      lines.push_back(line);
+      line = word;
+    } else {
+      line = longer;
+    }
+    at = end + 1;
+  }
+  if (!line.empty()) lines.push_back(line);
+  return lines;
+}
+
+float Canvas::paragraph_height(const std::string& words, Type type, float limit) const {
+  return static_cast<float>(wrapped(words, type, limit).size()) * line_height(type) * 1.15F;
+}
+
+float Canvas::paragraph(const Box& box, const std::string& words, Type type, const look::Colour& colour,
+                        int most_lines, Align align) {
+  const std::vector<std::string> lines = wrapped(words, type, box.w);
+  const float step = line_height(type) * 1.15F;
+  float y = box.y;
+  for (std::size_t i = 0; i < lines.size() && static_cast<int>(i) < most_lines; ++i) {
+    std::string line = lines[i];
+    const bool cut = static_cast<int>(i) + 1 == most_lines && i + 1 < lines.size();
+    if (cut) line += " " + lines[i + 1];
+    fitted({box.x, y, box.w, step}, line, type, colour, align);
+    y += step;
+  }
+  return y - box.y;
+}
+
+std::vector<Point> s_curve(Point from, Point to, int pieces) {
+  std::vector<Point> points;
+  const float reach = 0.5F * (to.x - from.x);
+  for (int i = 0; i <= pieces; ++i) {
+    const float s = static_cast<float>(i) / static_cast<float>(pieces);
+    const float r = 1 - s;
+    const float b0 = r * r * r;
+    const float b1 = 3 * r * r * s;
+    const float b2 = 3 * r * s * s;
+    const float b3 = s * s * s;
+    points.push_back({b0 * from.x + b1 * (from.x + reach) + b2 * (to.x - reach) + b3 * to.x,
+                      (b0 + b1) * from.y + (b2 + b3) * to.y});
+  }
+  return points;
+}
+
+Edges ribbon_edges(const std::vector<Point>& centre, float width) {
+  Edges edges;
+  const std::size_t n = centre.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Point a = centre[i == 0 ? 0 : i - 1];
+    const Point b = centre[i + 1 < n ? i + 1 : n - 1];
+    const float dx = b.x - a.x;
+    const float dy = b.y - a.y;
+    const float length = std::max(1e-3F, std::sqrt(dx * dx + dy * dy));
+    const float nx = -dy / length * width / 2;
+    const float ny = dx / length * width / 2;
+    edges.left.push_back({centre[i].x - nx, centre[i].y - ny});
+    edges.right.push_back({centre[i].x + nx, centre[i].y + ny});
+  }
+  return edges;
+}
+
+void ribbon(Canvas& canvas, const std::vector<Point>& centre, float width, const look::Colour& colour,
+            const look::Colour* hatch, float hatch_gap) {
+  if (width < 0.2F || centre.size() < 2) return;
+  const Edges edges = ribbon_edges(centre, width);
+  canvas.strip(edges.left, edges.right, colour);
+  if (hatch == nullptr || width < 3) return;
+  // Stripes from one edge to the other, leaning forward by the ribbon's width, evenly spaced along the centre.
+  std::vector<float> along{0};
+  for (std::size_t i = 1; i < centre.size(); ++i) {
+    along.push_back(along.back() + std::hypot(centre[i].x - centre[i - 1].x, centre[i].y - centre[i - 1].y));
+  }
+  const auto on = [&](const std::vector<Point>& edge, float distance) {
+    const float d = std::clamp(distance, 0.0F, along.back());
+    const auto after = std::upper_bound(along.begin(), along.end(), d);
+    const std::size_t j = std::min(edge.size() - 1, static_cast<std::size_t>(after - along.begin()));
+    const std::size_t i = j == 0 ? 0 : j - 1;
+    const float span = std::max(1e-3F, along[j] - along[i]);
+    const float s = std::clamp((d - along[i]) / span, 0.0F, 1.0F);
+    return Point{edge[i].x + s * (edge[j].x - edge[i].x), edge[i].y + s * (edge[j].y - edge[i].y)};
+  };
+  const float lean = std::min(width, 24.0F);
+  for (float d = 0; d + lean <= along.back(); d += hatch_gap) {
+    canvas.line({on(edges.right, d), on(edges.left, d + lean)}, *hatch, std::max(1.0F, hatch_gap * 0.16F));
+  }
+}
+
+}  // namespace drawdown::draw

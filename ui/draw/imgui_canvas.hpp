@@ -1,0 +1,50 @@
+// The canvas on Dear ImGui's draw list, and the fonts it writes with.
+#pragma once
+
+#include <imgui.h>
+
+#include <array>
+#include <string>
+
+#include "draw/canvas.hpp"
+
+namespace drawdown::draw {
+
+// One font for each type role, loaded at its pixel size (never scaled afterwards).
+struct FontSet {
+  std::array<ImFont*, 6> fonts{};
+  float em = 15.0F;  // pixels of body text
+};
+
+// Fills the context's atlas for an em size. Tries Inter, then Noto Sans, then ImGui's own font.
+FontSet load_fonts(ImFontAtlas& atlas, float em);
+
+class ImGuiCanvas final : public Canvas {
+ public:
+  ImGuiCanvas(ImDrawList& list, const FontSet& fonts) : list_(&list), fonts_(&fonts) {}
+  void fill(const Box& box, const look::Colour& colour, float radius) override;
+  void outline(const Box& box, const look::Colour& colour, float radius, float width) override;
+  void strip(const std::vector<Point>& left, const std::vector<Point>& right, const look::Colour& colour) override;
+  void shape(Point centre, const std::vector<Point>& outline, const look::Colour& colour) override;
+  void line(const std::vector<Point>& points, const look::Colour& colour, float width, float dash) override;
+  void dot(Point centre, float radius, const look::Colour& colour) override;
+  void ring(Point centre, float radius, const look::Colour& colour, float width) override;
+  void clip(const Box& box) override;
+  void unclip() override;
+  [[nodiscard]] float width(const std::string& words, Type type) const override;
+  [[nodiscard]] float line_height(Type type) const override;
+  [[nodiscard]] float em() const override { return fonts_->em; }
+  // Draws into another list from now on (a scrolling child has its own).
+  void retarget(ImDrawList& list) { list_ = &list; }
+
+ protected:
+  void glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) override;
+  [[nodiscard]] Box current_clip() const override;
+
+ private:
+  [[nodiscard]] ImFont* font(Type type) const { return fonts_->fonts[static_cast<std::size_t>(type)]; }
+  ImDrawList* list_;
+  const FontSet* fonts_;
+};
+
+}  // namespace drawdown::draw

@@ -1,0 +1,103 @@
+// Loading the words and filling their gaps.
+#include "look/words.hpp"
+
+#include <toml++/toml.h>
+
+#include <cmath>
+#include <cstdio>
+#include <sstream>
+#include <stdexcept>
+
+namespace drawdown::look {
+
+namespace {
+
+void flatten(const toml::table& table, const std::string& prefix, std::map<std::string, std::string>& out) {
+  for (const auto& [key, node] : table) {
+    const std::string name = prefix.empty() ? std::string(key.str()) : prefix + "." + std::string(key.str());
+    if (const toml::table* inner = node.as_table()) {
+      flatten(*inner, name, out);
+    } else if (const auto text = node.value<std::string>()) {
+      out[name] = *text;
+    }
+  }
+}
+
+const char* depth_key(Depth depth) {
+  switch (depth) {
+    case Depth::plain:
+      return ".plain";
+    case Depth::clinic:
+      return ".clinic";
+    case Depth::mechanism:
+      break;
+  }
+  return ".mechanism";
+}
+
+}  // namespace
+
+WordBook WordBook::load(const std::string& path) {
+  WordBook book;
+  try {
+    flatten(toml::parse_file(path), "", book.texts_);
+  } catch (const toml::parse_error& error) {
+    std::ostringstream out;
+    out << path << ":" << error.source().begin.line << ":" << error.source().begin.column << ": "
+        << error.description();
+    throw std::runtime_error(out.str());
+  }
+  return book;
+}
+
+bool WordBook::has(const std::string& key) const { return texts_.count(key) > 0; }
+
+const std::string& WordBook::at(const std::string& key) const {
+  const auto found = texts_.find(key);
+  if (found != texts_.end()) return found->second;
+  return missing_.emplace(key, "<" + key + ">").first->second;
+}
+
+const std::string& WordBook::at(const std::string& key, Depth depth) const {
+  const auto found = texts_.find(key + depth_key(depth));
+  return found != texts_.end() ? found->second : at(key);
+}
+
+std::string WordBook::fill(const std::string& key, std::initializer_list<std::string> parts) const {
+  return filled(at(key), parts);
+}
+
+std::string WordBook::fill(const std::string& key, Depth depth, std::initializer_list<std::string> parts) const {
+  return filled(at(key, depth), parts);
+}
+
+std::vector<std::string> WordBook::keys() const {
+  std::vector<std::string> all;
+  for (const auto& [key, text] : texts_) all.push_back(key);
+  return all;
+}
+
+std::string filled(std::string_view pattern, const std::vector<std::string>& parts) {
+  std::string out;
+  for (std::size_t i = 0; i < pattern.size(); ++i) {
+    if (pattern[i] == '{' && i + 2 < pattern.size() && pattern[i + 2] == '}') {
+      const auto which = static_cast<std::size_t>(pattern[i + 1] - '0');
+      if (which < parts.size()) {
+        out += parts[which];
+        i += 2;
+        continue;
+      }
+    }
+    out += pattern[i];
+  }
+  return out;
+}
+
+std::string number(double value, int decimals) {
+  char buffer[64];
+  const double zero_free = std::abs(value) < 0.5 * std::pow(10.0, -decimals) ? 0.0 : value;
+  (void)std::snprintf(buffer, sizeof buffer, "%.*f", decimals, zero_free);
+  return buffer;
+}
+
+}  // namespace drawdown::look

@@ -1,0 +1,40 @@
+// Every word on the screen, from assets/<language>.toml, by key. A key may have a text for each depth:
+// [key] plain = ... clinic = ... mechanism = ...
+#pragma once
+
+#include <initializer_list>
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace drawdown::look {
+
+enum class Depth { plain, clinic, mechanism };
+
+class WordBook {
+ public:
+  // Throws std::runtime_error with file and place if the file is missing or not well formed.
+  static WordBook load(const std::string& path);
+
+  // The text, or the key itself in angle brackets if there is none (the tests look for those).
+  [[nodiscard]] const std::string& at(const std::string& key) const;
+  [[nodiscard]] const std::string& at(const std::string& key, Depth depth) const;
+  [[nodiscard]] bool has(const std::string& key) const;
+  // at(key) with {0}, {1} ... replaced.
+  [[nodiscard]] std::string fill(const std::string& key, std::initializer_list<std::string> parts) const;
+  [[nodiscard]] std::string fill(const std::string& key, Depth depth, std::initializer_list<std::string> parts) const;
+  [[nodiscard]] std::vector<std::string> keys() const;
+
+ private:
+  std::map<std::string, std::string> texts_;
+  mutable std::map<std::string, std::string> missing_;
+};
+
+// {0}, {1} ... replaced by the parts.
+[[nodiscard]] std::string filled(std::string_view pattern, const std::vector<std::string>& parts);
+
+// 3 significant steps as a laboratory prints them: "0.73", "1.20", "134".
+[[nodiscard]] std::string number(double value, int decimals);
+
+}  // namespace drawdown::look

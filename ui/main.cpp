@@ -1,0 +1,63 @@
+// Wiring: the command line on one side, window and pictures on the other.
+#include <unistd.h>
+
+#include <cstdlib>
+#include <iostream>
+#include <vector>
+
+#include "command/command.hpp"
+#include "command/files.hpp"
+#include "window/window.hpp"
+
+namespace {
+
+bool has_display() {
+  const char* display = std::getenv("DISPLAY");
+  return display != nullptr && *display != '\0';
+}
+
+// Drawing needs an OpenGL context, and that needs a display: where there is none, the program starts itself again under
+// a virtual one. Returns only if that cannot be done.
+void restart_under_virtual_display(int argc, char** argv) {
+  if (std::getenv("DRAWDOWN_VIRTUAL_DISPLAY") != nullptr) return;
+  (void)::setenv("DRAWDOWN_VIRTUAL_DISPLAY", "1", 1);
+  std::vector<char*> words;
+  for (const char* word : {"xvfb-run", "-a", "-s", "-screen 0 1280x800x24"}) words.push_back(const_cast<char*>(word));
+  for (int i = 0; i < argc; ++i) words.push_back(argv[i]);
+  words.push_back(nullptr);
+  (void)::execvp("xvfb-run", words.data());
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  using drawdown::stage::AppState;
+  drawdown::command::Screen screen;
+  screen.window = [](AppState state, const std::string& open, int width, int height, double quit_after) {
+    if (!has_display()) {
+      std::cerr << "drawdown: there is no display to open a window on; `drawdown picture` and `drawdown course` work "
+                   "without one\n";
+      return static_cast<int>(drawdown::command::could_not);
+    }
+    drawdown::window::Start start;
+    start.state = std::move(state);
+    start.assets = drawdown::command::data_folder() + "/assets";
+    start.settings = drawdown::command::settings_file();
+    start.open = open;
+    start.width = width;
+    start.height = height;
+    start.quit_after = quit_after;
+    return drawdown::window::run(std::move(start));
+  };
+  screen.picture = [&](AppState state, unsigned width, unsigned height, const std::string& path) {
+    if (!has_display()) restart_under_virtual_display(argc, argv);
+    drawdown::window::Picture picture;
+    picture.state = std::move(state);
+    picture.assets = drawdown::command::data_folder() + "/assets";
+    picture.width = width;
+    picture.height = height;
+    picture.path = path;
+    drawdown::window::save_picture(picture);
+  };
+  return drawdown::command::run(argc, argv, screen);
+}

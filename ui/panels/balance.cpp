@@ -1,0 +1,450 @@
+// The opening picture: what the liver sends in, how full the vessel stands, where it goes. Ribbon widths are flows,
+// each protein's on the scale of this person's usual flow, so at a steady state both sides of the vessel agree.
+#include <algorithm>
+#include <cmath>
+
+#include "draw/shapes.hpp"
+#include "panels/panels.hpp"
+#include "stage/narrate.hpp"
+
+namespace drawdown::panels {
+
+using draw::Align;
+using draw::Box;
+using draw::Point;
+using draw::Type;
+using readout::Flows;
+using stage::Which;
+
+namespace {
+
+// A ribbon's two ends have a place on the vessel's wall and one at a target; both proteins run side by side.
+struct Pair {
+  float c3 = 0;
+  float c4 = 0;
+  [[nodiscard]] float both(float gap) const { return c3 + c4 + (c3 > 0 && c4 > 0 ? gap : 0); }
+};
+
+struct Target {
+  enum class Kind { tissue, label } kind = Kind::label;
+  std::size_t place = 0;  // readout::Place for tissues
+  std::string title;
+  std::string note;
+  Pair width;
+  Box box;
+  bool faint = false;
+};
+
+struct Scale {
+  double c3 = 1.0;  // pixels for each gram a day of C3
+  double c4 = 1.0;
+};
+
+float px(double grams, double per_gram) { return static_cast<float>(std::max(0.0, grams) * per_gram); }
+
+class Picture {
+ public:
+  Picture(Frame& frame, const Box& box)
+      : f(frame), run(*frame.state.run), em(frame.em()), area(box.inset(1.1F * em, 0.8F * em)) {
+    pair = run.flows(f.state.day);
+  }
+
+  void draw() {
+    place();
+    draw_legend();
+    draw_outflows();
+    draw_inflows();
+    draw_liver();
+    draw_vessel();
+    draw_targets();
+  }
+
+ private:
+  void place() {
+    const float head = 1.7F * em;  // the line of headings
+    body = {area.x, area.y + head, area.w, area.h - head - 1.3F * em};
+    const float vessel_width = std::clamp(0.20F * area.w, 11.5F * em, 19 * em);
+    vessel = {area.x + 0.475F * area.w - vessel_width / 2, body.y, vessel_width, body.h};
+    target_x = area.x + std::max(0.70F * area.w, vessel.right() - area.x + 6 * em);
+    liver = {area.x, body.y + 0.06F * body.h, std::clamp(0.22F * area.w, 8 * em, 18 * em), 0};
+    liver.h = std::min(liver.w * 0.78F, 0.56F * body.h);
+    collect_targets();
+    // The usual flow of each protein is this wide; all ribbons shrink together if the right side would not fit.
+    float usual = std::min(0.125F * body.h, 3.4F * em);
+    for (int pass = 0; pass < 2; ++pass) {
+      scale.c3 = static_cast<double>(usual) / std::max(1e-9, run.usual_flows().c3.made);
+      scale.c4 = static_cast<double>(usual) / std::max(1e-9, run.usual_flows().c4.made);
+      for (Target& t : targets) t.width = widths_of(t);
+      const float need = stack_height();
+      const float room = body.h - 1.5F * em;
+      if (need <= room) break;
+      usual *= room / need;
+    }
+  }
+
+  void collect_targets() {
+    const look::WordBook& w = f.words;
+    static constexpr const char* tissue_keys[] = {"tissue.kidney", "tissue.skin", "tissue.joints", "tissue.serosa"};
+    for (std::size_t i = 0; i < 4; ++i) {
+      targets.push_back({Target::Kind::tissue, i + 1, w.at(tissue_keys[i], f.state.depth), "", {}, {}, false});
+    }
+    const auto red = static_cast<std::size_t>(readout::Place::red_cells);
+    if (pair.c3.spent[red] + pair.c4.spent[red] > 1e-4) {
+      targets.push_back({Target::Kind::label, red, w.at("picture.red_cells"), "", {}, {}, false});
+    }
+    targets.push_back({Target::Kind::label, 0, w.at("picture.fluid"), w.at("picture.fluid_note", f.state.depth), {}, {}, true});
+    targets.push_back({Target::Kind::label, ordinary_place, w.at("picture.ordinary"),
+                       w.at("picture.ordinary_note", f.state.depth), {}, {}, true});
+  }
+
+  [[nodiscard]] Pair widths_of(const Target& t) const {
+    if (t.place == ordinary_place) return {px(pair.c3.ordinary, scale.c3), px(pair.c4.ordinary, scale.c4)};
+    return {px(pair.c3.spent[t.place], scale.c3), px(pair.c4.spent[t.place], scale.c4)};
+  }
+
+  [[nodiscard]] float stack_height() const {
+    float h = 0;
+    for (const Target& t : targets) h += t.width.both(inner_gap()) + port_gap();
+    return h;
+  }
+  [[nodiscard]] float inner_gap() const { return 0.18F * em; }
+  [[nodiscard]] float port_gap() const { return 0.3F * em; }
+
+  void draw_legend() {
+    const float y = area.y - 0.1F * em;
+    f.canvas.fitted({vessel.x - 4 * em, y, vessel.w + 8 * em, em},
+                    f.words.at("picture.blood", f.state.depth) + ", " + stage::unit_text(f.state.unit), Type::strong,
+                    f.palette.ink, Align::centre);
+    f.canvas.fitted({target_x, y, area.right() - target_x, em}, f.words.at("picture.spent", f.state.depth), Type::strong,
+                    f.palette.ink);
+    // Which flow is "usual" here, said under the picture.
+    std::string note = f.words.fill("picture.scale", {f.words.at("picture.scale_day"),
+                                                      look::number(run.usual_flows().c3.made, 2),
+                                                      look::number(run.usual_flows().c4.made, 2)});
+    if (f.canvas.width(note, Type::small) > area.w) note = f.words.at("picture.scale_short");
+    f.canvas.fitted({area.x, area.bottom() - 0.95F * em, area.w, em}, note, Type::small, f.palette.quiet);
+  }
+
+  void flow(Point from, Point to, float width, bool is_c4, bool faint) {
+    if (width <= 0.0F) return;
+    look::Colour colour = is_c4 ? f.palette.c4 : f.palette.c3;
+    if (faint) colour = look::mix(colour, f.palette.card, 0.42F);
+    const look::Colour hatch = look::mix(colour, f.palette.card, 0.62F);
+    const auto centre = draw::s_curve(from, to);
+    if (width < 1.0F) {
+      f.canvas.line(centre, colour, 1.0F, 0.35F * em);  // too thin to show its width: a dotted trace
+      return;
+    }
+    draw::ribbon(f.canvas, centre, width, colour, is_c4 ? &hatch : nullptr, 0.62F * em);
+    if (!f.state.look.reduced_motion && f.state.playing) drops(centre, width);
+  }
+
+  // Light drops drift along a flow while the story plays.
+  void drops(const std::vector<Point>& centre, float width) {
+    const float radius = std::clamp(width * 0.16F, 1.2F, 0.3F * em);
+    const auto n = static_cast<float>(centre.size() - 1);
+    for (int k = 0; k < 4; ++k) {
+      const double turn = f.seconds * 0.35 + k * 0.25;
+      const auto s = static_cast<float>(turn - std::floor(turn)) * n;
+      const auto i = std::min(centre.size() - 2, static_cast<std::size_t>(s));
+      const float r = s - static_cast<float>(i);
+      f.canvas.dot({centre[i].x + r * (centre[i + 1].x - centre[i].x), centre[i].y + r * (centre[i + 1].y - centre[i].y)},
+                   radius, f.palette.card.with_alpha(0.75F));
+    }
+  }
+
+  void draw_outflows() {
+    place_targets();
+    const float total = stack_height() - port_gap();
+    float y = vessel.y + std::max(0.4F * em, (vessel.h - total) * 0.5F);
+    // Faint ones first, so that the complexes' ribbons lie on top.
+    struct Lane {
+      Point from, to;
+      float width;
+      bool is_c4, faint;
+    };
+    std::vector<Lane> lanes;
+    for (const Target& t : targets) {
+      const float at_target = t.box.middle_y() - t.width.both(inner_gap()) / 2;
+      float at = at_target;
+      const float arrow = t.kind == Target::Kind::label ? 0.9F * em : 0.0F;
+      for (const bool is_c4 : {false, true}) {
+        const float w = is_c4 ? t.width.c4 : t.width.c3;
+        if (w <= 0) continue;
+        lanes.push_back({{vessel.right(), y + w / 2}, {t.box.x - arrow, at + w / 2}, w, is_c4, t.faint});
+        y += w + (is_c4 ? 0.0F : inner_gap());
+        at += w + inner_gap();
+      }
+      y += port_gap();
+    }
+    std::stable_sort(lanes.begin(), lanes.end(), [](const Lane& a, const Lane& b) { return a.faint > b.faint; });
+    for (const Lane& lane : lanes) {
+      flow(lane.from, lane.to, lane.width, lane.is_c4, lane.faint);
+      if (lane.faint && lane.width >= 1.0F) tip(lane.to, lane.width, lane.is_c4);
+    }
+  }
+
+  // An arrow's head where a flow leaves the picture.
+  void tip(Point at, float width, bool is_c4) {
+    const look::Colour colour = look::mix(is_c4 ? f.palette.c4 : f.palette.c3, f.palette.card, 0.42F);
+    const float half = width / 2 + 0.1F * em;
+    const float reach = std::min(0.8F * em, 0.3F * em + half * 0.6F);
+    f.canvas.shape({at.x + reach * 0.3F, at.y}, {{at.x, at.y - half}, {at.x + reach, at.y}, {at.x, at.y + half}}, colour);
+  }
+
+  void place_targets() {
+    float fixed = 0;  // height the labels need
+    std::size_t boxes = 0;
+    for (const Target& t : targets) {
+      if (t.kind == Target::Kind::tissue) {
+        boxes += 1;
+      } else {
+        fixed += label_height(t) + 0.5F * em;
+      }
+    }
+    const float gap = 0.45F * em;
+    const float box_height =
+        std::clamp((body.h - fixed - gap * static_cast<float>(boxes)) / static_cast<float>(boxes), 1.6F * em, 5.2F * em);
+    float y = body.y;
+    for (Target& t : targets) {
+      const float h = t.kind == Target::Kind::tissue ? box_height : label_height(t);
+      t.box = {target_x, y, area.right() - target_x, h};
+      y += h + (t.kind == Target::Kind::tissue ? gap : 0.5F * em);
+    }
+  }
+  [[nodiscard]] float label_height(const Target& t) const {
+    return std::max(t.width.both(inner_gap()) + 0.3F * em, two_lines() ? 2.5F * em : 1.4F * em);
+  }
+  // Room for a note under each label?
+  [[nodiscard]] bool two_lines() const { return body.h > 21 * em; }
+
+  void draw_inflows() {
+    const float c3 = px(pair.c3.made, scale.c3);
+    const float c4 = px(pair.c4.made, scale.c4);
+    const float gap = 0.5F * em;
+    const float middle = liver.y + 0.36F * liver.h;
+    const float from_x = liver.x + 0.86F * liver.w;
+    const float top = middle - (c3 + c4 + gap) / 2;
+    const float vessel_top = vessel.y + 0.46F * vessel.h - (c3 + c4 + gap) / 2;
+    flow({from_x, top + c3 / 2}, {vessel.x, vessel_top + c3 / 2}, c3, false, false);
+    flow({from_x, top + c3 + gap + c4 / 2}, {vessel.x, vessel_top + c3 + gap + c4 / 2}, c4, true, false);
+    name_flow({from_x, top + c3 / 2}, {vessel.x, vessel_top + c3 / 2}, c3, "C3", f.palette.c3);
+    name_flow({from_x, top + c3 + gap + c4 / 2}, {vessel.x, vessel_top + c3 + gap + c4 / 2}, c4, "C4", f.palette.c4);
+    draw_tissue_fluid();
+  }
+
+  // The protein's name on its ribbon, on a small plate so that it reads on plain and hatched alike.
+  void name_flow(Point from, Point to, float width, const char* name, const look::Colour& colour) {
+    const float h = f.canvas.line_height(Type::strong);
+    const Point at{0.55F * from.x + 0.45F * to.x, 0.575F * from.y + 0.425F * to.y};
+    const float w = f.canvas.width(name, Type::strong) + 0.6F * em;
+    (void)width;
+    f.canvas.fill({at.x - w / 2, at.y - h / 2 - 0.1F * em, w, h + 0.2F * em}, f.palette.card, 0.3F * em);
+    f.canvas.text({at.x, at.y - h / 2}, name, Type::strong, colour, Align::centre);
+  }
+
+  // The thin third term: what flows back from (or out into) tissue fluid, net of both directions.
+  void draw_tissue_fluid() {
+    const float h = 2.5F * em;
+    Box basin{area.x, body.bottom() - h, std::min(liver.w + 1.5F * em, vessel.x - area.x - 3 * em), h};
+    f.canvas.outline(basin, f.palette.line, 0.6F * em, 1.5F);
+    const bool note = two_lines();
+    f.canvas.fitted({basin.x + 0.7F * em, basin.y + (note ? 0.2F : 0.65F) * em, basin.w - em, em},
+                    f.words.at("picture.tissue_fluid"), Type::strong, f.palette.ink);
+    if (note) {
+      f.canvas.fitted({basin.x + 0.7F * em, basin.y + 1.3F * em, basin.w - em, em},
+                      f.words.at("picture.tissue_fluid_note", f.state.depth), Type::small, f.palette.quiet);
+    }
+    float y = basin.middle_y() - 0.4F * em;
+    for (const bool is_c4 : {false, true}) {
+      const Flows& p = is_c4 ? pair.c4 : pair.c3;
+      const float w = px(std::abs(p.net_back()), is_c4 ? scale.c4 : scale.c3);
+      const Point at_basin{basin.right(), y};
+      const Point at_vessel{vessel.x, y - 0.8F * em};
+      flow(at_basin, at_vessel, std::max(w, 0.5F), is_c4, false);
+      if (w >= 1.0F) {
+        const bool in = p.net_back() > 0;
+        const Point head = in ? at_vessel : at_basin;
+        const float dir = in ? -1.0F : 1.0F;
+        const float size = 0.45F * em;
+        f.canvas.shape({head.x + dir * size * 0.6F, head.y},
+                       {{head.x, head.y}, {head.x + dir * size, head.y - size * 0.6F}, {head.x + dir * size, head.y + size * 0.6F}},
+                       is_c4 ? f.palette.c4 : f.palette.c3);
+      }
+      y += 0.8F * em;
+    }
+  }
+
+  void draw_liver() {
+    const draw::Outline outline = draw::figure(draw::Figure::liver, liver);
+    f.canvas.shape(outline.centre, outline.points, f.palette.liver);
+    const std::string& name = f.words.at("picture.liver");
+    f.canvas.text({liver.x + 0.42F * liver.w, liver.y + 0.34F * liver.h - 0.6F * em}, name, Type::heading,
+                  f.palette.liver_ink, Align::centre);
+    f.canvas.fitted({liver.x + 0.05F * liver.w, liver.y + 0.34F * liver.h + 0.8F * em, 0.74F * liver.w, em},
+                    f.words.at("picture.makes", f.state.depth), Type::small, f.palette.liver_ink, Align::centre);
+  }
+
+  void draw_vessel() {
+    const Box glass = vessel;
+    f.canvas.fill(glass, look::mix(f.palette.card, f.palette.ground, 0.45F), 1.2F * em);
+    // Walls and a round bottom, open at the top.
+    const float wall = std::max(2.0F, 0.2F * em);
+    f.canvas.outline(glass, look::mix(f.palette.line, f.palette.quiet, 0.35F), 1.2F * em, wall);
+    const float foot = 1.9F * em;
+    const Box columns{glass.x + 0.6F * em, glass.y + 1.0F * em, glass.w - 1.2F * em, glass.h - foot - 1.2F * em};
+    const float half = columns.w / 2;
+    draw_column({columns.x, columns.y, half, columns.h}, Which::c3);
+    draw_column({columns.x + half, columns.y, half, columns.h}, Which::c4);
+    const float label_y = columns.bottom() + 0.4F * em;
+    const float axis = axis_width();
+    f.canvas.text({columns.x + (half + axis) / 2, label_y}, "C3", Type::heading, f.palette.c3, Align::centre);
+    f.canvas.text({columns.x + half + (half - axis) / 2, label_y}, "C4", Type::heading, f.palette.c4, Align::centre);
+  }
+
+  [[nodiscard]] float axis_width() const { return f.canvas.width("0.00", Type::small) + 0.35F * em; }
+
+  void draw_column(const Box& half, Which which) {
+    const bool is_c4 = which == Which::c4;
+    const scenario::Interval& range = is_c4 ? run.story().laboratory.c4 : run.story().laboratory.c3;
+    const double level = is_c4 ? run.c4(f.state.day) : run.c3(f.state.day);
+    const double usual = is_c4 ? run.usual_c4() : run.usual_c3();
+    const double most = 1.12 * std::max({range.high, usual, level});
+    const float axis = axis_width();
+    // Each protein's own axis stands on the outer side.
+    const Box space{half.x + (is_c4 ? 0.1F * em : axis), half.y, half.w - axis - 0.1F * em, half.h};
+    const auto y_of = [&](double v) { return space.bottom() - space.h * static_cast<float>(v / most); };
+    const Box band{space.x, y_of(range.high), space.w, y_of(range.low) - y_of(range.high)};
+    f.canvas.fill(band, f.palette.range, 0.2F * em);
+    const float axis_x = is_c4 ? half.right() - axis + 0.1F * em : half.x + axis - 0.2F * em;
+    for (const double limit : {range.low, range.high}) {
+      f.canvas.text({axis_x, y_of(limit) - f.canvas.line_height(Type::small) / 2},
+                    stage::level_text(limit, which, f.state.unit), Type::small, f.palette.range_ink,
+                    is_c4 ? Align::left : Align::right);
+    }
+    const float width = std::min(space.w * 0.62F, 4.2F * em);
+    const Box column{space.middle_x() - width / 2, y_of(level), width, space.bottom() - y_of(level)};
+    const look::Colour& colour = is_c4 ? f.palette.c4 : f.palette.c3;
+    f.canvas.fill(column, colour, 0.25F * em);
+    if (is_c4) hatch(column);
+    const float usual_y = y_of(usual);
+    f.canvas.line({{space.x, usual_y}, {space.right(), usual_y}}, f.palette.usual, std::max(1.5F, 0.12F * em), 0.35F * em);
+    // Words in the band, where neither the column, its figure nor the usual line is.
+    const float lh = f.canvas.line_height(Type::small);
+    const float figure_h = f.canvas.line_height(Type::figure);
+    const float figure_y = column.y - figure_h - 0.25F * em;
+    const auto free_at = [&](float top) {
+      const bool hits_figure = top < figure_y + figure_h && top + lh > figure_y;
+      const bool hits_usual = top < usual_y + 0.2F * em && top + lh > usual_y - 0.2F * em;
+      return !hits_figure && !hits_usual && top + lh < column.y;
+    };
+    const std::string& range_word = f.words.at("picture.range");
+    for (const float top : {band.y + 0.25F * em, band.y + 1.5F * em}) {
+      if (!free_at(top) || top + lh > band.bottom()) continue;
+      f.canvas.fitted({space.x, top, space.w, lh}, range_word, Type::small, f.palette.range_ink, Align::centre);
+      break;
+    }
+    const std::string& usual_word = f.words.at("picture.usual");
+    for (const float top : {usual_y - lh - 0.1F * em, usual_y + 0.15F * em}) {
+      const bool hits_figure = top < figure_y + figure_h && top + lh > figure_y;
+      if (hits_figure || top + lh >= column.y) continue;
+      f.canvas.fitted({space.x, top, space.w, lh}, usual_word, Type::small, f.palette.usual, Align::centre);
+      break;
+    }
+    const std::string text = stage::level_text(level, which, f.state.unit);
+    const float fw = f.canvas.width(text, Type::figure) + 0.3F * em;
+    f.canvas.fill({space.middle_x() - fw / 2, figure_y, fw, figure_h}, look::mix(f.palette.card, f.palette.range, level > range.low ? 0.9F : 0.0F),
+                  0.2F * em);
+    f.canvas.text({space.middle_x(), figure_y}, text, Type::figure, colour, Align::centre);
+  }
+
+  void hatch(const Box& box) {
+    const look::Colour stripe = look::mix(f.palette.c4, f.palette.card, 0.45F);
+    f.canvas.clip(box);
+    for (float x = box.x - box.h; x < box.right(); x += 0.62F * em) {
+      f.canvas.line({{x, box.bottom()}, {x + box.h, box.y}}, stripe, std::max(1.0F, 0.1F * em));
+    }
+    f.canvas.unclip();
+  }
+
+  void draw_targets() {
+    const auto tissues = run.tissues(f.state.day);
+    for (const Target& t : targets) {
+      if (t.kind == Target::Kind::tissue) {
+        draw_tissue(t, tissues[t.place - 1], static_cast<draw::Figure>(t.place));
+        continue;
+      }
+      const float x = t.box.x + 0.35F * em;
+      const bool note = two_lines() && !t.note.empty();
+      const float h = (note ? 2.3F : 1.1F) * em;
+      const float y = t.box.middle_y() - h / 2;
+      f.canvas.fitted({x, y, t.box.right() - x, em}, t.title, Type::strong, f.palette.ink);
+      if (note) f.canvas.fitted({x, y + 1.25F * em, t.box.right() - x, em}, t.note, Type::small, f.palette.quiet);
+    }
+  }
+
+  void draw_tissue(const Target& t, const readout::Tissue& tissue, draw::Figure which) {
+    const auto heat = static_cast<float>(1.0 - std::exp(-2.2 * tissue.inflammation));
+    const look::Colour ground = look::mix(f.palette.calm, f.palette.inflamed, heat);
+    f.canvas.fill(t.box, ground, 0.5F * em);
+    f.canvas.outline(t.box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * heat), 0.5F * em,
+                     1.0F + 1.5F * heat);
+    const float icon = std::min(t.box.h - 0.6F * em, 2.6F * em);
+    const Box icon_box{t.box.x + 0.55F * em, t.box.middle_y() - icon / 2, icon, icon};
+    const draw::Outline outline = draw::figure(which, icon_box);
+    f.canvas.shape(outline.centre, outline.points, look::mix(ground, f.palette.tissue_ink, 0.62F));
+    const float x = icon_box.right() + 0.6F * em;
+    const bool two = t.box.h > 2.6F * em;
+    // Settled complexes: one dot for each sixteenth of a heavy deposit.
+    const int dots = std::clamp(static_cast<int>(std::lround(tissue.deposit * 12.0)), 0, 16);
+    const float dot = 0.24F * em;
+    const int per_row = two ? 8 : 16;
+    const float dots_width = 8 * 2.9F * dot;
+    const float text_width = t.box.right() - x - 0.5F * em - (t.box.w > 15 * em ? dots_width : 0);
+    const std::string& state = state_word(tissue);
+    if (two) {
+      f.canvas.fitted({x, t.box.middle_y() - 1.2F * em, text_width, em}, t.title, Type::strong, f.palette.tissue_ink);
+      f.canvas.fitted({x, t.box.middle_y() + 0.12F * em, text_width, em}, state, Type::small, f.palette.tissue_ink);
+    } else {
+      f.canvas.fitted({x, t.box.middle_y() - 0.5F * em, text_width, em}, t.title + ": " + state, Type::small,
+                      f.palette.tissue_ink);
+    }
+    if (t.box.w <= 15 * em) return;
+    for (int k = 0; k < dots; ++k) {
+      const float row = static_cast<float>(k / per_row);
+      const float column = static_cast<float>(k % per_row);
+      const float rows = static_cast<float>((dots - 1) / per_row);
+      f.canvas.dot({t.box.right() - 0.6F * em - dots_width + column * 2.9F * dot + dot,
+                    t.box.middle_y() + (row - rows / 2) * 3.2F * dot},
+                   dot, f.palette.complexes);
+    }
+  }
+
+  [[nodiscard]] const std::string& state_word(const readout::Tissue& tissue) const {
+    if (tissue.injury > 0.25) return f.words.at("tissue.injured");
+    if (tissue.inflammation > 0.35) return f.words.at("tissue.inflamed");
+    if (tissue.inflammation > 0.06) return f.words.at("tissue.irritated");
+    return f.words.at("tissue.calm");
+  }
+
+  static constexpr std::size_t ordinary_place = 99;
+  Frame& f;
+  const Run& run;
+  float em;
+  Box area, body, vessel, liver;
+  float target_x = 0;
+  readout::FlowPair pair;
+  Scale scale;
+  std::vector<Target> targets;
+};
+
+}  // namespace
+
+void draw_balance(Frame& f, const Box& box) {
+  card(f, box);
+  f.canvas.clip(box);
+  Picture(f, box).draw();
+  f.canvas.unclip();
+}
+
+}  // namespace drawdown::panels

@@ -1,0 +1,64 @@
+// Keep and compare: every kept run against the present one, in words, above the charts that show both.
+#include <algorithm>
+
+#include "panels/panels.hpp"
+#include "stage/narrate.hpp"
+
+namespace drawdown::panels {
+
+using draw::Box;
+using draw::Type;
+
+void draw_compare(Frame& f, const Box& box) {
+  const float em = f.em();
+  const float gap = 0.7F * em;
+  const Run& run = *f.state.run;
+  struct Entry {
+    std::string words;
+    float height;
+  };
+  std::vector<Entry> entries;
+  const float button_w = button_width(f, f.words.at("compare.drop"), Type::small);
+  const float words_w = box.w - 2.2F * em - button_w - 4.2F * em;
+  float height = 2.6F * em;
+  for (const stage::KeptRun& kept : f.state.kept) {
+    std::string words = stage::difference_in_words(kept, run, f.words, f.state.unit);
+    const float h = std::max(2.2F * em, f.canvas.paragraph_height(words, Type::body, words_w) + 0.6F * em);
+    entries.push_back({std::move(words), h});
+    height += h;
+  }
+  if (entries.empty()) height += f.canvas.paragraph_height(f.words.at("compare.empty"), Type::body, box.w - 2.2F * em) + 3.2F * em;
+  height = std::min(height + 0.6F * em, box.h * 0.6F);
+  const Box top{box.x, box.y, box.w, height};
+  card(f, top);
+  f.canvas.clip(top);
+  float y = top.y + 0.8F * em;
+  f.canvas.text({top.x + 1.1F * em, y}, f.words.at("compare.title"), Type::heading, f.palette.ink);
+  y += 1.9F * em;
+  if (entries.empty()) {
+    y += f.canvas.paragraph({top.x + 1.1F * em, y, top.w - 2.2F * em, top.h}, f.words.at("compare.empty"), Type::body,
+                            f.palette.quiet);
+    const std::string& keep = f.words.at("levers.keep");
+    if (button(f, "compare.keep", {top.x + 1.1F * em, y + 0.5F * em, button_width(f, keep), 2.1F * em}, keep)) {
+      f.act(stage::KeepRun{});
+    }
+  }
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    const float x = top.x + 1.1F * em;
+    f.canvas.ring({x + 0.9F * em, y + 0.7F * em}, 0.85F * em, f.palette.ink, 1.5F);
+    f.canvas.text({x + 0.9F * em, y + 0.7F * em - f.canvas.line_height(Type::strong) / 2}, f.state.kept[i].name,
+                  Type::strong, f.palette.ink, draw::Align::centre);
+    f.canvas.paragraph({x + 2.4F * em, y, words_w, entries[i].height}, entries[i].words, Type::body, f.palette.ink);
+    ButtonStyle style;
+    style.type = Type::small;
+    if (button(f, "compare.drop" + std::to_string(i), {top.right() - 1.1F * em - button_w, y - 0.1F * em, button_w, 1.8F * em},
+               f.words.at("compare.drop"), style)) {
+      f.act(stage::DropKept{i});
+    }
+    y += entries[i].height;
+  }
+  f.canvas.unclip();
+  draw_course(f, {box.x, top.bottom() + gap, box.w, box.bottom() - top.bottom() - gap});
+}
+
+}  // namespace drawdown::panels

@@ -1,0 +1,60 @@
+// What every panel is handed: the state to read, the canvas to draw on, the words, and the list its actions go to.
+#pragma once
+
+#include <vector>
+
+#include "draw/canvas.hpp"
+#include "look/palette.hpp"
+#include "look/words.hpp"
+#include "panels/interaction.hpp"
+#include "stage/action.hpp"
+
+namespace drawdown::panels {
+
+struct Frame {
+  const stage::AppState& state;
+  draw::Canvas& canvas;
+  const look::Palette& palette;
+  const look::WordBook& words;
+  Interaction& interaction;
+  std::vector<stage::Action>& actions;
+  double seconds = 0.0;  // since the program started, for motion
+
+  [[nodiscard]] float em() const { return canvas.em(); }
+  [[nodiscard]] const std::string& word(const std::string& key) const { return words.at(key, state.depth); }
+  void act(stage::Action action) const { actions.push_back(std::move(action)); }
+};
+
+// A panel's ground: card with a hairline.
+void card(Frame& f, const draw::Box& box);
+
+struct ButtonStyle {
+  bool chosen = false;
+  bool quiet = false;  // no ground until pointed at
+  draw::Type type = draw::Type::strong;
+  draw::Align align = draw::Align::centre;
+};
+// True when pressed. The label must fit: the caller asks button_width.
+bool button(Frame& f, const std::string& name, const draw::Box& box, const std::string& label,
+            const ButtonStyle& style = {});
+[[nodiscard]] float button_width(const Frame& f, const std::string& label, draw::Type type = draw::Type::strong);
+
+// One of several; returns the index pressed or -1.
+int choice(Frame& f, const std::string& name, const draw::Box& box, const std::vector<std::string>& labels,
+           int chosen);
+[[nodiscard]] float choice_width(const Frame& f, const std::vector<std::string>& labels);
+
+struct SliderResult {
+  bool moved = false;
+  bool dragging = false;
+  bool ended = false;  // the drag ended this frame
+  bool reset = false;  // double click
+  double value = 0.0;
+};
+// A line from `least` to `most`; `mark` is shown as a tick above it. Arrow keys move by `step`.
+SliderResult slider(Frame& f, const std::string& name, const draw::Box& box, double value, double least, double most,
+                    double step, double mark);
+
+void focus_ring(Frame& f, const draw::Box& box, float radius);
+
+}  // namespace drawdown::panels

@@ -1,0 +1,204 @@
+// The head strip: what story this is, how it is told and shown, and the way through its days.
+#include <algorithm>
+#include <cmath>
+
+#include "panels/panels.hpp"
+
+namespace drawdown::panels {
+
+using draw::Box;
+using draw::Type;
+using stage::View;
+
+namespace {
+
+struct Measures {
+  float row;       // height of a row of controls
+  float gap;
+  float controls;  // width of depth, text, room, keys and stories together
+  bool two_rows;   // the controls need a row of their own
+};
+
+const char* room_key(look::Room room) {
+  switch (room) {
+    case look::Room::dark:
+      return "head.dark";
+    case look::Room::print:
+      return "head.print";
+    case look::Room::bright:
+      break;
+  }
+  return "head.bright";
+}
+
+std::vector<std::string> depth_labels(const Frame& f) {
+  return {f.words.at("depth.plain"), f.words.at("depth.clinic"), f.words.at("depth.mechanism")};
+}
+
+Measures measure(const Frame& f, float width) {
+  const float em = f.em();
+  Measures m{2.2F * em, 0.5F * em, 0, false};
+  m.controls = choice_width(f, depth_labels(f)) + button_width(f, f.words.at("head.smaller")) +
+               button_width(f, f.words.at("head.larger")) + button_width(f, f.words.at(room_key(f.state.look.room))) +
+               button_width(f, f.words.at("head.keys")) + button_width(f, f.words.at("head.stories")) + 5 * m.gap;
+  m.two_rows = width < m.controls + 24 * em;
+  return m;
+}
+
+void draw_controls(Frame& f, const Box& box, const Measures& m) {
+  const stage::AppState& s = f.state;
+  float x = box.right();
+  const auto from_right = [&](const std::string& label) {
+    const float w = button_width(f, label);
+    x -= w;
+    const Box b{x, box.y, w, m.row};
+    x -= m.gap;
+    return b;
+  };
+  const std::string& keys = f.words.at("head.keys");
+  const Box keys_box = from_right(keys);
+  const std::string& room = f.words.at(room_key(s.look.room));
+  const Box room_box = from_right(room);
+  const std::string& larger = f.words.at("head.larger");
+  const Box larger_box = from_right(larger);
+  const std::string& smaller = f.words.at("head.smaller");
+  const Box smaller_box = from_right(smaller);
+  const auto labels = depth_labels(f);
+  const float w = choice_width(f, labels);
+  x -= w;
+  const Box depth_box{x, box.y, w, m.row};
+  x -= m.gap;
+  const std::string& stories = f.words.at("head.stories");
+  const Box stories_box = from_right(stories);
+  // Drawn left to right, so that Tab walks them so.
+  if (button(f, "head.stories", stories_box, stories)) f.act(stage::SetOverlay{stage::Overlay::stories});
+  const int depth = choice(f, "head.depth", depth_box, labels, static_cast<int>(s.depth));
+  if (depth >= 0) f.act(stage::SetDepth{static_cast<look::Depth>(depth)});
+  if (button(f, "head.smaller", smaller_box, smaller)) f.act(stage::SetTextPercent{s.look.text_percent - 10});
+  if (button(f, "head.larger", larger_box, larger)) f.act(stage::SetTextPercent{s.look.text_percent + 10});
+  if (button(f, "head.room", room_box, room)) {
+    f.act(stage::SetRoom{static_cast<look::Room>((static_cast<int>(s.look.room) + 1) % 3)});
+  }
+  if (button(f, "head.keys", keys_box, keys)) f.act(stage::SetOverlay{stage::Overlay::keys});
+}
+
+void draw_tabs(Frame& f, const Box& box, bool with_levers) {
+  struct Tab {
+    View view;
+    const char* key;
+  };
+  static constexpr Tab tabs[] = {{View::balance, "view.balance"},
+                                 {View::course, "view.course"},
+                                 {View::levers, "view.levers"},
+                                 {View::compare, "view.compare"}};
+  float x = box.x;
+  const View shown = f.state.view == View::levers && !with_levers ? View::balance : f.state.view;
+  for (const Tab& tab : tabs) {
+    if (tab.view == View::levers && !with_levers) continue;
+    const std::string& label = f.words.at(tab.key);
+    const float w = f.canvas.width(label, Type::strong) + 1.2F * f.em();
+    const Box b{x, box.y, w, box.h};
+    const auto r = f.interaction.control(tab.key, b);
+    const bool chosen = shown == tab.view;
+    f.canvas.text({b.middle_x(), b.middle_y() - f.canvas.line_height(Type::strong) / 2}, label, Type::strong,
+                  chosen || r.hovered ? f.palette.ink : f.palette.quiet, draw::Align::centre);
+    if (chosen) f.canvas.fill({b.x + 0.5F * f.em(), b.bottom() - 0.2F * f.em(), w - f.em(), 0.2F * f.em()}, f.palette.ink);
+    if (r.show_focus) focus_ring(f, b.inset(0.2F * f.em()), 0.4F * f.em());
+    if (r.clicked) f.act(stage::SetView{tab.view});
+    x += w;
+  }
+}
+
+void triangle(Frame& f, float x, float y, float size, const look::Colour& ink) {
+  f.canvas.shape({x, y}, {{x - 0.5F * size, y - 0.6F * size}, {x + 0.6F * size, y}, {x - 0.5F * size, y + 0.6F * size}},
+                 ink);
+}
+
+void draw_transport(Frame& f, const Box& box) {
+  const stage::AppState& s = f.state;
+  const float em = f.em();
+  const float gap = 0.5F * em;
+  float x = box.x;
+  const Box play{x, box.y, 2.6F * em, box.h};
+  const auto r = f.interaction.control("head.play", play);
+  f.canvas.fill(play, r.hovered ? look::mix(f.palette.select, f.palette.quiet, 0.3F) : f.palette.select, play.h / 2);
+  if (r.show_focus) focus_ring(f, play, play.h / 2);
+  if (s.playing) {
+    for (const float dx : {-0.38F, 0.14F}) {
+      f.canvas.fill({play.middle_x() + dx * em, play.middle_y() - 0.45F * em, 0.26F * em, 0.9F * em}, f.palette.select_ink);
+    }
+  } else {
+    triangle(f, play.middle_x(), play.middle_y(), 0.8F * em, f.palette.select_ink);
+  }
+  if (r.clicked) f.act(stage::TogglePlay{});
+  x += play.w + gap;
+
+  const std::string day = f.words.at("head.day") + " " + look::number(std::floor(s.day), 0);
+  const std::string widest = f.words.at("head.day") + " 8888";
+  f.canvas.text({x, box.middle_y() - f.canvas.line_height(Type::heading) / 2}, day, Type::heading, f.palette.ink);
+  x += f.canvas.width(widest, Type::heading) + gap;
+
+  const std::string speed = f.words.fill("head.speed_short", {look::number(s.speed, 0)});
+  const float speed_width = f.canvas.width("100 d/s", Type::small) + 0.4F * em;
+  const float side = 1.8F * em;
+  const float right = box.right() - speed_width - 2 * side;
+  const auto moved = slider(f, "head.day", {x, box.y, std::max(4 * em, right - gap - x), box.h}, s.day, 0.0,
+                            s.document.story.days, 1.0, s.day);
+  if (moved.moved) f.act(stage::GoToDay{moved.value});
+  x = right;
+  if (button(f, "head.slower", {x, box.y, side, box.h}, "−")) f.act(stage::SetSpeed{s.speed / 2});
+  f.canvas.text({x + side + speed_width / 2, box.middle_y() - f.canvas.line_height(Type::small) / 2}, speed, Type::small,
+                f.palette.quiet, draw::Align::centre);
+  if (button(f, "head.faster", {x + side + speed_width, box.y, side, box.h}, "+")) f.act(stage::SetSpeed{s.speed * 2});
+}
+
+}  // namespace
+
+float head_height(const Frame& f, float width) {
+  const Measures m = measure(f, width);
+  const float em = f.em();
+  const float title = std::max(m.row, f.canvas.line_height(Type::title));
+  const bool transport_row = width < 62 * em;
+  const std::string& message = f.state.document.story.message.plain;
+  const float said = message.empty() ? 0 : 1.6F * em;
+  return title + (m.two_rows ? m.row + m.gap : 0) + said + m.gap + m.row + (transport_row ? m.row + m.gap : 0);
+}
+
+void draw_head(Frame& f, const Box& box, bool with_levers_tab) {
+  const Measures m = measure(f, box.w);
+  const float em = f.em();
+  const scenario::Scenario& story = f.state.document.story;
+  float y = box.y;
+  const float title = std::max(m.row, f.canvas.line_height(Type::title));
+  const float title_width = m.two_rows ? box.w : box.w - m.controls - em;
+  f.canvas.fitted({box.x, y + (title - f.canvas.line_height(Type::title)) / 2, title_width, title}, story.title,
+                  Type::title, f.palette.ink);
+  if (m.two_rows) {
+    y += title + m.gap;
+    draw_controls(f, {box.x, y, box.w, m.row}, m);
+    y += m.row;
+  } else {
+    draw_controls(f, {box.x, y + (title - m.row) / 2, box.w, m.row}, m);
+    y += title;
+  }
+  std::string message = story.message.plain;
+  if (f.state.depth == look::Depth::clinic && !story.message.clinic.empty()) message = story.message.clinic;
+  if (f.state.depth == look::Depth::mechanism && !story.message.mechanism.empty()) message = story.message.mechanism;
+  if (!message.empty()) {
+    const Type type = f.canvas.width(message, Type::body) > box.w ? Type::small : Type::body;
+    f.canvas.fitted({box.x, y + 0.25F * em, box.w, 1.4F * em}, message, type, f.palette.quiet);
+    y += 1.6F * em;
+  }
+  y += m.gap;
+  if (box.w < 62 * em) {
+    draw_tabs(f, {box.x, y, box.w, m.row}, with_levers_tab);
+    y += m.row + m.gap;
+    draw_transport(f, {box.x, y, box.w, m.row});
+  } else {
+    draw_tabs(f, {box.x, y, box.w * 0.4F, m.row}, with_levers_tab);
+    const float w = std::min(box.w * 0.58F, 52 * em);
+    draw_transport(f, {box.right() - w, y, w, m.row});
+  }
+}
+
+}  // namespace drawdown::panels

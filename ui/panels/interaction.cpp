@@ -1,0 +1,111 @@
+// Pointer and keyboard focus.
+#include "panels/interaction.hpp"
+
+#include <imgui.h>
+
+#include <algorithm>
+
+namespace drawdown::panels {
+
+Input input_from_imgui() {
+  const ImGuiIO& io = ImGui::GetIO();
+  Input in;
+  in.mouse = {io.MousePos.x, io.MousePos.y};
+  in.pressed = ImGui::IsMouseClicked(ImGuiMouseButton_Left);
+  in.down = io.MouseDown[0];
+  in.released = ImGui::IsMouseReleased(ImGuiMouseButton_Left);
+  in.double_click = ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left);
+  in.wheel = io.MouseWheel;
+  const auto pressed = [&](ImGuiKey key, bool repeat) {
+    const int index = io.KeyMap[key];
+    return index >= 0 && ImGui::IsKeyPressed(index, repeat);
+  };
+  struct Pair {
+    ImGuiKey from;
+    Key to;
+    bool repeat;
+  };
+  static constexpr Pair pairs[] = {{ImGuiKey_LeftArrow, Key::left, true},     {ImGuiKey_RightArrow, Key::right, true},
+                                   {ImGuiKey_UpArrow, Key::up, true},         {ImGuiKey_DownArrow, Key::down, true},
+                                   {ImGuiKey_PageUp, Key::page_up, true},     {ImGuiKey_PageDown, Key::page_down, true},
+                                   {ImGuiKey_Home, Key::home, false},         {ImGuiKey_End, Key::end, false},
+                                   {ImGuiKey_Enter, Key::enter, false},       {ImGuiKey_KeyPadEnter, Key::enter, false},
+                                   {ImGuiKey_Space, Key::space, false},       {ImGuiKey_Escape, Key::escape, false}};
+  for (const Pair& pair : pairs) {
+    if (pressed(pair.from, pair.repeat)) in.keys.push_back(pair.to);
+  }
+  if (pressed(ImGuiKey_Tab, true)) in.keys.push_back(io.KeyShift ? Key::back_tab : Key::tab);
+  if (io.KeyCtrl && pressed(ImGuiKey_Z, true)) in.keys.push_back(io.KeyShift ? Key::redo : Key::undo);
+  if (io.KeyCtrl && pressed(ImGuiKey_Y, true)) in.keys.push_back(Key::redo);
+  for (const ImWchar c : io.InputQueueCharacters) {
+    if (!io.KeyCtrl && c > 32 && c < 127) in.letters.push_back(static_cast<char>(c));
+  }
+  return in;
+}
+
+void Interaction::begin(Input input) {
+  input_ = std::move(input);
+  building_.clear();
+  enabled_ = true;
+  reach_ = nullptr;
+  focus_moved_ = false;
+  if (input_.pressed) by_keyboard_ = false;
+  const bool forward = take(Key::tab);
+  const bool back = !forward && take(Key::back_tab);
+  if ((forward || back) && !order_.empty()) {
+    by_keyboard_ = true;
+    focus_moved_ = true;
+    const auto here = std::find(order_.begin(), order_.end(), focus_);
+    const auto n = static_cast<std::ptrdiff_t>(order_.size());
+    std::ptrdiff_t next = forward ? 0 : n - 1;
+    if (here != order_.end()) next = (here - order_.begin() + (forward ? 1 : n - 1)) % n;
+    focus_ = order_[static_cast<std::size_t>(next)];
+  }
+}
+
+void Interaction::finish() {
+  order_ = building_;
+  if (!active_.empty() && !input_.down) active_.clear();
+  if (!focus_.empty() && std::find(order_.begin(), order_.end(), focus_) == order_.end()) focus_.clear();
+}
+
+bool Interaction::take(Key key) {
+  const auto found = std::find(input_.keys.begin(), input_.keys.end(), key);
+  if (found == input_.keys.end()) return false;
+  input_.keys.erase(found);
+  return true;
+}
+
+bool Interaction::take_letter(char letter) {
+  const auto at = input_.letters.find(letter);
+  if (at == std::string::npos) return false;
+  input_.letters.erase(at, 1);
+  return true;
+}
+
+Interaction::Response Interaction::control(const std::string& name, const draw::Box& box) {
+  Response r;
+  if (!enabled_) return r;
+  building_.push_back(name);
+  const bool reachable = reach_ == nullptr || reach_->holds(input_.mouse);
+  r.hovered = reachable && box.holds(input_.mouse) && (active_.empty() || active_ == name);
+  if (r.hovered && input_.pressed) {
+    active_ = name;
+    focus_ = name;
+  }
+  r.held = active_ == name && input_.down;
+  if (active_ == name && input_.released) {
+    r.released = true;
+    r.clicked = r.hovered;
+    active_.clear();
+  }
+  r.focused = focus_ == name;
+  r.show_focus = r.focused && by_keyboard_;
+  if (r.focused && (take(Key::enter) || take(Key::space))) {
+    by_keyboard_ = true;
+    r.clicked = true;
+  }
+  return r;
+}
+
+}  // namespace drawdown::panels

@@ -1,0 +1,77 @@
+// Mouse and keyboard as the panels see them, and which control has the pointer and the keyboard. Controls are named by
+// text; Tab walks them in the order they are drawn.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "draw/canvas.hpp"
+
+namespace drawdown::panels {
+
+enum class Key { tab, back_tab, left, right, up, down, page_up, page_down, home, end, enter, space, escape, undo, redo };
+
+struct Input {
+  draw::Point mouse{-1e6F, -1e6F};
+  bool pressed = false;   // this frame
+  bool down = false;
+  bool released = false;  // this frame
+  bool double_click = false;
+  float wheel = 0.0F;     // notches, up positive
+  std::vector<Key> keys;
+  std::string letters;    // typed this frame, plain ASCII only
+};
+
+// Reads Dear ImGui's state; the window or a test fills that.
+[[nodiscard]] Input input_from_imgui();
+
+class Interaction {
+ public:
+  // Starts a frame; uses up Tab.
+  void begin(Input input);
+  // Ends it: the order for the next Tab is known.
+  void finish();
+
+  [[nodiscard]] const Input& input() const { return input_; }
+  // Takes a key out of this frame, if it was pressed.
+  [[nodiscard]] bool take(Key key);
+  [[nodiscard]] bool take_letter(char letter);
+
+  // A control: remembers it for Tab and says what the pointer and keyboard do to it.
+  struct Response {
+    bool hovered = false;
+    bool held = false;      // pressed on it and not yet released
+    bool clicked = false;   // released on it, or Enter/Space with the focus on it
+    bool focused = false;   // has the keyboard
+    bool show_focus = false;  // and the keyboard was used last: draw the ring
+    bool released = false;  // the hold ended this frame, wherever
+  };
+  Response control(const std::string& name, const draw::Box& box);
+
+  // Controls drawn while this is off (under an overlay) do nothing.
+  void enable(bool on) { enabled_ = on; }
+  [[nodiscard]] bool enabled() const { return enabled_; }
+  // What of the screen the pointer can reach now (a scrolled list).
+  void reach(const draw::Box* box) { reach_ = box; }
+
+  [[nodiscard]] const std::string& focused() const { return focus_; }
+  void focus(const std::string& name) { focus_ = name; }
+  float& scroll(const std::string& name) { return scrolls_[name]; }
+  // True once after the focus moved by Tab (lists scroll to it).
+  [[nodiscard]] bool focus_moved() const { return focus_moved_; }
+
+ private:
+  Input input_;
+  std::string active_;
+  std::string focus_;
+  std::vector<std::string> order_;
+  std::vector<std::string> building_;
+  std::map<std::string, float> scrolls_;
+  const draw::Box* reach_ = nullptr;
+  bool enabled_ = true;
+  bool by_keyboard_ = false;
+  bool focus_moved_ = false;
+};
+
+}  // namespace drawdown::panels

@@ -1,0 +1,209 @@
+// The levers, grouped by the question they answer. Each shows its value and the story's; dragging redraws the course
+// at once; a double click gives it back to the story.
+#include <algorithm>
+#include <cmath>
+
+#include "panels/panels.hpp"
+
+namespace drawdown::panels {
+
+using body::LeverGroup;
+using draw::Align;
+using draw::Box;
+using draw::Type;
+
+namespace {
+
+struct Row {
+  bool heading = false;
+  std::size_t lever = 0;
+  LeverGroup group = LeverGroup::complexes;
+  float height = 0;
+};
+
+const char* group_key(LeverGroup group) {
+  switch (group) {
+    case LeverGroup::complexes:
+      return "group.complexes";
+    case LeverGroup::production:
+      return "group.production";
+    case LeverGroup::inherited:
+      return "group.inherited";
+    case LeverGroup::treatment:
+      return "group.treatment";
+    case LeverGroup::laboratory:
+    case LeverGroup::person:
+      break;
+  }
+  return "group.laboratory";
+}
+
+// The levers that answer most questions; the rest come with "More levers" or when the story uses them.
+bool is_main(const std::string& name) {
+  static const std::vector<std::string> names{"antibody_drive",  "antigen_release", "fixation",
+                                              "hepatic_output",  "acute_phase_response", "c4_gene_copies",
+                                              "c1inh_dose",      "b_cell_treatment", "glucocorticoid",
+                                              "block_c1s",       "block_c5"};
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+bool used_by_story(const stage::AppState& s, std::size_t lever) {
+  if (s.document.story.levers[lever] != body::levers()[lever].rest) return true;
+  const auto& events = s.document.story.events;
+  return std::any_of(events.begin(), events.end(), [&](const auto& e) { return e.lever == lever; });
+}
+
+std::string value_text(const Frame& f, const body::Lever& lever, double value) {
+  if (lever.kind == body::LeverKind::counted) return f.words.fill("levers.copies", {look::number(value, 0)});
+  const bool fraction = lever.most <= 1.0 && lever.least == 0.0;
+  if (fraction && value < 0.005) return f.words.at("levers.off");
+  if (fraction) return f.words.fill("numbers.percent", {look::number(100 * value, 0)});
+  if (lever.name == "fridge_days") return look::number(value, 1);
+  return f.words.fill("levers.relative", {look::number(value, 2)});
+}
+
+class LeverList {
+ public:
+  LeverList(Frame& frame, const Box& b) : f(frame), box(b), em(frame.em()) {}
+
+  void draw() {
+    card(f, box);
+    const Box inner = box.inset(0.9F * em, 0.7F * em);
+    const float row = 2.1F * em;
+    draw_reach({inner.x, inner.y, inner.w, row});
+    const float buttons = draw_buttons(inner, row);
+    list = {inner.x, inner.y + row + 0.5F * em, inner.w, inner.h - row - buttons - 1.0F * em};
+    collect();
+    draw_rows();
+  }
+
+ private:
+  void draw_reach(const Box& b) {
+    const int pressed = choice(f, "levers.reach", b, {f.words.at("levers.whole"), f.words.at("levers.from_today")},
+                               f.state.from_today ? 1 : 0);
+    if (pressed >= 0 && (pressed == 1) != f.state.from_today) f.act(stage::ToggleFromToday{});
+  }
+
+  // At the foot; returns the height used.
+  float draw_buttons(const Box& inner, float row) {
+    const float gap = 0.4F * em;
+    const float half = (inner.w - gap) / 2;
+    const float y = inner.bottom() - row;
+    if (button(f, "levers.keep", {inner.x, y, half, row}, f.words.at("levers.keep"), fit_style("levers.keep", half))) {
+      f.act(stage::KeepRun{});
+    }
+    if (button(f, "levers.reset", {inner.x + half + gap, y, half, row}, f.words.at("levers.reset"),
+               fit_style("levers.reset", half))) {
+      f.act(stage::ResetAll{});
+    }
+    const std::string& more = f.words.at(f.state.all_levers ? "levers.fewer" : "levers.more");
+    if (button(f, "levers.more", {inner.x, y - row - gap, inner.w, row}, more)) f.act(stage::ToggleAllLevers{});
+    return 2 * row + gap;
+  }
+  [[nodiscard]] ButtonStyle fit_style(const char* key, float width) const {
+    ButtonStyle style;
+    if (button_width(f, f.words.at(key)) > width) style.type = Type::small;
+    return style;
+  }
+
+  void collect() {
+    const auto& levers = body::levers();
+    LeverGroup last = LeverGroup::person;
+    for (std::size_t i = 0; i < levers.size(); ++i) {
+      const body::Lever& lever = levers[i];
+      if (lever.group == LeverGroup::person || lever.kind == body::LeverKind::dated) continue;
+      const bool shown = f.state.all_levers || is_main(lever.name) || used_by_story(f.state, i) ||
+                         stage::is_edited(f.state, i);
+      if (!shown) continue;
+      if (lever.group != last) {
+        rows.push_back({true, 0, lever.group, 2.1F * em});
+        last = lever.group;
+      }
+      const float words = f.canvas.paragraph_height(f.words.at("lever." + lever.name), Type::body, label_width());
+      rows.push_back({false, i, lever.group, words + 1.75F * em});
+    }
+  }
+  [[nodiscard]] float label_width() const { return list.w - 0.8F * em - f.canvas.width("8 copies", Type::strong) - 0.6F * em; }
+
+  void draw_rows() {
+    float total = 0;
+    for (const Row& row : rows) total += row.height;
+    const float most = std::max(0.0F, total - list.h);
+    float& scroll = f.interaction.scroll("levers");
+    if (list.holds(f.interaction.input().mouse)) scroll -= f.interaction.input().wheel * 3.0F * em;
+    if (f.interaction.focus_moved() && f.interaction.focused().rfind("lever.", 0) == 0) scroll_to_focus(scroll);
+    scroll = std::clamp(scroll, 0.0F, most);
+    f.canvas.clip(list);
+    f.interaction.reach(&list);
+    float y = list.y - scroll;
+    for (const Row& row : rows) {
+      const Box b{list.x, y, list.w - 0.8F * em, row.height};
+      const bool visible = b.bottom() > list.y && b.y < list.bottom();
+      if (row.heading) {
+        if (visible) {
+          f.canvas.fitted({b.x, b.y + 0.75F * em, b.w, em}, f.words.at(group_key(row.group)), Type::strong, f.palette.ink);
+        }
+      } else {
+        draw_lever(b, row.lever, visible);
+      }
+      y += row.height;
+    }
+    f.interaction.reach(nullptr);
+    f.canvas.unclip();
+    if (most > 0) {
+      const float bar = std::max(2 * em, list.h * list.h / total);
+      const float at = list.y + (list.h - bar) * scroll / most;
+      f.canvas.fill({list.right() - 0.3F * em, list.y, 0.3F * em, list.h}, f.palette.raised, 0.15F * em);
+      f.canvas.fill({list.right() - 0.3F * em, at, 0.3F * em, bar}, f.palette.quiet, 0.15F * em);
+    }
+  }
+
+  void scroll_to_focus(float& scroll) const {
+    float y = 0;
+    for (const Row& row : rows) {
+      if (!row.heading && f.interaction.focused() == "lever." + body::levers()[row.lever].name) {
+        if (y < scroll) scroll = y - em;
+        if (y + row.height > scroll + list.h) scroll = y + row.height - list.h + em;
+      }
+      y += row.height;
+    }
+  }
+
+  void draw_lever(const Box& b, std::size_t index, bool visible) {
+    const body::Lever& lever = body::levers()[index];
+    const double value = stage::current_value(f.state, index);
+    const double story = stage::story_value(f.state, index);
+    const std::string name = "lever." + lever.name;
+    const float words = b.h - 1.75F * em;
+    const Box line{b.x, b.y + words + 0.1F * em, b.w, 1.5F * em};
+    if (!visible) {
+      f.interaction.control(name, {-1e5F, -1e5F, 0, 0});  // keeps its place in the Tab order
+      return;
+    }
+    const bool edited = stage::is_edited(f.state, index);
+    f.canvas.paragraph({b.x, b.y, label_width(), words}, f.words.at(name), Type::body, f.palette.ink);
+    f.canvas.text({b.right(), b.y}, value_text(f, lever, value), Type::strong,
+                  edited ? f.palette.mark : f.palette.quiet, Align::right);
+    const double span = lever.most - lever.least;
+    const double step = lever.kind == body::LeverKind::counted ? 1.0 : span / 40.0;
+    const SliderResult r = slider(f, name, line, value, lever.least, lever.most, step, story);
+    if (r.reset) {
+      f.act(stage::ResetLever{index});
+    } else if (r.moved) {
+      f.act(stage::MoveLever{index, r.value, r.dragging});
+    }
+    if (r.ended) f.act(stage::EndDrag{});
+  }
+
+  Frame& f;
+  Box box;
+  float em;
+  Box list;
+  std::vector<Row> rows;
+};
+
+}  // namespace
+
+void draw_levers(Frame& f, const Box& box) { LeverList(f, box).draw(); }
+
+}  // namespace drawdown::panels

@@ -1,0 +1,150 @@
+// What must be said: the foot's caution, the banner when something is wrong, and the pages that cover the screen
+// (cautions before the start, stories, keys).
+#include <algorithm>
+
+#include "panels/panels.hpp"
+
+namespace drawdown::panels {
+
+using draw::Box;
+using draw::Type;
+
+namespace {
+
+// A page in the middle of the window, as wide as reads well.
+Box page(Frame& f, const Box& window, float wide_em, float height) {
+  const float em = f.em();
+  const float w = std::min(wide_em * em, window.w - 2 * em);
+  const float h = std::min(height, window.h - 2 * em);
+  const Box b{window.middle_x() - w / 2, window.middle_y() - h / 2, w, h};
+  card(f, b);
+  return b;
+}
+
+}  // namespace
+
+void draw_foot(Frame& f, const Box& box) {
+  f.canvas.paragraph(box, f.words.at("caution.foot"), Type::small, f.palette.quiet);
+}
+
+void draw_banner(Frame& f, const Box& box) {
+  const float em = f.em();
+  f.canvas.fill(box, f.palette.notice, 0.6F * em);
+  f.canvas.outline(box, f.palette.mark, 0.6F * em, 2.0F);
+  const std::string& dismiss = f.words.at("banner.dismiss");
+  const float w = button_width(f, dismiss);
+  f.canvas.clip(box);
+  const Box inner = box.inset(em, 0.5F * em);
+  f.canvas.fitted({inner.x, inner.y, inner.w - w - em, em}, f.words.at("banner.title"), Type::strong, f.palette.mark);
+  f.canvas.paragraph({inner.x, inner.y + 1.4F * em, inner.w - w - em, inner.h}, f.state.problem, Type::small, f.palette.ink, 6);
+  f.canvas.unclip();
+  if (button(f, "banner.dismiss", {inner.right() - w, inner.y, w, 2.0F * em}, dismiss)) f.act(stage::DismissProblem{});
+}
+
+void draw_cautions(Frame& f, const Box& window) {
+  const float em = f.em();
+  static constexpr const char* keys[] = {"caution.model", "caution.lab", "caution.talk", "caution.urgent"};
+  const float width = std::min(46 * em, window.w - 2 * em) - 4 * em;
+  float height = 2 * em + 2.8F * em + 3.6F * em;
+  for (const char* key : keys) height += f.canvas.paragraph_height(f.words.at(key), Type::body, width) + 0.8F * em;
+  const Box b = page(f, window, 46, height);
+  const float x = b.x + 2 * em;
+  float y = b.y + 1.6F * em;
+  f.canvas.text({x, y}, f.words.at("caution.title"), Type::title, f.palette.ink);
+  y += 2.8F * em;
+  for (const char* key : keys) {
+    const bool urgent = key == keys[3];
+    y += f.canvas.paragraph({x, y, width, b.h}, f.words.at(key), Type::body, urgent ? f.palette.mark : f.palette.ink);
+    y += 0.8F * em;
+  }
+  const std::string& accept = f.words.at("caution.accept");
+  ButtonStyle style;
+  style.chosen = true;
+  const float w = button_width(f, accept) + em;
+  const Box accept_box{b.right() - 2 * em - w, b.bottom() - 3.4F * em, w, 2.3F * em};
+  if (f.interaction.focused().empty()) f.interaction.focus("caution.accept");
+  if (button(f, "caution.accept", accept_box, accept, style) || f.interaction.take(Key::enter)) {
+    f.act(stage::SetOverlay{stage::Overlay::none});
+  }
+}
+
+void draw_stories(Frame& f, const Box& window) {
+  const float em = f.em();
+  const auto& stories = f.state.stories;
+  const float width = std::min(56 * em, window.w - 2 * em) - 3 * em;
+  const auto said = [&](const stage::StoryEntry& s) {
+    return s.problem.empty() ? s.message : f.words.fill("stories.broken", {s.problem});
+  };
+  std::vector<float> heights;
+  float total = 0;
+  for (const auto& s : stories) {
+    heights.push_back(1.9F * em + f.canvas.paragraph_height(said(s), Type::body, width - 2 * em) + 0.4F * em);
+    total += heights.back() + 0.4F * em;
+  }
+  const Box b = page(f, window, 56, total + 5.4F * em);
+  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("stories.title"), Type::title, f.palette.ink);
+  const std::string& close = f.words.at("stories.close");
+  const float w = button_width(f, close);
+  if (button(f, "stories.close", {b.right() - 1.5F * em - w, b.y + 1.0F * em, w, 2.1F * em}, close)) {
+    f.act(stage::SetOverlay{stage::Overlay::none});
+  }
+  const Box list{b.x + 1.5F * em, b.y + 3.9F * em, b.w - 3 * em, b.h - 5.2F * em};
+  float& scroll = f.interaction.scroll("stories");
+  scroll = std::clamp(scroll - f.interaction.input().wheel * 3 * em, 0.0F, std::max(0.0F, total - list.h));
+  f.canvas.clip(list.inset(-0.3F * em));
+  f.interaction.reach(&list);
+  float y = list.y - scroll;
+  for (std::size_t i = 0; i < stories.size(); ++i) {
+    const stage::StoryEntry& s = stories[i];
+    const Box row{list.x, y, list.w, heights[i]};
+    const auto r = f.interaction.control("story." + std::to_string(i), row);
+    if (r.focused && f.interaction.focus_moved()) {
+      scroll = std::clamp(scroll + std::min(0.0F, row.y - list.y) + std::max(0.0F, row.bottom() - list.bottom()), 0.0F,
+                          std::max(0.0F, total - list.h));
+    }
+    const bool current = !s.title.empty() && s.title == f.state.document.story.title;
+    f.canvas.fill(row, r.hovered ? look::mix(f.palette.raised, f.palette.quiet, 0.15F) : f.palette.raised, 0.5F * em);
+    if (current) f.canvas.fill({row.x, row.y, 0.35F * em, row.h}, f.palette.select, 0.15F * em);
+    if (r.show_focus) focus_ring(f, row.inset(0.2F * em), 0.5F * em);
+    f.canvas.fitted({row.x + em, row.y + 0.45F * em, row.w - 2 * em, em}, s.title, Type::strong, f.palette.ink);
+    f.canvas.paragraph({row.x + em, row.y + 1.9F * em, row.w - 2 * em, row.h}, said(s), Type::body,
+                       s.problem.empty() ? f.palette.quiet : f.palette.mark);
+    if (r.clicked) f.act(stage::OpenStory{s.path});
+    y += heights[i] + 0.4F * em;
+  }
+  f.interaction.reach(nullptr);
+  f.canvas.unclip();
+}
+
+void draw_keys(Frame& f, const Box& window) {
+  const float em = f.em();
+  static constexpr const char* keys[] = {"keys.play", "keys.step",  "keys.tab",  "keys.depth", "keys.text",    "keys.room",
+                                         "keys.views", "keys.keep", "keys.undo", "keys.unit",  "keys.track", "keys.stories",
+                                         "keys.motion"};
+  const float line = 1.75F * em;
+  const Box b = page(f, window, 50, 5.2F * em + line * static_cast<float>(std::size(keys)));
+  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("keys.title"), Type::title, f.palette.ink);
+  const std::string& close = f.words.at("keys.close");
+  const float w = button_width(f, close);
+  if (button(f, "keys.close", {b.right() - 1.5F * em - w, b.y + 1.0F * em, w, 2.1F * em}, close)) {
+    f.act(stage::SetOverlay{stage::Overlay::none});
+  }
+  float widest = 0;
+  for (const char* key : keys) {
+    const std::string& text = f.words.at(key);
+    widest = std::max(widest, f.canvas.width(text.substr(0, text.find('|')), Type::strong));
+  }
+  float y = b.y + 4.1F * em;
+  const float step = std::min(line, (b.bottom() - y - 0.6F * em) / static_cast<float>(std::size(keys)));
+  const Type type = step < 1.3F * em ? Type::small : Type::body;
+  for (const char* key : keys) {
+    const std::string& text = f.words.at(key);
+    const std::size_t bar = text.find('|');
+    f.canvas.text({b.x + 1.5F * em, y}, text.substr(0, bar), Type::strong, f.palette.ink);
+    f.canvas.fitted({b.x + 2.5F * em + widest, y, b.right() - b.x - 4 * em - widest, em}, text.substr(bar + 1), type,
+                    f.palette.quiet);
+    y += step;
+  }
+}
+
+}  // namespace drawdown::panels

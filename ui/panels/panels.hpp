@@ -1,0 +1,36 @@
+// The panels, one function each, and the screen that lays them out. All draw from the state as it is and put what the
+// person does into the frame's actions.
+#pragma once
+
+#include "panels/frame.hpp"
+
+namespace drawdown::panels {
+
+// Lays out and draws everything for a window of this size; also reads the keys that work everywhere.
+void draw_screen(Frame& f, const draw::Box& window);
+
+// Where things go. `wide`: levers beside the pictures; else a tab of their own. `stacked`: course below the balance.
+struct Layout {
+  bool wide = false;
+  bool stacked = false;
+  draw::Box head, banner, main, levers, foot;
+  draw::Box balance, strip, course;  // within main
+};
+[[nodiscard]] Layout lay_out(const Frame& f, const draw::Box& window);
+
+// How high the head strip is at a width.
+[[nodiscard]] float head_height(const Frame& f, float width);
+void draw_head(Frame& f, const draw::Box& box, bool with_levers_tab);
+void draw_balance(Frame& f, const draw::Box& box);
+[[nodiscard]] float strip_height(const Frame& f, float width);
+void draw_strip(Frame& f, const draw::Box& box);  // the sentence and the numbers
+void draw_course(Frame& f, const draw::Box& box);
+void draw_levers(Frame& f, const draw::Box& box);
+void draw_compare(Frame& f, const draw::Box& box);
+void draw_foot(Frame& f, const draw::Box& box);
+void draw_banner(Frame& f, const draw::Box& box);
+void draw_cautions(Frame& f, const draw::Box& window);
+void draw_stories(Frame& f, const draw::Box& window);
+void draw_keys(Frame& f, const draw::Box& window);
+
+}  // namespace drawdown::panels

@@ -1,0 +1,132 @@
+// The whole screen: where each panel goes at this size and text scale, and the keys that work everywhere. Distances
+// are in em, so larger text changes the layout before anything is cut off.
+#include <algorithm>
+
+#include "panels/panels.hpp"
+
+namespace drawdown::panels {
+
+using draw::Box;
+using stage::Overlay;
+using stage::View;
+
+Layout lay_out(const Frame& f, const Box& window) {
+  const float em = f.em();
+  const float gap = 0.7F * em;
+  Layout l;
+  Box rest = window.inset(0.9F * em, 0.7F * em);
+  const float head = head_height(f, rest.w);
+  l.head = {rest.x, rest.y, rest.w, head};
+  rest.y += head + gap;
+  rest.h -= head + gap;
+  const std::string& caution = f.words.at("caution.foot");
+  const float foot = f.canvas.paragraph_height(caution, draw::Type::small, rest.w);
+  l.foot = {rest.x, rest.bottom() - foot, rest.w, foot};
+  rest.h -= foot + 0.5F * em;
+  if (!f.state.problem.empty()) {
+    const float h = 2.6F * em + f.canvas.paragraph_height(f.state.problem, draw::Type::small, rest.w - 12 * em);
+    l.banner = {rest.x, rest.y, rest.w, std::min(h, 0.3F * rest.h)};
+    rest.y += l.banner.h + gap;
+    rest.h -= l.banner.h + gap;
+  }
+  l.wide = rest.w >= 82 * em;
+  if (l.wide) {
+    const float w = std::clamp(0.26F * rest.w, 24 * em, 32 * em);
+    l.levers = {rest.right() - w, rest.y, w, rest.h};
+    rest.w -= w + gap;
+  }
+  l.main = rest;
+  const float strip = strip_height(f, rest.w);
+  l.stacked = rest.h >= 17 * em + strip + 12.5F * em + 2 * gap;
+  const float course = l.stacked ? std::clamp(0.31F * rest.h, 12.5F * em, 22 * em) : 0;
+  const float picture = rest.h - strip - gap - (l.stacked ? course + gap : 0);
+  l.balance = {rest.x, rest.y, rest.w, picture};
+  l.strip = {rest.x, rest.y + picture + gap, rest.w, strip};
+  l.course = {rest.x, l.strip.bottom() + gap, rest.w, course};
+  return l;
+}
+
+namespace {
+
+void global_keys(Frame& f) {
+  Interaction& i = f.interaction;
+  const stage::AppState& s = f.state;
+  if (i.take(Key::escape)) {
+    if (s.overlay == Overlay::stories || s.overlay == Overlay::keys) f.act(stage::SetOverlay{Overlay::none});
+    if (!s.problem.empty()) f.act(stage::DismissProblem{});
+  }
+  if (s.overlay == Overlay::cautions) return;
+  if (i.take(Key::undo)) f.act(stage::Undo{});
+  if (i.take(Key::redo)) f.act(stage::Redo{});
+  if (i.take_letter('1')) f.act(stage::SetDepth{look::Depth::plain});
+  if (i.take_letter('2')) f.act(stage::SetDepth{look::Depth::clinic});
+  if (i.take_letter('3')) f.act(stage::SetDepth{look::Depth::mechanism});
+  if (i.take_letter('+') || i.take_letter('=')) f.act(stage::SetTextPercent{s.look.text_percent + 10});
+  if (i.take_letter('-')) f.act(stage::SetTextPercent{s.look.text_percent - 10});
+  if (i.take_letter('r')) f.act(stage::SetRoom{static_cast<look::Room>((static_cast<int>(s.look.room) + 1) % 3)});
+  if (i.take_letter('k')) f.act(stage::KeepRun{});
+  if (i.take_letter('u')) f.act(stage::ToggleUnit{});
+  if (i.take_letter('t')) f.act(stage::NextTrack{});
+  if (i.take_letter('v')) f.act(stage::ToggleMotion{});
+  if (i.take_letter('o')) f.act(stage::SetOverlay{s.overlay == Overlay::stories ? Overlay::none : Overlay::stories});
+  if (i.take_letter('?')) f.act(stage::SetOverlay{s.overlay == Overlay::keys ? Overlay::none : Overlay::keys});
+  if (i.take_letter('b')) f.act(stage::SetView{View::balance});
+  if (i.take_letter('c')) f.act(stage::SetView{View::course});
+  if (i.take_letter('l')) f.act(stage::SetView{View::levers});
+  if (i.take_letter('m')) f.act(stage::SetView{View::compare});
+}
+
+// After the panels, so that a control with the focus has had the arrows and the space bar first.
+void leftover_keys(Frame& f) {
+  Interaction& i = f.interaction;
+  if (f.state.overlay != Overlay::none) return;
+  if (i.take(Key::space)) f.act(stage::TogglePlay{});
+  if (i.take(Key::left)) f.act(stage::StepDays{-1});
+  if (i.take(Key::right)) f.act(stage::StepDays{1});
+  if (i.take(Key::page_up)) f.act(stage::StepDays{-10});
+  if (i.take(Key::page_down)) f.act(stage::StepDays{10});
+  if (i.take(Key::home)) f.act(stage::GoToDay{0});
+  if (i.take(Key::end)) f.act(stage::GoToDay{f.state.document.story.days});
+}
+
+}  // namespace
+
+void draw_screen(Frame& f, const Box& window) {
+  f.canvas.fill(window, f.palette.ground, 0);
+  global_keys(f);
+  const Layout l = lay_out(f, window);
+  const bool covered = f.state.overlay != Overlay::none;
+  f.interaction.enable(!covered);
+  draw_head(f, l.head, !l.wide);
+  if (!f.state.problem.empty()) draw_banner(f, l.banner);
+  if (f.state.run) {
+    View view = f.state.view;
+    if (view == View::levers && l.wide) view = View::balance;
+    switch (view) {
+      case View::balance:
+        draw_balance(f, l.balance);
+        draw_strip(f, l.strip);
+        if (l.stacked) draw_course(f, l.course);
+        break;
+      case View::course:
+        draw_course(f, l.main);
+        break;
+      case View::levers:
+        draw_levers(f, l.main);
+        break;
+      case View::compare:
+        draw_compare(f, l.main);
+        break;
+    }
+    if (l.wide) draw_levers(f, l.levers);
+  }
+  draw_foot(f, l.foot);
+  f.interaction.enable(true);
+  if (covered) f.canvas.fill(window, f.palette.ground.with_alpha(0.82F), 0);
+  if (f.state.overlay == Overlay::cautions) draw_cautions(f, window);
+  if (f.state.overlay == Overlay::stories) draw_stories(f, window);
+  if (f.state.overlay == Overlay::keys) draw_keys(f, window);
+  leftover_keys(f);
+}
+
+}  // namespace drawdown::panels

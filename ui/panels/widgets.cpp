@@ -1,0 +1,113 @@
+// The few controls all panels share.
+#include <algorithm>
+#include <cmath>
+
+#include "panels/frame.hpp"
+
+namespace drawdown::panels {
+
+using draw::Align;
+using draw::Box;
+using draw::Type;
+
+void card(Frame& f, const Box& box) {
+  const float radius = 0.6F * f.em();
+  f.canvas.fill(box, f.palette.card, radius);
+  f.canvas.outline(box, f.palette.line, radius, 1.0F);
+}
+
+void focus_ring(Frame& f, const Box& box, float radius) {
+  f.canvas.outline(box.inset(-0.16F * f.em()), f.palette.focus, radius, std::max(2.0F, 0.14F * f.em()));
+}
+
+float button_width(const Frame& f, const std::string& label, Type type) {
+  return f.canvas.width(label, type) + 1.5F * f.em();
+}
+
+bool button(Frame& f, const std::string& name, const Box& box, const std::string& label, const ButtonStyle& style) {
+  const auto r = f.interaction.control(name, box);
+  const float radius = std::min(box.h / 2, 0.6F * f.em());
+  look::Colour ground = style.chosen ? f.palette.select : f.palette.raised;
+  look::Colour ink = style.chosen ? f.palette.select_ink : f.palette.ink;
+  if (r.hovered && !style.chosen) ground = look::mix(ground, f.palette.quiet, 0.22F);
+  if (r.held) ground = look::mix(ground, f.palette.quiet, 0.35F);
+  if (!style.quiet || style.chosen || r.hovered) f.canvas.fill(box, ground, radius);
+  if (r.show_focus) focus_ring(f, box, radius);
+  const float pad = std::min(0.5F * f.em(), box.w * 0.1F);
+  f.canvas.fitted({box.x + pad, box.middle_y() - f.canvas.line_height(style.type) / 2, box.w - 2 * pad, box.h}, label,
+                  style.type, ink, style.align);
+  return r.clicked;
+}
+
+float choice_width(const Frame& f, const std::vector<std::string>& labels) {
+  float w = 0;
+  for (const std::string& label : labels) w += button_width(f, label, Type::strong);
+  return w;
+}
+
+int choice(Frame& f, const std::string& name, const Box& box, const std::vector<std::string>& labels, int chosen) {
+  const float radius = std::min(box.h / 2, 0.6F * f.em());
+  f.canvas.fill(box, f.palette.raised, radius);
+  const float natural = choice_width(f, labels);
+  float x = box.x;
+  int pressed = -1;
+  for (std::size_t i = 0; i < labels.size(); ++i) {
+    const float w = button_width(f, labels[i], Type::strong) * box.w / natural;
+    const bool is_chosen = static_cast<int>(i) == chosen;
+    ButtonStyle style;
+    style.chosen = is_chosen;
+    style.quiet = true;
+    if (button(f, name + "/" + std::to_string(i), {x, box.y, w, box.h}, labels[i], style)) {
+      pressed = static_cast<int>(i);
+    }
+    x += w;
+  }
+  return pressed;
+}
+
+SliderResult slider(Frame& f, const std::string& name, const Box& box, double value, double least, double most,
+                    double step, double mark) {
+  SliderResult result;
+  result.value = value;
+  const auto r = f.interaction.control(name, box);
+  const float knob = 0.52F * f.em();
+  const float left = box.x + knob;
+  const float span = std::max(1.0F, box.w - 2 * knob);
+  const auto place = [&](double v) {
+    return left + span * static_cast<float>(std::clamp((v - least) / (most - least), 0.0, 1.0));
+  };
+  if (r.hovered && f.interaction.input().double_click) {
+    result.reset = true;
+  } else if (r.held) {
+    const double s = static_cast<double>(std::clamp((f.interaction.input().mouse.x - left) / span, 0.0F, 1.0F));
+    result.value = least + s * (most - least);
+    if (step >= 1.0) result.value = std::round(result.value);
+    result.moved = result.value != value;
+    result.dragging = true;
+  }
+  result.ended = r.released;
+  if (r.focused) {
+    double delta = 0.0;
+    if (f.interaction.take(Key::left)) delta -= step;
+    if (f.interaction.take(Key::right)) delta += step;
+    if (delta != 0.0) {
+      result.value = std::clamp(value + delta, least, most);
+      result.moved = result.value != value;
+    }
+  }
+  const float y = box.middle_y();
+  const float thick = std::max(3.0F, 0.28F * f.em());
+  f.canvas.fill({left, y - thick / 2, span, thick}, look::mix(f.palette.raised, f.palette.quiet, 0.25F), thick / 2);
+  const float at = place(result.value);
+  f.canvas.fill({left, y - thick / 2, at - left, thick}, f.palette.select, thick / 2);
+  // The story's own value: a tick above the line.
+  const float tick = place(mark);
+  f.canvas.fill({tick - 0.09F * f.em(), y - 0.72F * f.em(), 0.18F * f.em(), 0.42F * f.em()}, f.palette.mark, 0);
+  f.canvas.dot({at, y}, knob, f.palette.select);
+  f.canvas.dot({at, y}, knob * 0.68F, f.palette.card);
+  if (r.hovered || r.held) f.canvas.dot({at, y}, knob * 0.34F, f.palette.select);
+  if (r.show_focus) focus_ring(f, {box.x, y - 0.8F * f.em(), box.w, 1.6F * f.em()}, 0.6F * f.em());
+  return result;
+}
+
+}  // namespace drawdown::panels

@@ -1,0 +1,44 @@
+// Running the panels over the state.
+#include "shell/shell.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "panels/panels.hpp"
+
+namespace drawdown::shell {
+
+float em_for(float width, float height, int text_percent) {
+  const float fit = std::clamp(std::min(width / 1600.0F, height / 900.0F), 0.85F, 3.0F);
+  return std::round(15.0F * fit * static_cast<float>(text_percent) / 100.0F * 2.0F) / 2.0F;
+}
+
+Shell::Shell(stage::AppState state, look::WordBook words) : state_(std::move(state)), words_(std::move(words)) {}
+
+bool Shell::fit_fonts(float width, float height) {
+  const float em = em_for(width, height, state_.look.text_percent);
+  if (fonts_ready_ && em == fonts_.em) return false;
+  fonts_ = draw::load_fonts(*ImGui::GetIO().Fonts, em);
+  fonts_ready_ = true;
+  return true;
+}
+
+void Shell::apply(const stage::Action& action, const std::function<void(stage::Effect)>& submit) {
+  stage::Step step = stage::reduce(std::move(state_), action);
+  state_ = std::move(step.state);
+  for (stage::Effect& effect : step.effects) submit(std::move(effect));
+}
+
+void Shell::frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit) {
+  draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_);
+  std::vector<stage::Action> actions;
+  interaction_.begin(panels::input_from_imgui());
+  panels::Frame f{state_, canvas, look::palette(state_.look.room), words_, interaction_, actions, seconds};
+  panels::draw_screen(f, {0, 0, width, height});
+  interaction_.finish();
+  texts_ = canvas.texts();
+  shortened_ = canvas.shortened();
+  for (const stage::Action& action : actions) apply(action, submit);
+}
+
+}  // namespace drawdown::shell

@@ -1,0 +1,47 @@
+// One frame of the program, without a window: state, words, fonts and interaction held together, actions applied after
+// the panels are drawn. The window, the picture writer and the tests all drive this.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "draw/imgui_canvas.hpp"
+#include "panels/interaction.hpp"
+#include "stage/action.hpp"
+
+namespace drawdown::shell {
+
+class Shell {
+ public:
+  Shell(stage::AppState state, look::WordBook words);
+
+  // Called between ImGui::NewFrame() and ImGui::Render(). Effects of what happened go to `submit`.
+  void frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit);
+  void apply(const stage::Action& action, const std::function<void(stage::Effect)>& submit);
+
+  // Builds the context's font atlas if the window's size or the text size asks for another em. True if it did: the
+  // renderer must take the new texture.
+  bool fit_fonts(float width, float height);
+
+  [[nodiscard]] const stage::AppState& state() const { return state_; }
+  [[nodiscard]] const std::vector<draw::TextRecord>& texts() const { return texts_; }
+  [[nodiscard]] std::size_t shortened() const { return shortened_; }
+  [[nodiscard]] float em() const { return fonts_.em; }
+  [[nodiscard]] const look::WordBook& words() const { return words_; }
+  panels::Interaction& interaction() { return interaction_; }
+
+ private:
+  stage::AppState state_;
+  look::WordBook words_;
+  draw::FontSet fonts_;
+  bool fonts_ready_ = false;
+  panels::Interaction interaction_;
+  std::vector<draw::TextRecord> texts_;
+  std::size_t shortened_ = 0;
+};
+
+// Pixels of one em: 15 at 1600 x 900 and 100 %, growing with the window so that a big screen is as readable.
+[[nodiscard]] float em_for(float width, float height, int text_percent);
+
+}  // namespace drawdown::shell

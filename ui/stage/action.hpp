@@ -1,0 +1,103 @@
+// Everything a person, the clock or a finished run can do to the state; and the effects the state asks of the world.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "stage/state.hpp"
+
+namespace drawdown::stage {
+
+struct GoToDay {
+  double day;
+};
+struct StepDays {
+  double days;
+};
+struct TogglePlay {};
+struct SetSpeed {
+  double days_per_second;
+};
+struct Tick {
+  double seconds;
+};
+struct SetDepth {
+  look::Depth depth;
+};
+struct SetTextPercent {
+  int percent;
+};
+struct SetRoom {
+  look::Room room;
+};
+struct SetView {
+  View view;
+};
+struct SetOverlay {
+  Overlay overlay;
+};
+struct ToggleUnit {};
+struct NextTrack {};
+struct ToggleFromToday {};
+struct ToggleAllLevers {};
+struct ToggleMotion {};
+struct MoveLever {
+  std::size_t lever;
+  double value;
+  bool dragging;  // more of the same drag may follow; the undo step is made when it ends
+};
+struct EndDrag {};
+struct ResetLever {
+  std::size_t lever;
+};
+struct ResetAll {};
+struct KeepRun {};
+struct DropKept {
+  std::size_t index;
+};
+struct Undo {};
+struct Redo {};
+struct OpenStory {
+  std::string path;
+};
+struct StoryOpened {
+  scenario::Scenario story;
+};
+struct StoriesListed {
+  std::vector<StoryEntry> stories;
+};
+struct RunFinished {
+  std::uint64_t number;
+  std::shared_ptr<const Run> run;
+};
+struct ReportProblem {
+  std::string text;
+};
+struct DismissProblem {};
+
+using Action = std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView,
+                            SetOverlay, ToggleUnit, NextTrack, ToggleFromToday, ToggleAllLevers, ToggleMotion,
+                            MoveLever, EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory,
+                            StoryOpened, StoriesListed, RunFinished, ReportProblem, DismissProblem>;
+
+// Asked of the world; carried out by the worker, answered with an action.
+struct RunStory {
+  std::uint64_t number;
+  scenario::Scenario story;
+  std::vector<double> usual_levers;
+};
+struct ReadStory {
+  std::string path;
+};
+using Effect = std::variant<RunStory, ReadStory>;
+
+struct Step {
+  AppState state;
+  std::vector<Effect> effects;
+};
+
+// Pure: the same state and action always give the same step.
+[[nodiscard]] Step reduce(AppState state, const Action& action);
+
+}  // namespace drawdown::stage

@@ -1,0 +1,224 @@
+// What each action does to the state.
+#include <algorithm>
+#include <cmath>
+
+#include "stage/action.hpp"
+
+namespace drawdown::stage {
+
+namespace {
+
+constexpr std::size_t most_undo = 200;
+constexpr std::size_t most_kept = 4;
+
+// Usual means the person of the story as told, with the inherited levers as they are now.
+std::vector<double> usual_levers(const Document& document) {
+  std::vector<double> values = quiet_levers(document.story);
+  const scenario::Scenario now = told(document);
+  const auto& levers = body::levers();
+  for (std::size_t i = 0; i < levers.size(); ++i) {
+    if (levers[i].group == body::LeverGroup::inherited) values[i] = now.levers[i];
+  }
+  return values;
+}
+
+double last_day(const AppState& s) { return s.document.story.days; }
+
+void ask_run(Step& step) {
+  AppState& s = step.state;
+  s.asked += 1;
+  step.effects.emplace_back(RunStory{s.asked, told(s.document), usual_levers(s.document)});
+}
+
+void remember(AppState& s, Document before) {
+  s.undo.push_back(std::move(before));
+  if (s.undo.size() > most_undo) s.undo.erase(s.undo.begin());
+  s.redo.clear();
+}
+
+void end_drag(AppState& s) {
+  if (!s.before_drag) return;
+  if (!(s.before_drag->edits == s.document.edits)) remember(s, std::move(*s.before_drag));
+  s.before_drag.reset();
+}
+
+void without_lever(std::vector<scenario::Edit>& edits, std::size_t lever) {
+  edits.erase(std::remove_if(edits.begin(), edits.end(), [&](const auto& e) { return e.lever == lever; }), edits.end());
+}
+
+void move_lever(AppState& s, std::size_t index, double value) {
+  const body::Lever& lever = body::levers()[index];
+  value = std::clamp(value, lever.least, lever.most);
+  if (lever.kind == body::LeverKind::counted) value = std::round(value);
+  auto& edits = s.document.edits;
+  scenario::Edit edit = scenario::governing_edit(s.document.story, index, s.day, value);
+  if (s.from_today) edit = {index, -1, s.day, value};
+  for (scenario::Edit& old : edits) {
+    if (old.lever != index) continue;
+    // While one drag or a run of key presses goes on, the same place is edited again.
+    const bool same = old.event == edit.event && (old.from_day < 0.0) == (edit.from_day < 0.0);
+    if (same) {
+      old.value = value;
+      if (!s.before_drag) old.from_day = edit.from_day;
+      return;
+    }
+  }
+  edits.push_back(edit);
+}
+
+struct Reducer {
+  Step& step;
+  AppState& s;
+
+  void operator()(const GoToDay& a) const { s.day = std::clamp(a.day, 0.0, last_day(s)); }
+  void operator()(const StepDays& a) const {
+    s.playing = false;
+    s.day = std::clamp(s.day + a.days, 0.0, last_day(s));
+  }
+  void operator()(const TogglePlay&) const {
+    if (!s.playing && s.day >= last_day(s)) s.day = 0.0;
+    s.playing = !s.playing;
+  }
+  void operator()(const SetSpeed& a) const { s.speed = std::clamp(a.days_per_second, 1.0, 100.0); }
+  void operator()(const Tick& a) const {
+    if (!s.playing) return;
+    s.day = std::min(s.day + s.speed * std::min(a.seconds, 0.25), last_day(s));
+    if (s.day >= last_day(s)) s.playing = false;
+  }
+  void operator()(const SetDepth& a) const { s.depth = a.depth; }
+  void operator()(const SetTextPercent& a) const { s.look.text_percent = std::clamp(a.percent, 80, 200); }
+  void operator()(const SetRoom& a) const { s.look.room = a.room; }
+  void operator()(const SetView& a) const { s.view = a.view; }
+  void operator()(const SetOverlay& a) const { s.overlay = a.overlay; }
+  void operator()(const ToggleUnit&) const {
+    s.unit = s.unit == scenario::Unit::g_per_l ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
+  }
+  void operator()(const NextTrack&) const {
+    s.track = static_cast<Track>((static_cast<std::size_t>(s.track) + 1) % track_count);
+  }
+  void operator()(const ToggleFromToday&) const { s.from_today = !s.from_today; }
+  void operator()(const ToggleAllLevers&) const { s.all_levers = !s.all_levers; }
+  void operator()(const ToggleMotion&) const { s.look.reduced_motion = !s.look.reduced_motion; }
+  void operator()(const MoveLever& a) const {
+    if (a.lever >= body::levers().size() || !std::isfinite(a.value)) return;
+    if (a.dragging && !s.before_drag) s.before_drag = s.document;
+    Document before = s.document;
+    move_lever(s, a.lever, a.value);
+    if (s.document.edits == before.edits) return;
+    if (!a.dragging) {
+      if (s.before_drag) {
+        end_drag(s);
+      } else {
+        remember(s, std::move(before));
+      }
+    }
+    ask_run(step);
+  }
+  void operator()(const EndDrag&) const { end_drag(s); }
+  void operator()(const ResetLever& a) const {
+    if (!is_edited(s, a.lever)) return;
+    end_drag(s);
+    remember(s, s.document);
+    without_lever(s.document.edits, a.lever);
+    ask_run(step);
+  }
+  void operator()(const ResetAll&) const {
+    if (s.document.edits.empty()) return;
+    end_drag(s);
+    remember(s, s.document);
+    s.document.edits.clear();
+    ask_run(step);
+  }
+  void operator()(const KeepRun&) const {
+    if (!s.run) return;
+    if (s.kept.size() >= most_kept) s.kept.erase(s.kept.begin());
+    char letter = 'A';
+    for (const KeptRun& kept : s.kept) letter = std::max(letter, static_cast<char>(kept.name.front() + 1));
+    s.kept.push_back({std::string(1, letter > 'Z' ? 'A' : letter), s.run});
+  }
+  void operator()(const DropKept& a) const {
+    if (a.index < s.kept.size()) s.kept.erase(s.kept.begin() + static_cast<std::ptrdiff_t>(a.index));
+  }
+  void operator()(const Undo&) const { go(s.undo, s.redo); }
+  void operator()(const Redo&) const { go(s.redo, s.undo); }
+  void operator()(const OpenStory& a) const { step.effects.emplace_back(ReadStory{a.path}); }
+  void operator()(const StoryOpened& a) const {
+    s.document = {a.story, {}};
+    s.before_drag.reset();
+    s.undo.clear();
+    s.redo.clear();
+    s.kept.clear();
+    s.playing = false;
+    s.problem.clear();
+    s.unit = a.story.laboratory.unit;
+    s.from_today = false;
+    // Open where something has happened: a little after the second event, or at the start.
+    s.day = 0.0;
+    if (!a.story.events.empty()) {
+      s.day = std::min(std::floor(a.story.events.front().day + a.story.events.front().ramp_days + 7.0), a.story.days);
+    }
+    if (s.overlay == Overlay::stories) s.overlay = Overlay::none;
+    ask_run(step);
+  }
+  void operator()(const StoriesListed& a) const { s.stories = a.stories; }
+  void operator()(const RunFinished& a) const {
+    if (a.number <= s.shown || !a.run) return;  // overtaken by a later one
+    s.shown = a.number;
+    if (a.run->course().empty()) {
+      s.problem = std::string("stopped: ") + solve::status_name(a.run->outcome().status);
+      return;
+    }
+    s.run = a.run;
+    s.problem.clear();
+    if (!a.run->complete()) {
+      const auto& outcome = a.run->outcome();
+      s.problem = std::string("stopped on day ") + look::number(a.run->last_day(), 1) + ": " +
+                  solve::status_name(outcome.status);
+    }
+  }
+  void operator()(const ReportProblem& a) const { s.problem = a.text; }
+  void operator()(const DismissProblem&) const { s.problem.clear(); }
+
+  void go(std::vector<Document>& from, std::vector<Document>& to) const {
+    end_drag(s);
+    if (from.empty()) return;
+    to.push_back(s.document);
+    s.document = std::move(from.back());
+    from.pop_back();
+    s.day = std::min(s.day, last_day(s));
+    ask_run(step);
+  }
+};
+
+}  // namespace
+
+scenario::Scenario told(const Document& document) { return scenario::edited(document.story, document.edits); }
+
+double story_value(const AppState& state, std::size_t lever) {
+  const scenario::Edit here = scenario::governing_edit(state.document.story, lever, state.day, 0.0);
+  if (here.event >= 0) return state.document.story.events[static_cast<std::size_t>(here.event)].value;
+  return state.document.story.levers[lever];
+}
+
+double current_value(const AppState& state, std::size_t lever) {
+  for (const scenario::Edit& edit : state.document.edits) {
+    if (edit.lever != lever) continue;
+    // The slider shows the plateau being edited, also where the playhead stands on its ramp.
+    const int governing = scenario::governing_edit(state.document.story, lever, state.day, 0.0).event;
+    if (edit.from_day >= 0.0 ? state.day >= edit.from_day : edit.event == governing) return edit.value;
+  }
+  return story_value(state, lever);
+}
+
+bool is_edited(const AppState& state, std::size_t lever) {
+  return std::any_of(state.document.edits.begin(), state.document.edits.end(),
+                     [&](const auto& edit) { return edit.lever == lever; });
+}
+
+Step reduce(AppState state, const Action& action) {
+  Step step{std::move(state), {}};
+  std::visit(Reducer{step, step.state}, action);
+  return step;
+}
+
+}  // namespace drawdown::stage

@@ -1,0 +1,82 @@
+// Everything the screen shows, as one plain value. No drawing, no window, no file: what a panel needs is read from
+// here, what a person does comes back as an action.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "look/palette.hpp"
+#include "look/words.hpp"
+#include "simulate.hpp"
+
+namespace drawdown::stage {
+
+enum class View { balance, course, levers, compare };
+enum class Overlay { none, cautions, stories, keys };
+
+// What can be drawn beside C3 and C4.
+enum class Track { none, ch50, c1q, c4d, antibody, crp, urine_protein, hepatic_output };
+inline constexpr std::size_t track_count = 8;
+
+struct Look {
+  int text_percent = 100;  // 80 to 200
+  look::Room room = look::Room::bright;
+  bool reduced_motion = false;
+};
+
+// What undo restores: the story as told and the what-ifs laid over it.
+struct Document {
+  scenario::Scenario story;
+  std::vector<scenario::Edit> edits;
+};
+
+struct KeptRun {
+  std::string name;  // A, B, C ...
+  std::shared_ptr<const Run> run;
+};
+
+struct StoryEntry {
+  std::string path;
+  std::string title;
+  std::string message;
+  std::string problem;  // why it cannot be opened; empty = it can
+};
+
+struct AppState {
+  Document document;
+  std::vector<Document> undo;
+  std::vector<Document> redo;
+  std::optional<Document> before_drag;  // set while a lever is being dragged
+  std::vector<KeptRun> kept;
+
+  std::shared_ptr<const Run> run;  // the last good course
+  std::uint64_t asked = 0;         // number of the last run asked for
+  std::uint64_t shown = 0;         // number of the run shown
+
+  double day = 0.0;
+  bool playing = false;
+  double speed = 10.0;  // days a second
+  look::Depth depth = look::Depth::plain;
+  Look look;
+  View view = View::balance;
+  Overlay overlay = Overlay::none;
+  scenario::Unit unit = scenario::Unit::g_per_l;
+  Track track = Track::none;
+  bool from_today = false;  // levers change the story from the playhead on, not as a whole
+  bool all_levers = false;  // also the levers the story does not use
+  std::string problem;      // shown in a banner until dismissed
+  std::vector<StoryEntry> stories;
+};
+
+// The story with its what-ifs: what is run.
+[[nodiscard]] scenario::Scenario told(const Document& document);
+// The value a lever is set to by what governs it on the playhead's day (a ramp's goal while it ramps): in the story as
+// told, and with the what-ifs.
+[[nodiscard]] double story_value(const AppState& state, std::size_t lever);
+[[nodiscard]] double current_value(const AppState& state, std::size_t lever);
+[[nodiscard]] bool is_edited(const AppState& state, std::size_t lever);
+
+}  // namespace drawdown::stage

@@ -1,0 +1,103 @@
+// The worker thread and the effects.
+#include "stage/worker.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <utility>
+
+#include "scenario/read.hpp"
+
+namespace drawdown::stage {
+
+namespace {
+
+bool same_patient(const body::Patient& a, const body::Patient& b) {
+  return a.weight == b.weight && a.plasma_volume == b.plasma_volume && a.usual == b.usual;
+}
+
+}  // namespace
+
+Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest) {
+  try {
+    if (const auto* read = std::get_if<ReadStory>(&effect)) return StoryOpened{scenario::read_file(read->path)};
+    const auto& ask = std::get<RunStory>(effect);
+    if (!body_ || !same_patient(body_->patient, ask.story.patient)) body_ = body::make_body(ask.story.patient);
+    SimulateOptions options;
+    options.usual_levers = ask.usual_levers;
+    if (latest != nullptr) options.keep_going = [&](double) { return latest->load() <= ask.number; };
+    return RunFinished{ask.number, simulate(body_, ask.story, options)};
+  } catch (const std::exception& error) {
+    return ReportProblem{error.what()};
+  }
+}
+
+Worker::Worker() : thread_([this] { work(); }) {}
+
+Worker::~Worker() {
+  {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    ending_ = true;
+    latest_ = ~std::uint64_t{0};  // ends a run under way
+  }
+  wake_.notify_all();
+  thread_.join();
+}
+
+void Worker::submit(Effect effect) {
+  {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    if (const auto* run = std::get_if<RunStory>(&effect)) {
+      latest_ = run->number;
+      waiting_.erase(std::remove_if(waiting_.begin(), waiting_.end(),
+                                    [](const Effect& e) { return std::holds_alternative<RunStory>(e); }),
+                     waiting_.end());
+    }
+    waiting_.push_back(std::move(effect));
+  }
+  wake_.notify_all();
+}
+
+std::vector<Action> Worker::take() {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  return std::exchange(done_, {});
+}
+
+void Worker::work() {
+  std::unique_lock<std::mutex> lock(mutex_);
+  while (true) {
+    wake_.wait(lock, [this] { return ending_ || !waiting_.empty(); });
+    if (ending_) return;
+    const Effect effect = std::move(waiting_.front());
+    waiting_.pop_front();
+    lock.unlock();
+    Action answer = executor_.carry_out(effect, &latest_);
+    lock.lock();
+    const auto* finished = std::get_if<RunFinished>(&answer);
+    const bool overtaken =
+        finished != nullptr && finished->run && finished->run->outcome().status == solve::Status::cancelled;
+    if (!overtaken) done_.push_back(std::move(answer));
+  }
+}
+
+std::vector<StoryEntry> list_stories(const std::string& folder) {
+  std::vector<StoryEntry> stories;
+  std::error_code code;
+  for (const auto& file : std::filesystem::directory_iterator(folder, code)) {
+    if (file.path().extension() != ".toml") continue;
+    StoryEntry entry;
+    entry.path = file.path().string();
+    try {
+      const scenario::Scenario story = scenario::read_file(entry.path);
+      entry.title = story.title;
+      entry.message = story.message.plain;
+    } catch (const std::exception& error) {
+      entry.title = file.path().filename().string();
+      entry.problem = error.what();
+    }
+    stories.push_back(std::move(entry));
+  }
+  std::sort(stories.begin(), stories.end(), [](const auto& a, const auto& b) { return a.path < b.path; });
+  return stories;
+}
+
+}  // namespace drawdown::stage

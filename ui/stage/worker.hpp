@@ -1,0 +1,55 @@
+// Carries out what the state asks for, away from the frame: runs and files. Answers come back as actions through one
+// queue; a run that a later one has overtaken is cancelled.
+#pragma once
+
+#include <atomic>
+#include <condition_variable>
+#include <deque>
+#include <map>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+#include "stage/action.hpp"
+
+namespace drawdown::stage {
+
+// Carries out one effect here and now (pictures, tests). `latest` is the number of the newest run asked for; an older
+// run stops early.
+class Executor {
+ public:
+  [[nodiscard]] Action carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest = nullptr);
+
+ private:
+  // The body of the last person: dragging a lever does not need a new one.
+  std::shared_ptr<const body::Body> body_;
+};
+
+class Worker {
+ public:
+  Worker();
+  Worker(const Worker&) = delete;
+  Worker(Worker&&) = delete;
+  Worker& operator=(const Worker&) = delete;
+  Worker& operator=(Worker&&) = delete;
+  ~Worker();
+  void submit(Effect effect);
+  // Answers since the last call.
+  [[nodiscard]] std::vector<Action> take();
+
+ private:
+  void work();
+  std::mutex mutex_;
+  std::condition_variable wake_;
+  std::deque<Effect> waiting_;
+  std::vector<Action> done_;
+  std::atomic<std::uint64_t> latest_{0};
+  bool ending_ = false;
+  Executor executor_;
+  std::thread thread_;
+};
+
+// The stories of a folder, in order of name; one that cannot be read keeps its place with the reason.
+[[nodiscard]] std::vector<StoryEntry> list_stories(const std::string& folder);
+
+}  // namespace drawdown::stage

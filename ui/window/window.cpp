@@ -1,0 +1,142 @@
+// Events in, pixels out.
+#include "window/window.hpp"
+
+#include <SFML/Graphics/Image.hpp>
+#include <SFML/Graphics/RenderTexture.hpp>
+#include <SFML/Graphics/RenderWindow.hpp>
+#include <SFML/System/Clock.hpp>
+#include <SFML/System/Sleep.hpp>
+#include <imgui.h>
+#include <stb_image_write.h>
+
+#include <optional>
+#include <stdexcept>
+
+#include "command/files.hpp"
+#include "shell/shell.hpp"
+#include "stage/worker.hpp"
+#include "window/platform.hpp"
+
+namespace drawdown::window {
+
+namespace {
+
+look::WordBook english(const std::string& assets) { return look::WordBook::load(assets + "/en.toml"); }
+
+// Text size, room and whether the cautions were read, kept between starts: "text 100", "room 0", "cautions 1".
+void read_settings(const std::string& path, stage::AppState& state) {
+  const std::optional<std::string> text = command::read_small_file(path);
+  if (!text) return;
+  int percent = 0;
+  int room = 0;
+  int seen = 0;
+  if (std::sscanf(text->c_str(), "text %d room %d cautions %d", &percent, &room, &seen) != 3) return;
+  state = stage::reduce(std::move(state), stage::SetTextPercent{percent}).state;
+  if (room >= 0 && room <= 2) state.look.room = static_cast<look::Room>(room);
+  if (seen == 1) state.overlay = stage::Overlay::none;
+}
+
+void write_settings(const std::string& path, const stage::AppState& state) {
+  if (path.empty()) return;
+  const std::string text = "text " + std::to_string(state.look.text_percent) + " room " +
+                           std::to_string(static_cast<int>(state.look.room)) + " cautions " +
+                           (state.overlay == stage::Overlay::cautions ? "0" : "1") + "\n";
+  try {
+    command::write_file(path, text);
+  } catch (const std::exception&) {
+    return;  // a folder that cannot be written must not keep anyone from leaving
+  }
+}
+
+}  // namespace
+
+int run(Start start) {
+  read_settings(start.settings, start.state);
+  sf::RenderWindow window(sf::VideoMode(static_cast<unsigned>(start.width), static_cast<unsigned>(start.height)),
+                          "Drawdown");
+  if (!window.isOpen()) throw std::runtime_error("no window could be opened");
+  window.setVerticalSyncEnabled(true);
+  window.setFramerateLimit(60);
+  (void)window.setActive(true);
+  Platform platform;
+  stage::Worker worker;
+  shell::Shell shell(std::move(start.state), english(start.assets));
+  const auto submit = [&](stage::Effect effect) { worker.submit(std::move(effect)); };
+  if (!start.open.empty()) submit(stage::ReadStory{start.open});
+
+  sf::Clock clock;
+  sf::Clock since_start;
+  float last = 0.0F;
+  int awake = 10;  // frames still to draw at full speed after the last thing that happened
+  while (window.isOpen()) {
+    sf::Event event{};
+    while (window.pollEvent(event)) {
+      if (event.type == sf::Event::Closed) window.close();
+      if (event.type == sf::Event::Resized) {
+        window.setView(sf::View(
+            sf::FloatRect(0, 0, static_cast<float>(event.size.width), static_cast<float>(event.size.height))));
+      }
+      platform.event(event);
+      awake = 10;
+    }
+    for (const stage::Action& answer : worker.take()) {
+      shell.apply(answer, submit);
+      awake = 10;
+    }
+    if (shell.state().playing) awake = 10;
+    const float seconds = clock.restart().asSeconds();
+    if (shell.state().playing) shell.apply(stage::Tick{static_cast<double>(seconds)}, submit);
+    const float now = since_start.getElapsedTime().asSeconds();
+    if (start.quit_after > 0 && static_cast<double>(now) > start.quit_after) window.close();
+    if (awake <= 0 && now - last < 0.5F) {
+      sf::sleep(sf::milliseconds(12));  // nothing changes: no frame
+      continue;
+    }
+    awake -= 1;
+    last = now;
+    const auto size = window.getSize();
+    const auto w = static_cast<float>(size.x);
+    const auto h = static_cast<float>(size.y);
+    if (shell.fit_fonts(w, h)) platform.fonts_changed();
+    platform.new_frame(w, h, seconds);
+    shell.frame(w, h, static_cast<double>(now), submit);
+    window.clear();
+    platform.render(window);
+    window.display();
+  }
+  write_settings(start.settings, shell.state());
+  return 0;
+}
+
+void save_picture(const Picture& picture) {
+  sf::RenderTexture texture;
+  if (!texture.create(picture.width, picture.height)) {
+    throw std::runtime_error("no drawing surface of " + std::to_string(picture.width) + "x" +
+                             std::to_string(picture.height) + " could be made");
+  }
+  (void)texture.setActive(true);
+  const auto w = static_cast<float>(picture.width);
+  const auto h = static_cast<float>(picture.height);
+  {
+    Platform platform;
+    shell::Shell shell(picture.state, english(picture.assets));
+    if (shell.fit_fonts(w, h)) platform.fonts_changed();
+    platform.new_frame(w, h, 1.0F / 60.0F);
+    shell.frame(w, h, 0.0, [](const stage::Effect&) {});
+    texture.clear();
+    platform.render(texture);
+    texture.display();
+  }
+  const sf::Image image = texture.getTexture().copyToImage();
+  std::string png;
+  const auto append = [](void* context, void* data, int size) {
+    static_cast<std::string*>(context)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
+  };
+  const int wide = static_cast<int>(picture.width);
+  if (stbi_write_png_to_func(append, &png, wide, static_cast<int>(picture.height), 4, image.getPixelsPtr(), 4 * wide) == 0) {
+    throw std::runtime_error("the picture could not be made into a PNG");
+  }
+  command::write_file(picture.path, png);
+}
+
+}  // namespace drawdown::window
