@@ -150,7 +150,7 @@ int picture(const Options& o, const Screen& screen) {
     state = stage::reduce(std::move(state), stage::KeepRun{}).state;
     finish_run(state);
   }
-  static const std::vector<std::string> views{"balance", "course", "levers", "compare"};
+  static const std::vector<std::string> views{"balance", "words", "course", "levers", "compare"};
   static const std::vector<std::string> overlays{"cautions", "stories", "keys"};
   const auto view = std::find(views.begin(), views.end(), o.view);
   if (view != views.end()) {
@@ -228,7 +228,7 @@ int run(int argc, char** argv, const Screen& screen) {
   CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG, without a window");
   picture_command->add_option("file", o.file, "Story file or name")->required();
   picture_command->add_option("--view", o.view, "View")
-      ->check(CLI::IsMember({"balance", "course", "levers", "compare", "cautions", "stories", "keys"}))
+      ->check(CLI::IsMember({"balance", "words", "course", "levers", "compare", "cautions", "stories", "keys"}))
       ->capture_default_str();
   picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
   picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();

@@ -28,7 +28,7 @@ struct Pair {
 struct Target {
   enum class Kind { tissue, label } kind = Kind::label;
   std::size_t place = 0;  // readout::Place for tissues
-  std::string title;
+  std::string key;  // of its name
   std::string note;
   Pair width;
   Box box;
@@ -62,7 +62,8 @@ class Picture {
  private:
   void place() {
     const float head = 1.7F * em;  // the line of headings
-    body = {area.x, area.y + head, area.w, area.h - head - 1.3F * em};
+    low = area.h < 15 * em;
+    body = {area.x, area.y + head, area.w, area.h - head - (low ? 0.0F : 1.3F * em)};
     const float vessel_width = std::clamp(0.20F * area.w, 11.5F * em, 19 * em);
     vessel = {area.x + 0.475F * area.w - vessel_width / 2, body.y, vessel_width, body.h};
     target_x = area.x + std::max(0.70F * area.w, vessel.right() - area.x + 6 * em);
@@ -86,14 +87,14 @@ class Picture {
     const look::WordBook& w = f.words;
     static constexpr const char* tissue_keys[] = {"tissue.kidney", "tissue.skin", "tissue.joints", "tissue.serosa"};
     for (std::size_t i = 0; i < 4; ++i) {
-      targets.push_back({Target::Kind::tissue, i + 1, w.at(tissue_keys[i], f.state.depth), "", {}, {}, false});
+      targets.push_back({Target::Kind::tissue, i + 1, tissue_keys[i], "", {}, {}, false});
     }
     const auto red = static_cast<std::size_t>(readout::Place::red_cells);
     if (pair.c3.spent[red] + pair.c4.spent[red] > 1e-4) {
-      targets.push_back({Target::Kind::label, red, w.at("picture.red_cells"), "", {}, {}, false});
+      targets.push_back({Target::Kind::label, red, "picture.red_cells", "", {}, {}, false});
     }
-    targets.push_back({Target::Kind::label, 0, w.at("picture.fluid"), w.at("picture.fluid_note", f.state.depth), {}, {}, true});
-    targets.push_back({Target::Kind::label, ordinary_place, w.at("picture.ordinary"),
+    targets.push_back({Target::Kind::label, 0, "picture.fluid", w.at("picture.fluid_note", f.state.depth), {}, {}, true});
+    targets.push_back({Target::Kind::label, ordinary_place, "picture.ordinary",
                        w.at("picture.ordinary_note", f.state.depth), {}, {}, true});
   }
 
@@ -115,8 +116,9 @@ class Picture {
     f.canvas.fitted({vessel.x - 4 * em, y, vessel.w + 8 * em, em},
                     f.words.at("picture.blood", f.state.depth) + ", " + stage::unit_text(f.state.unit), Type::strong,
                     f.palette.ink, Align::centre);
-    f.canvas.fitted({target_x, y, area.right() - target_x, em}, f.words.at("picture.spent", f.state.depth), Type::strong,
-                    f.palette.ink);
+    f.canvas.fitted({target_x, y, area.right() - target_x, em},
+                    f.fitting("picture.spent", Type::strong, area.right() - target_x), Type::strong, f.palette.ink);
+    if (low) return;
     // Which flow is "usual" here, said under the picture.
     std::string note = f.words.fill("picture.scale", {f.words.at("picture.scale_day"),
                                                       look::number(run.usual_flows().c3.made, 2),
@@ -202,9 +204,9 @@ class Picture {
         fixed += label_height(t) + 0.5F * em;
       }
     }
-    const float gap = 0.45F * em;
-    const float box_height =
-        std::clamp((body.h - fixed - gap * static_cast<float>(boxes)) / static_cast<float>(boxes), 1.6F * em, 5.2F * em);
+    const float gap = (low ? 0.25F : 0.45F) * em;
+    const float box_height = std::clamp((body.h - fixed - gap * static_cast<float>(boxes)) / static_cast<float>(boxes),
+                                        1.25F * em, 5.2F * em);
     float y = body.y;
     for (Target& t : targets) {
       const float h = t.kind == Target::Kind::tissue ? box_height : label_height(t);
@@ -281,8 +283,10 @@ class Picture {
     const std::string& name = f.words.at("picture.liver");
     f.canvas.text({liver.x + 0.42F * liver.w, liver.y + 0.34F * liver.h - 0.6F * em}, name, Type::heading,
                   f.palette.liver_ink, Align::centre);
-    f.canvas.fitted({liver.x + 0.05F * liver.w, liver.y + 0.34F * liver.h + 0.8F * em, 0.74F * liver.w, em},
-                    f.words.at("picture.makes", f.state.depth), Type::small, f.palette.liver_ink, Align::centre);
+    const std::string& makes = f.words.at("picture.makes", f.state.depth);
+    if (f.canvas.width(makes, Type::small) > 0.7F * liver.w || liver.h < 6 * em) return;
+    f.canvas.text({liver.x + 0.42F * liver.w, liver.y + 0.34F * liver.h + 0.8F * em}, makes, Type::small,
+                  f.palette.liver_ink, Align::centre);
   }
 
   void draw_vessel() {
@@ -338,7 +342,7 @@ class Picture {
       const bool hits_usual = top < usual_y + 0.2F * em && top + lh > usual_y - 0.2F * em;
       return !hits_figure && !hits_usual && top + lh < column.y;
     };
-    const std::string& range_word = f.words.at("picture.range");
+    const std::string& range_word = f.fitting("picture.range", Type::small, space.w);
     for (const float top : {band.y + 0.25F * em, band.y + 1.5F * em}) {
       if (!free_at(top) || top + lh > band.bottom()) continue;
       f.canvas.fitted({space.x, top, space.w, lh}, range_word, Type::small, f.palette.range_ink, Align::centre);
@@ -378,7 +382,7 @@ class Picture {
       const bool note = two_lines() && !t.note.empty();
       const float h = (note ? 2.3F : 1.1F) * em;
       const float y = t.box.middle_y() - h / 2;
-      f.canvas.fitted({x, y, t.box.right() - x, em}, t.title, Type::strong, f.palette.ink);
+      f.canvas.fitted({x, y, t.box.right() - x, em}, f.word(t.key), Type::strong, f.palette.ink);
       if (note) f.canvas.fitted({x, y + 1.25F * em, t.box.right() - x, em}, t.note, Type::small, f.palette.quiet);
     }
   }
@@ -397,17 +401,19 @@ class Picture {
     const bool two = t.box.h > 2.6F * em;
     // Settled complexes: one dot for each sixteenth of a heavy deposit.
     const int dots = std::clamp(static_cast<int>(std::lround(tissue.deposit * 12.0)), 0, 16);
-    const float dot = 0.24F * em;
-    const int per_row = two ? 8 : 16;
+    const float dot = std::min(0.24F * em, 0.15F * t.box.h);
+    const int per_row = 8;
     const float dots_width = 8 * 2.9F * dot;
     const float text_width = t.box.right() - x - 0.5F * em - (t.box.w > 15 * em ? dots_width : 0);
     const std::string& state = state_word(tissue);
     if (two) {
-      f.canvas.fitted({x, t.box.middle_y() - 1.2F * em, text_width, em}, t.title, Type::strong, f.palette.tissue_ink);
+      f.canvas.fitted({x, t.box.middle_y() - 1.2F * em, text_width, em}, f.fitting(t.key, Type::strong, text_width),
+                      Type::strong, f.palette.tissue_ink);
       f.canvas.fitted({x, t.box.middle_y() + 0.12F * em, text_width, em}, state, Type::small, f.palette.tissue_ink);
     } else {
-      f.canvas.fitted({x, t.box.middle_y() - 0.5F * em, text_width, em}, t.title + ": " + state, Type::small,
-                      f.palette.tissue_ink);
+      const float name_width = text_width - f.canvas.width(": " + state, Type::small);
+      f.canvas.fitted({x, t.box.middle_y() - 0.5F * em, text_width, em},
+                      f.fitting(t.key, Type::small, name_width) + ": " + state, Type::small, f.palette.tissue_ink);
     }
     if (t.box.w <= 15 * em) return;
     for (int k = 0; k < dots; ++k) {
@@ -422,7 +428,7 @@ class Picture {
 
   [[nodiscard]] const std::string& state_word(const readout::Tissue& tissue) const {
     if (tissue.injury > 0.25) return f.words.at("tissue.injured");
-    if (tissue.inflammation > 0.35) return f.words.at("tissue.inflamed");
+    if (tissue.inflammation > 0.22) return f.words.at("tissue.inflamed");
     if (tissue.inflammation > 0.06) return f.words.at("tissue.irritated");
     return f.words.at("tissue.calm");
   }
@@ -432,6 +438,7 @@ class Picture {
   const Run& run;
   float em;
   Box area, body, vessel, liver;
+  bool low = false;  // little height: no note under the picture
   float target_x = 0;
   readout::FlowPair pair;
   Scale scale;

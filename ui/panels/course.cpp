@@ -51,6 +51,14 @@ std::vector<double> sample_days(const Run& run, float width) {
   return days;
 }
 
+// Months are counted in quarters, halves and whole years.
+double month_step(double months, double pieces) {
+  for (const double step : {1.0, 2.0, 3.0, 6.0, 12.0, 24.0}) {
+    if (months / step <= pieces) return step;
+  }
+  return 36.0;
+}
+
 double nice_step(double span, double pieces) {
   const double raw = span / pieces;
   const double power = std::pow(10.0, std::floor(std::log10(raw)));
@@ -72,7 +80,7 @@ class ChartPainter {
     scale_axis();
     draw_ground();
     draw_time_axis();
-    draw_events(event_labels);
+    draw_events();
     f.canvas.clip({plot.x, plot.y - 1, plot.w + 2, plot.h + 2});
     for (const stage::KeptRun& kept : f.state.kept) {
       curve(*kept.run, look::mix(chart.series.colour, f.palette.card, 0.35F), std::max(1.5F, 0.12F * em), 0.22F * em);
@@ -81,6 +89,8 @@ class ChartPainter {
     f.canvas.unclip();
     label_kept();
     draw_playhead();
+    if (event_labels) label_events();
+    draw_pointer();
     draw_title();
   }
 
@@ -148,7 +158,7 @@ class ChartPainter {
     const bool months = days > 100;
     const double unit = months ? 30.4375 : 1.0;
     const double room = std::max(2.0, static_cast<double>(plot.w / (6.5F * em)));
-    const double step = std::max(1.0, std::ceil(nice_step(days / unit, room)));
+    const double step = months ? month_step(days / unit, room) : std::max(1.0, std::ceil(nice_step(days / unit, room)));
     for (double v = 0; v * unit <= days * 1.001; v += step) {
       const float x = x_of(v * unit);
       const std::string text = f.words.fill(months ? "course.months" : "course.days", {look::number(v, 0)});
@@ -159,19 +169,28 @@ class ChartPainter {
     }
   }
 
-  void draw_events(bool labels) {
-    float taken = -1e9F;
+  void draw_events() {
     for (const scenario::Event& event : run.story().events) {
       if (event.label.empty()) continue;
       const float x = x_of(event.day);
       f.canvas.line({{x, plot.y}, {x, plot.bottom()}}, f.palette.quiet, 1.0F, 0.25F * em);
-      if (!labels) continue;
+    }
+  }
+
+  // On a plate, so that the playhead never runs through the words.
+  void label_events() {
+    float taken = -1e9F;
+    const float lh = f.canvas.line_height(Type::small);
+    for (const scenario::Event& event : run.story().events) {
+      if (event.label.empty()) continue;
+      const float x = x_of(event.day);
       const float w = f.canvas.width(event.label, Type::small);
       float left = x + 0.3F * em;
       if (left + w > plot.right()) left = x - 0.3F * em - w;
       if (left < taken) continue;
-      f.canvas.text({left, plot.bottom() - f.canvas.line_height(Type::small) - 0.15F * em}, event.label, Type::small,
-                    f.palette.quiet);
+      const float y = plot.bottom() - lh - 0.2F * em;
+      f.canvas.fill({left - 0.15F * em, y, w + 0.3F * em, lh}, f.palette.card.with_alpha(0.88F), 0.2F * em);
+      f.canvas.text({left, y}, event.label, Type::small, f.palette.quiet);
       taken = left + w + 0.4F * em;
     }
   }
@@ -215,6 +234,10 @@ class ChartPainter {
     const Point at{x, y_of(chart.series.value(run, day))};
     f.canvas.dot(at, 0.42F * em, f.palette.card);
     f.canvas.dot(at, 0.32F * em, chart.series.colour);
+  }
+
+  // The value under the pointer.
+  void draw_pointer() {
     const Point mouse = f.interaction.input().mouse;
     if (!f.interaction.enabled() || !plot.holds(mouse)) return;
     const double under = day_at(mouse.x);

@@ -22,6 +22,11 @@ struct Frame {
 
   [[nodiscard]] float em() const { return canvas.em(); }
   [[nodiscard]] const std::string& word(const std::string& key) const { return words.at(key, state.depth); }
+  // The word if it fits the width, else its short form under key + "_short".
+  [[nodiscard]] const std::string& fitting(const std::string& key, draw::Type type, float width) const {
+    const std::string& full = word(key);
+    return canvas.width(full, type) <= width ? full : word(key + "_short");
+  }
   void act(stage::Action action) const { actions.push_back(std::move(action)); }
 };
 
@@ -51,7 +56,7 @@ struct SliderResult {
   bool reset = false;  // double click
   double value = 0.0;
 };
-// A line from `least` to `most`; `mark` is shown as a tick above it. Arrow keys move by `step`.
+// A line from `least` to `most`; `mark` is shown as a tick above it, unless not finite. Arrow keys move by `step`.
 SliderResult slider(Frame& f, const std::string& name, const draw::Box& box, double value, double least, double most,
                     double step, double mark);
 

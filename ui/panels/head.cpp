@@ -12,6 +12,8 @@ using stage::View;
 
 namespace {
 
+constexpr float transport_beside_tabs = 56;  // em of width from which they share a row
+
 struct Measures {
   float row;       // height of a row of controls
   float gap;
@@ -82,21 +84,31 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   if (button(f, "head.keys", keys_box, keys)) f.act(stage::SetOverlay{stage::Overlay::keys});
 }
 
-void draw_tabs(Frame& f, const Box& box, bool with_levers) {
-  struct Tab {
-    View view;
-    const char* key;
-  };
-  static constexpr Tab tabs[] = {{View::balance, "view.balance"},
-                                 {View::course, "view.course"},
-                                 {View::levers, "view.levers"},
-                                 {View::compare, "view.compare"}};
+struct Tab {
+  View view;
+  const char* key;
+};
+
+std::vector<Tab> tabs_of(const Layout& l) {
+  std::vector<Tab> tabs{{View::balance, "view.balance"}};
+  if (l.words_page) tabs.push_back({View::words, "view.words"});
+  tabs.push_back({View::course, "view.course"});
+  if (!l.wide) tabs.push_back({View::levers, "view.levers"});
+  tabs.push_back({View::compare, "view.compare"});
+  return tabs;
+}
+
+float tab_width(const Frame& f, const Tab& tab) {
+  return f.canvas.width(f.words.at(tab.key), Type::strong) + 1.2F * f.em();
+}
+
+void draw_tabs(Frame& f, const Box& box, const Layout& l) {
   float x = box.x;
-  const View shown = f.state.view == View::levers && !with_levers ? View::balance : f.state.view;
-  for (const Tab& tab : tabs) {
-    if (tab.view == View::levers && !with_levers) continue;
+  View shown = f.state.view;
+  if ((shown == View::levers && l.wide) || (shown == View::words && !l.words_page)) shown = View::balance;
+  for (const Tab& tab : tabs_of(l)) {
     const std::string& label = f.words.at(tab.key);
-    const float w = f.canvas.width(label, Type::strong) + 1.2F * f.em();
+    const float w = tab_width(f, tab);
     const Box b{x, box.y, w, box.h};
     const auto r = f.interaction.control(tab.key, b);
     const bool chosen = shown == tab.view;
@@ -143,7 +155,7 @@ void draw_transport(Frame& f, const Box& box) {
   const float side = 1.8F * em;
   const float right = box.right() - speed_width - 2 * side;
   const auto moved = slider(f, "head.day", {x, box.y, std::max(4 * em, right - gap - x), box.h}, s.day, 0.0,
-                            s.document.story.days, 1.0, s.day);
+                            s.document.story.days, 1.0, std::nan(""));
   if (moved.moved) f.act(stage::GoToDay{moved.value});
   x = right;
   if (button(f, "head.slower", {x, box.y, side, box.h}, "−")) f.act(stage::SetSpeed{s.speed / 2});
@@ -154,17 +166,17 @@ void draw_transport(Frame& f, const Box& box) {
 
 }  // namespace
 
-float head_height(const Frame& f, float width) {
+float head_height(const Frame& f, float width, bool short_of_room) {
   const Measures m = measure(f, width);
   const float em = f.em();
   const float title = std::max(m.row, f.canvas.line_height(Type::title));
-  const bool transport_row = width < 62 * em;
+  const bool transport_row = width < transport_beside_tabs * em;
   const std::string& message = f.state.document.story.message.plain;
-  const float said = message.empty() ? 0 : 1.6F * em;
+  const float said = message.empty() || short_of_room ? 0 : 1.6F * em;
   return title + (m.two_rows ? m.row + m.gap : 0) + said + m.gap + m.row + (transport_row ? m.row + m.gap : 0);
 }
 
-void draw_head(Frame& f, const Box& box, bool with_levers_tab) {
+void draw_head(Frame& f, const Box& box, const Layout& l) {
   const Measures m = measure(f, box.w);
   const float em = f.em();
   const scenario::Scenario& story = f.state.document.story;
@@ -184,19 +196,21 @@ void draw_head(Frame& f, const Box& box, bool with_levers_tab) {
   std::string message = story.message.plain;
   if (f.state.depth == look::Depth::clinic && !story.message.clinic.empty()) message = story.message.clinic;
   if (f.state.depth == look::Depth::mechanism && !story.message.mechanism.empty()) message = story.message.mechanism;
-  if (!message.empty()) {
+  if (!message.empty() && !l.short_of_room) {
     const Type type = f.canvas.width(message, Type::body) > box.w ? Type::small : Type::body;
     f.canvas.fitted({box.x, y + 0.25F * em, box.w, 1.4F * em}, message, type, f.palette.quiet);
     y += 1.6F * em;
   }
   y += m.gap;
-  if (box.w < 62 * em) {
-    draw_tabs(f, {box.x, y, box.w, m.row}, with_levers_tab);
+  if (box.w < transport_beside_tabs * em) {
+    draw_tabs(f, {box.x, y, box.w, m.row}, l);
     y += m.row + m.gap;
     draw_transport(f, {box.x, y, box.w, m.row});
   } else {
-    draw_tabs(f, {box.x, y, box.w * 0.4F, m.row}, with_levers_tab);
-    const float w = std::min(box.w * 0.58F, 52 * em);
+    draw_tabs(f, {box.x, y, box.w, m.row}, l);
+    float tabs = 0;
+    for (const Tab& tab : tabs_of(l)) tabs += tab_width(f, tab);
+    const float w = std::min(box.w - tabs - em, 52 * em);
     draw_transport(f, {box.right() - w, y, w, m.row});
   }
 }

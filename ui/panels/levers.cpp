@@ -70,6 +70,19 @@ class LeverList {
     card(f, box);
     const Box inner = box.inset(0.9F * em, 0.7F * em);
     const float row = 2.1F * em;
+    if (inner.w > 48 * em) {
+      // One row for everything: more of the list shows.
+      const float gap = 0.5F * em;
+      const float w = (inner.w - 3 * gap) / 5;
+      draw_reach({inner.x, inner.y, 2 * w, row});
+      draw_more({inner.x + 2 * w + gap, inner.y, w, row});
+      draw_keep({inner.x + 3 * w + 2 * gap, inner.y, w, row});
+      draw_reset({inner.x + 4 * w + 3 * gap, inner.y, w, row});
+      list = {inner.x, inner.y + row + gap, inner.w, inner.h - row - gap};
+      collect();
+      draw_rows();
+      return;
+    }
     draw_reach({inner.x, inner.y, inner.w, row});
     const float buttons = draw_buttons(inner, row);
     list = {inner.x, inner.y + row + 0.5F * em, inner.w, inner.h - row - buttons - 1.0F * em};
@@ -89,21 +102,26 @@ class LeverList {
     const float gap = 0.4F * em;
     const float half = (inner.w - gap) / 2;
     const float y = inner.bottom() - row;
-    if (button(f, "levers.keep", {inner.x, y, half, row}, f.words.at("levers.keep"), fit_style("levers.keep", half))) {
-      f.act(stage::KeepRun{});
-    }
-    if (button(f, "levers.reset", {inner.x + half + gap, y, half, row}, f.words.at("levers.reset"),
-               fit_style("levers.reset", half))) {
-      f.act(stage::ResetAll{});
-    }
-    const std::string& more = f.words.at(f.state.all_levers ? "levers.fewer" : "levers.more");
-    if (button(f, "levers.more", {inner.x, y - row - gap, inner.w, row}, more)) f.act(stage::ToggleAllLevers{});
+    draw_more({inner.x, y - row - gap, inner.w, row});
+    draw_keep({inner.x, y, half, row});
+    draw_reset({inner.x + half + gap, y, half, row});
     return 2 * row + gap;
   }
-  [[nodiscard]] ButtonStyle fit_style(const char* key, float width) const {
+  void draw_more(const Box& b) {
+    const char* key = f.state.all_levers ? "levers.fewer" : "levers.more";
+    if (fitted_button(key, b)) f.act(stage::ToggleAllLevers{});
+  }
+  void draw_keep(const Box& b) {
+    if (fitted_button("levers.keep", b)) f.act(stage::KeepRun{});
+  }
+  void draw_reset(const Box& b) {
+    if (fitted_button("levers.reset", b)) f.act(stage::ResetAll{});
+  }
+  // In smaller type where the label would not fit.
+  bool fitted_button(const char* key, const Box& b) {
     ButtonStyle style;
-    if (button_width(f, f.words.at(key)) > width) style.type = Type::small;
-    return style;
+    if (button_width(f, f.words.at(key)) > b.w) style.type = Type::small;
+    return button(f, key, b, f.words.at(key), style);
   }
 
   void collect() {

@@ -11,16 +11,18 @@ void draw_screen(Frame& f, const draw::Box& window);
 
 // Where things go. `wide`: levers beside the pictures; else a tab of their own. `stacked`: course below the balance.
 struct Layout {
+  bool short_of_room = false;  // the window is low for its text
   bool wide = false;
   bool stacked = false;
+  bool words_page = false;  // no room for the strip under the picture
   draw::Box head, banner, main, levers, foot;
   draw::Box balance, strip, course;  // within main
 };
 [[nodiscard]] Layout lay_out(const Frame& f, const draw::Box& window);
 
-// How high the head strip is at a width.
-[[nodiscard]] float head_height(const Frame& f, float width);
-void draw_head(Frame& f, const draw::Box& box, bool with_levers_tab);
+// How high the head strip is at a width; where room is short it leaves the story's sentence to the list of stories.
+[[nodiscard]] float head_height(const Frame& f, float width, bool short_of_room);
+void draw_head(Frame& f, const draw::Box& box, const Layout& layout);
 void draw_balance(Frame& f, const draw::Box& box);
 [[nodiscard]] float strip_height(const Frame& f, float width);
 void draw_strip(Frame& f, const draw::Box& box);  // the sentence and the numbers

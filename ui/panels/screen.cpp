@@ -15,7 +15,8 @@ Layout lay_out(const Frame& f, const Box& window) {
   const float gap = 0.7F * em;
   Layout l;
   Box rest = window.inset(0.9F * em, 0.7F * em);
-  const float head = head_height(f, rest.w);
+  l.short_of_room = window.h < 31 * em;
+  const float head = head_height(f, rest.w, l.short_of_room);
   l.head = {rest.x, rest.y, rest.w, head};
   rest.y += head + gap;
   rest.h -= head + gap;
@@ -39,7 +40,8 @@ Layout lay_out(const Frame& f, const Box& window) {
   const float strip = strip_height(f, rest.w);
   l.stacked = rest.h >= 17 * em + strip + 12.5F * em + 2 * gap;
   const float course = l.stacked ? std::clamp(0.31F * rest.h, 12.5F * em, 22 * em) : 0;
-  const float picture = rest.h - strip - gap - (l.stacked ? course + gap : 0);
+  l.words_page = !l.stacked && rest.h - strip - gap < 14 * em;
+  const float picture = l.words_page ? rest.h : rest.h - strip - gap - (l.stacked ? course + gap : 0);
   l.balance = {rest.x, rest.y, rest.w, picture};
   l.strip = {rest.x, rest.y + picture + gap, rest.w, strip};
   l.course = {rest.x, l.strip.bottom() + gap, rest.w, course};
@@ -71,6 +73,7 @@ void global_keys(Frame& f) {
   if (i.take_letter('o')) f.act(stage::SetOverlay{s.overlay == Overlay::stories ? Overlay::none : Overlay::stories});
   if (i.take_letter('?')) f.act(stage::SetOverlay{s.overlay == Overlay::keys ? Overlay::none : Overlay::keys});
   if (i.take_letter('b')) f.act(stage::SetView{View::balance});
+  if (i.take_letter('w')) f.act(stage::SetView{View::words});
   if (i.take_letter('c')) f.act(stage::SetView{View::course});
   if (i.take_letter('l')) f.act(stage::SetView{View::levers});
   if (i.take_letter('m')) f.act(stage::SetView{View::compare});
@@ -97,16 +100,20 @@ void draw_screen(Frame& f, const Box& window) {
   const Layout l = lay_out(f, window);
   const bool covered = f.state.overlay != Overlay::none;
   f.interaction.enable(!covered);
-  draw_head(f, l.head, !l.wide);
+  draw_head(f, l.head, l);
   if (!f.state.problem.empty()) draw_banner(f, l.banner);
   if (f.state.run) {
     View view = f.state.view;
     if (view == View::levers && l.wide) view = View::balance;
+    if (view == View::words && !l.words_page) view = View::balance;
     switch (view) {
       case View::balance:
         draw_balance(f, l.balance);
-        draw_strip(f, l.strip);
+        if (!l.words_page) draw_strip(f, l.strip);
         if (l.stacked) draw_course(f, l.course);
+        break;
+      case View::words:
+        draw_strip(f, l.main);
         break;
       case View::course:
         draw_course(f, l.main);

@@ -17,9 +17,13 @@ constexpr int number_rows = 4;
 
 float row_height(const Frame& f) { return f.canvas.line_height(Type::small) * 1.32F; }
 float table_width(const Frame& f) {
-  return f.canvas.width(f.words.at("numbers.share", f.state.depth), Type::small) + 22.5F * f.em();
+  float label = 0;
+  for (const char* key : {"numbers.made", "numbers.back", "numbers.used", "numbers.share"}) {
+    label = std::max(label, f.canvas.width(f.words.at(key, f.state.depth), Type::small));
+  }
+  return label + 21.6F * f.em();
 }
-bool side_by_side(const Frame& f, float width) { return width > table_width(f) + 30 * f.em(); }
+bool side_by_side(const Frame& f, float width) { return width > table_width(f) + 23 * f.em(); }
 
 void draw_table(Frame& f, const Box& box) {
   const Run& run = *f.state.run;
@@ -28,14 +32,16 @@ void draw_table(Frame& f, const Box& box) {
   struct Row {
     const char* key;
     double c3, c4, usual_c3, usual_c4;
-    bool share;
+    const char* unit;
+    int decimals;
   };
   const Row rows[number_rows] = {
-      {"numbers.made", now.c3.made, now.c4.made, usual.c3.made, usual.c4.made, false},
-      {"numbers.back", now.c3.net_back(), now.c4.net_back(), usual.c3.net_back(), usual.c4.net_back(), false},
-      {"numbers.used", now.c3.used(), now.c4.used(), usual.c3.used(), usual.c4.used(), false},
+      {"numbers.made", now.c3.made, now.c4.made, usual.c3.made, usual.c4.made, "numbers.grams", 2},
+      {"numbers.back", 1000 * now.c3.net_back(), 1000 * now.c4.net_back(), 1000 * usual.c3.net_back(),
+       1000 * usual.c4.net_back(), "numbers.milligrams", 0},
+      {"numbers.used", now.c3.used(), now.c4.used(), usual.c3.used(), usual.c4.used(), "numbers.grams", 2},
       {"numbers.share", 100 * now.c3.share_used(), 100 * now.c4.share_used(), 100 * usual.c3.share_used(),
-       100 * usual.c4.share_used(), true}};
+       100 * usual.c4.share_used(), "numbers.percent", 0}};
   const float em = f.em();
   const float row = row_height(f);
   const float c4_right = box.right();
@@ -49,14 +55,12 @@ void draw_table(Frame& f, const Box& box) {
   header(c4_right, "C4", f.palette.c4);
   y += row;
   for (const Row& r : rows) {
-    f.canvas.fitted({box.x, y, c3_right - 10 * em - box.x, row}, f.words.at(r.key, f.state.depth), Type::small,
+    f.canvas.fitted({box.x, y, c3_right - 9.6F * em - box.x, row}, f.words.at(r.key, f.state.depth), Type::small,
                     f.palette.quiet);
-    const char* unit = r.share ? "numbers.percent" : "numbers.grams";
-    const int decimals = r.share ? 0 : 2;
     const auto cell = [&](float right, double value, double before, const look::Colour& colour) {
-      f.canvas.text({right - 5.4F * em, y - 0.07F * em}, f.words.fill(unit, {look::number(value, decimals)}), Type::strong,
+      f.canvas.text({right - 5.4F * em, y - 0.07F * em}, f.words.fill(r.unit, {look::number(value, r.decimals)}), Type::strong,
                     colour, Align::right);
-      f.canvas.text({right, y}, f.words.fill(unit, {look::number(before, decimals)}), Type::small, f.palette.quiet,
+      f.canvas.text({right, y}, f.words.fill(r.unit, {look::number(before, r.decimals)}), Type::small, f.palette.quiet,
                     Align::right);
     };
     cell(c3_right, r.c3, r.usual_c3, f.palette.c3);

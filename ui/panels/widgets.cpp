@@ -101,8 +101,10 @@ SliderResult slider(Frame& f, const std::string& name, const Box& box, double va
   const float at = place(result.value);
   f.canvas.fill({left, y - thick / 2, at - left, thick}, f.palette.select, thick / 2);
   // The story's own value: a tick above the line.
-  const float tick = place(mark);
-  f.canvas.fill({tick - 0.09F * f.em(), y - 0.72F * f.em(), 0.18F * f.em(), 0.42F * f.em()}, f.palette.mark, 0);
+  if (std::isfinite(mark)) {
+    const float tick = place(mark);
+    f.canvas.fill({tick - 0.09F * f.em(), y - 0.76F * f.em(), 0.18F * f.em(), 0.46F * f.em()}, f.palette.mark, 0);
+  }
   f.canvas.dot({at, y}, knob, f.palette.select);
   f.canvas.dot({at, y}, knob * 0.68F, f.palette.card);
   if (r.hovered || r.held) f.canvas.dot({at, y}, knob * 0.34F, f.palette.select);

@@ -56,7 +56,7 @@ std::string one(const Reading& r, const std::string& name, const look::WordBook&
   const std::string key = std::string("balance.") + standing_key(r.standing);
   std::string text = words.fill(key, depth,
                                 {name, times(r.speed), times(r.made), percent(r.against_usual),
-                                 look::number(std::abs(r.percent_a_day), 1), times(1.0 / std::max(r.speed, 1e-6))});
+                                 look::number(std::abs(r.percent_a_day), 1), percent(1.0 / std::max(r.speed, 1e-6))});
   const std::string why = cause(r, words, depth);
   if (!why.empty()) text += " " + why;
   return text;

@@ -14,7 +14,8 @@
 
 namespace drawdown::stage {
 
-enum class View { balance, course, levers, compare };
+// `words` (sentence and numbers) is a page of its own only where they do not fit under the balance.
+enum class View { balance, words, course, levers, compare };
 enum class Overlay { none, cautions, stories, keys };
 
 // What can be drawn beside C3 and C4.
