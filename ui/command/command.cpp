@@ -247,6 +247,7 @@ int run(int argc, char** argv, const Screen& screen) {
   tracer_command->add_option("--protein", o.protein, "Protein")->check(CLI::IsMember({"C3", "C4"}))->capture_default_str();
   tracer_command->add_option("--day", o.day, "Day of the injection")->check(CLI::Range(0.0, 3650.0));
   CLI::App* equations_command = app.add_subcommand("equations", "Every equation, constant, unit and source, as Markdown");
+  CLI::App* truth_command = app.add_subcommand("truth", "Published values, the model's figures, and what it cannot do");
 
   try {
     app.parse(argc, argv);
@@ -255,6 +256,11 @@ int run(int argc, char** argv, const Screen& screen) {
     if (*course_command) return course(o);
     if (*picture_command) return picture(o, screen);
     if (*tracer_command) return tracer(o);
+    if (*truth_command) {
+      bool all_inside = false;
+      std::cout << truth_text(all_inside);
+      return all_inside ? done : finding;
+    }
     if (*equations_command) {
       std::cout << equations_text();
       return done;

@@ -2,9 +2,12 @@
 #include "command/tables.hpp"
 
 #include <array>
+#include <cmath>
 #include <functional>
 #include <iomanip>
 #include <sstream>
+
+#include "study/truth.hpp"
 
 namespace drawdown::command {
 
@@ -136,6 +139,26 @@ std::string tracer_table(const study::TracerResult& r, const std::string& protei
         << std::setw(18) << fixed(100 * r.points[i].body, 2) << '\n';
   }
   out << '\n' << caution << '\n';
+  return out.str();
+}
+
+std::string truth_text(bool& all_inside) {
+  std::ostringstream out;
+  out << "# What was published, and what Drawdown " << DRAWDOWN_VERSION << " gives\n\n" << caution
+      << "\n\n| | situation | published | accepted | model | inside | source | note |\n|---|---|---|---|---|---|---|---|\n";
+  all_inside = true;
+  int inside = 0;
+  const auto ledger = study::truth_ledger();
+  for (const study::TruthEntry& e : ledger) {
+    const auto figure = [](double v) { return fixed(v, std::abs(v) < 10 ? 2 : 1); };
+    out << "| " << e.id << " | " << e.situation << " | " << e.published << " | " << figure(e.low) << " to " << figure(e.high)
+        << " | " << figure(e.model) << " " << e.unit << " | " << (e.inside() ? "yes" : "NO") << " | " << e.source << " | "
+        << e.note << " |\n";
+    inside += e.inside() ? 1 : 0;
+    all_inside = all_inside && e.inside();
+  }
+  out << "\n" << inside << " of " << ledger.size() << " figures inside.\n\n## What the model does not do\n\n";
+  for (const std::string& limit : study::known_limits()) out << "- " << limit << "\n";
   return out.str();
 }
 

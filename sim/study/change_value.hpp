@@ -1,0 +1,30 @@
+// Is a change more than noise? Reference change values and likelihood ratios, exact formulae.
+#pragma once
+
+namespace drawdown::study {
+
+// Fraser & Harris 1989 (Crit Rev Clin Lab Sci 27:409): RCV = sqrt(2) * z * sqrt(CVa^2 + CVi^2). CVs and result in %.
+[[nodiscard]] double reference_change_value(double cv_analytical, double cv_within, double z = 1.959964);
+
+struct ChangeLimits {
+  double up = 0.0;    // %, above which a rise is more than noise
+  double down = 0.0;  // %, negative
+};
+// Fokkema 2006 (Clin Chem 52:1602, from memory): the same on the logarithm, sigma^2 = ln(1 + CV^2).
+[[nodiscard]] ChangeLimits log_change_limits(double cv_analytical, double cv_within, double z = 1.959964);
+
+struct LikelihoodRatios {
+  double positive = 0.0;
+  double negative = 0.0;
+};
+// Sensitivity and specificity in %.
+[[nodiscard]] LikelihoodRatios likelihood_ratios(double sensitivity, double specificity);
+
+// Level in g/L of a protein made at `synthesis` mg/kg/h and used at `fcr` (fraction an hour) with `plasma` mL/kg.
+[[nodiscard]] double steady_level(double synthesis, double fcr, double plasma);
+
+// Index of individuality: within-person (with analytical) over between-person variation; low = a person's values
+// fill little of the interval. CVs in %.
+[[nodiscard]] double index_of_individuality(double cv_analytical, double cv_within, double cv_between);
+
+}  // namespace drawdown::study

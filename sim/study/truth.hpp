@@ -1,0 +1,30 @@
+// The ledger of truth: what was published, what the model gives, and whether that is inside. Each entry runs an
+// experiment on the model; nothing is looked up. Tests hold every entry, and `drawdown truth` prints them.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace drawdown::study {
+
+struct TruthEntry {
+  std::string id;         // K1, S4 ... one published finding may have several figures: K1a, K1b
+  std::string situation;  // in words
+  std::string published;  // as the paper gives it
+  double low = 0.0;       // what counts as inside
+  double high = 0.0;
+  std::string unit;
+  std::string source;
+  double model = 0.0;     // the model's figure
+  std::string note;       // a known limit, a disagreement between papers, or empty
+
+  [[nodiscard]] bool inside() const { return model >= low && model <= high; }
+};
+
+// All entries, in order of id. Takes a second or two: groups of people are sampled.
+[[nodiscard]] std::vector<TruthEntry> truth_ledger();
+
+// What the model does not do, in plain words.
+[[nodiscard]] std::vector<std::string> known_limits();
+
+}  // namespace drawdown::study

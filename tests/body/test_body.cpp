@@ -1,0 +1,152 @@
+// The body at rest and its levers one by one: what physiology says must follow, in direction.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "support/stories.hpp"
+
+using namespace drawdown;
+using support::run_of;
+using support::settled_with;
+using support::story_with;
+
+TEST_CASE("the healthy body rests exactly at its usual levels, for different people") {
+  for (const double c3 : {0.8, 1.2, 1.8}) {
+    for (const double c4 : {0.12, 0.25, 0.45}) {
+      body::Patient patient;
+      patient.usual[static_cast<std::size_t>(body::protein_index("C3"))] = 1000 * c3;
+      patient.usual[static_cast<std::size_t>(body::protein_index("C4"))] = 1000 * c4;
+      scenario::Scenario story = story_with({}, 200.0);
+      story.patient = patient;
+      const auto run = run_of(story);
+      CHECK(run->c3(200) == doctest::Approx(c3).epsilon(1e-6));
+      CHECK(run->c4(200) == doctest::Approx(c4).epsilon(1e-6));
+    }
+  }
+}
+
+TEST_CASE("at rest nothing is deposited, inflamed or attacked beyond a trace") {
+  const auto run = run_of(story_with({}, 30.0));
+  for (const readout::Tissue& tissue : run->tissues(30)) {
+    CHECK(std::abs(tissue.deposit) < 1e-9);
+    CHECK(std::abs(tissue.inflammation) < 1e-9);
+  }
+}
+
+TEST_CASE("a missing gene lowers its own protein to nothing and CH50 with it, C3 and C4 untouched") {
+  struct Case {
+    const char* lever;
+    bool ch50;
+    bool ah50;
+  };
+  for (const Case& c : {Case{"c1q_gene_copies", true, false}, Case{"c2_gene_copies", true, false},
+                        Case{"c5_gene_copies", true, true}, Case{"c9_gene_copies", true, true}}) {
+    const auto run = run_of(settled_with({{c.lever, 0}}));
+    const auto serum = run->serum(10);
+    CHECK_MESSAGE(serum.c3 == doctest::Approx(1.2).epsilon(0.02), c.lever);
+    CHECK_MESSAGE(serum.ch50 < 5.0, c.lever);
+    if (c.ah50) CHECK_MESSAGE(serum.ah50 < 5.0, c.lever);
+    if (!c.ah50) CHECK_MESSAGE(serum.ah50 > 90.0, c.lever);
+  }
+}
+
+TEST_CASE("loss of factor I or factor H empties C3 by itself, C4 untouched") {
+  for (const char* lever : {"factor_i_gene_copies", "factor_h_gene_copies"}) {
+    const auto run = run_of(story_with({{lever, 0}}, 365.0));
+    CHECK(run->c3(365) < 0.25);
+    CHECK(run->c4(365) == doctest::Approx(0.25).epsilon(0.02));
+  }
+}
+
+TEST_CASE("the surface loop stays in check while the liver fails, and does not depend on the tolerance") {
+  for (const double output : {0.3, 0.5, 0.7, 1.0}) {
+    const auto loose = run_of(story_with({{"hepatic_output", output}}, 365.0), 1e-5);
+    const auto tight = run_of(story_with({{"hepatic_output", output}}, 365.0), 1e-7);
+    CHECK(loose->c3(365) == doctest::Approx(tight->c3(365)).epsilon(1e-3));
+    // C3 falls with its synthesis (92 % hepatic) and no more than a third beyond.
+    const double made = 0.92 * output + 0.08;
+    CHECK(loose->c3(365) > 1.2 * made * 0.66);
+    CHECK(loose->c3(365) < 1.2 * made * 1.1);
+  }
+}
+
+TEST_CASE("low complement slows clearance: with C3 and C1q gone more complexes settle, but not without bound") {
+  const support::Levers flare{{"antibody_drive", 4}, {"antigen_release", 2}};
+  const auto normal = run_of(story_with(flare, 200.0));
+  auto without = story_with(flare, 200.0);
+  without.levers[body::lever_at("c1q_gene_copies")] = 0;
+  without.levers[body::lever_at("c3_gene_copies")] = 0;
+  const auto lacking = run_of(without);
+  CHECK(lacking->tissues(150)[0].deposit > 1.1 * normal->tissues(150)[0].deposit);
+  CHECK(lacking->tissues(150)[0].deposit < 5.0 * normal->tissues(150)[0].deposit);
+}
+
+TEST_CASE("an antibody that fixes no complement settles and inflames but leaves C3 and C4 alone") {
+  const auto run = run_of(story_with({{"antibody_drive", 6}, {"antigen_release", 3}, {"fixation", 0}, {"acute_phase_response", 0}}, 200.0));
+  CHECK(run->c3(200) == doctest::Approx(1.2).epsilon(0.02));
+  CHECK(run->c4(200) == doctest::Approx(0.25).epsilon(0.02));
+  CHECK(run->tissues(200)[0].deposit > 0.3);
+}
+
+TEST_CASE("each blocker stops its own step and nothing above it") {
+  const support::Levers flare{{"antibody_drive", 6}, {"antigen_release", 3}, {"acute_phase_response", 0}};
+  const auto with = [&](const char* blocker) {
+    support::Levers levers = flare;
+    levers.emplace_back(blocker, 1.0);
+    return run_of(story_with(levers, 200.0));
+  };
+  const auto open = run_of(story_with(flare, 200.0));
+  const auto c1s = with("block_c1s");
+  CHECK(c1s->c4(200) > 0.24);
+  CHECK(c1s->c3(200) > 1.15);
+  const auto c3 = with("block_c3");
+  CHECK(c3->c4(200) < 0.15);
+  CHECK(c3->c3(200) > open->c3(200) + 0.2);
+  const auto factor_b = with("block_factor_b");
+  CHECK(factor_b->c4(200) < 0.15);
+  CHECK(factor_b->c3(200) > open->c3(200) + 0.1);
+  CHECK(factor_b->c3(200) < c1s->c3(200));
+}
+
+TEST_CASE("more fixation, more antibody or a weaker liver never raises C3 or C4") {
+  struct Sweep {
+    const char* lever;
+    std::vector<double> values;
+  };
+  for (const Sweep& sweep : {Sweep{"fixation", {0, 0.5, 1, 1.5, 2}}, Sweep{"antibody_drive", {0, 1, 3, 6, 10}},
+                             Sweep{"hepatic_output", {1.2, 1.0, 0.8, 0.5, 0.3}}, Sweep{"nephritic_factor", {1, 2, 4, 8}}}) {
+    double last_c3 = 1e9;
+    double last_c4 = 1e9;
+    for (const double value : sweep.values) {
+      support::Levers levers{{"antibody_drive", 3}, {"antigen_release", 2}, {"acute_phase_response", 0}, {sweep.lever, value}};
+      const auto run = run_of(story_with(levers, 300.0), 1e-6);
+      CHECK_MESSAGE(run->c3(300) <= last_c3 * (1 + 1e-6), sweep.lever, " ", value);
+      CHECK_MESSAGE(run->c4(300) <= last_c4 * (1 + 1e-6), sweep.lever, " ", value);
+      last_c3 = run->c3(300);
+      last_c4 = run->c4(300);
+    }
+  }
+}
+
+TEST_CASE("five hundred random lever settings run without failure, without NaN, and never below zero") {
+  const auto body = support::standard_body();
+  std::mt19937 random(1234);
+  for (int trial = 0; trial < 500; ++trial) {
+    scenario::Scenario story = story_with({}, 200.0);
+    const std::vector<double> levers = support::random_levers(random);
+    for (std::size_t i = 0; i < levers.size(); ++i) {
+      if (levers[i] != story.levers[i]) story.events.push_back({1.0, i, levers[i], 0.0, 0.0, ""});
+    }
+    const auto run = run_of(story);
+    REQUIRE_MESSAGE(run->complete(), "trial ", trial, " ", solve::status_name(run->outcome().status));
+    for (double day = 0; day <= 200; day += 20) {
+      const std::vector<double> x = run->state(day);
+      for (std::size_t i = 0; i < x.size(); ++i) {
+        REQUIRE_MESSAGE(std::isfinite(x[i]), body->network.species[i].name);
+        // Between steps the dense output may undershoot by the solver's own tolerance.
+        REQUIRE_MESSAGE(x[i] > -1e-3 * body->scales[i], "trial ", trial, " ", body->network.species[i].name, " ", x[i]);
+      }
+      REQUIRE(x[static_cast<std::size_t>(body->network.species_index("C3"))] <= 2.0 * 6486.5 * 1.2);
+    }
+  }
+}

@@ -1,0 +1,90 @@
+// What is read from the state: units, flows that add up, and the sample's fate.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "support/stories.hpp"
+
+using namespace drawdown;
+using support::run_of;
+using support::settled_with;
+using support::story_with;
+
+TEST_CASE("at a steady state as much is made as is used, for both proteins, at rest and at the plateau of a flare") {
+  for (const auto& story : {story_with({}, 400.0), story_with({{"antibody_drive", 6}, {"antigen_release", 3}}, 1500.0),
+                            settled_with({{"hepatic_output", 0.5}})}) {
+    const auto run = run_of(story, 1e-6);
+    const auto flows = run->flows(run->last_day());
+    for (const readout::Flows* f : {&flows.c3, &flows.c4}) {
+      CHECK(f->made == doctest::Approx(f->used()).epsilon(1e-3));
+      CHECK(std::abs(f->net_back()) < 1e-3 * f->made);
+    }
+  }
+}
+
+TEST_CASE("the flows add up to the change of the level at every day of every story") {
+  for (const std::string& path : support::shipped_stories()) {
+    const auto story = scenario::read_file(path);
+    const auto run = run_of(story, 1e-8);
+    const double litres = story.patient.plasma_litres();
+    for (double day = 1; day < story.days - 1; day += 3.3) {
+      const auto flows = run->flows(day);
+      const double h = 0.02;
+      // Not across an event, where the slope jumps.
+      bool event = false;
+      for (const auto& e : story.events) event = event || std::abs(e.day - day) < 0.1 || std::abs(e.day + e.ramp_days - day) < 0.1;
+      if (event) continue;
+      const double c3_slope = (run->c3(day + h) - run->c3(day - h)) / (2 * h) * litres;
+      const double c4_slope = (run->c4(day + h) - run->c4(day - h)) / (2 * h) * litres;
+      REQUIRE_MESSAGE(std::abs(flows.c3.slope - c3_slope) < 2e-3 * flows.c3.made, path, " day ", day);
+      REQUIRE_MESSAGE(std::abs(flows.c4.slope - c4_slope) < 2e-3 * flows.c4.made, path, " day ", day);
+    }
+  }
+}
+
+TEST_CASE("every reaction that touches plasma C3 or C4 is counted in the flows") {
+  const auto body = support::standard_body();
+  const auto missing = readout::FlowReader(*body).uncounted();
+  for (const std::string& name : missing) MESSAGE("not counted: ", name);
+  CHECK(missing.empty());
+}
+
+TEST_CASE("what is spent at the tissues follows the patient's pattern") {
+  auto story = story_with({{"antibody_drive", 6}, {"antigen_release", 3}, {"share_kidney", 0}, {"share_skin", 1},
+                           {"share_joints", 0.5}, {"share_serosa", 0}}, 200.0);
+  const auto flows = run_of(story)->flows(150);
+  using readout::Place;
+  const auto spent = [&](Place place) { return flows.c4.spent[static_cast<std::size_t>(place)]; };
+  CHECK(spent(Place::kidney) < 1e-3);
+  CHECK(spent(Place::serosa) < 1e-3);
+  CHECK(spent(Place::skin) == doctest::Approx(2 * spent(Place::joints)).epsilon(0.05));
+}
+
+TEST_CASE("cold antibodies spend complement on red cells, cryoglobulins in the fluid") {
+  using readout::Place;
+  const auto cold = run_of(story_with({{"cold_antibody", 1}}, 60.0))->flows(50);
+  CHECK(cold.c4.spent[static_cast<std::size_t>(Place::red_cells)] > 0.5 * cold.c4.spent_total());
+  const auto cryo = run_of(story_with({{"cryoglobulin", 1}}, 60.0))->flows(50);
+  CHECK(cryo.c4.spent[static_cast<std::size_t>(Place::fluid)] > 0.95 * cryo.c4.spent_total());
+}
+
+TEST_CASE("1 g/L of C3 in 2.8 L of plasma is 2.8 g, and 1 g/L is 100 mg/dL") {
+  const auto run = run_of(story_with({}, 10.0));
+  CHECK(run->flows(5).c3.pool == doctest::Approx(1.2 * 2.8).epsilon(1e-6));
+  CHECK(readout::mg_per_dl == 100.0);
+  CHECK(body::nanomolar(1200, 185) == doctest::Approx(6486.5).epsilon(1e-4));
+  CHECK(body::nanomolar(250, 205) == doctest::Approx(1219.5).epsilon(1e-4));
+}
+
+TEST_CASE("cold activation in the tube lowers CH50 alone") {
+  const auto run = run_of(settled_with({{"cold_activation", 0.8}}));
+  CHECK(run->measured(5).ch50 < 25.0);
+  CHECK(run->measured(5).c3 == doctest::Approx(1.2).epsilon(1e-3));
+  CHECK(run->serum(5).ch50 == doctest::Approx(100.0).epsilon(1e-3));
+}
+
+TEST_CASE("a healthy person's CH50 and AH50 are 100 % of normal") {
+  const auto serum = run_of(story_with({}, 5.0))->serum(2);
+  CHECK(serum.ch50 == doctest::Approx(100.0).epsilon(1e-4));
+  CHECK(serum.ah50 == doctest::Approx(100.0).epsilon(1e-4));
+}
