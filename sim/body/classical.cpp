@@ -29,7 +29,7 @@ void write_classical(Builder& b) {
       .repressed("C1INH", 900.0, 2, "nmol/L", "assumed, same values");
   for (const char* tissue : tissues) {
     const std::string at = tissue;
-    b.reaction("wake_" + at, "complexes in the " + at + " wake C1", 0.0023, "/h per deposit",
+    b.reaction("wake_" + at, "complexes in the " + at + " wake C1", 0.0031, "/h per deposit",
                "assumed, set by C4 use in lupus nephritis (Clin Exp Immunol 1989;78:49)")
         .lose("C1")
         .gain("C1_surface")
@@ -54,7 +54,7 @@ void write_classical(Builder& b) {
       .by("C1")
       .by("complexes")
       .by("fixation");
-  b.reaction("wake_infused", "infused immunoglobulin wakes C1 in the fluid", 0.0045, "/h per g/kg",
+  b.reaction("wake_infused", "infused immunoglobulin wakes C1 in the fluid", 0.0034, "/h per g/kg",
              "set by C4 use after 2 g/kg (Blood 2004;103:465)")
       .lose("C1")
       .gain("C1_fluid")
@@ -93,6 +93,10 @@ void write_classical(Builder& b) {
       .unblocked("block_c1s");
   constexpr const char* bound_source =
       "share bound: 1-2 % on aggregates, about twelve times more on cells (Ziccardi 1981); 24 % taken, the top of the range";
+  // Where active C1 is sparse, C4b lies alone and membrane regulators undo it before C2 arrives: only dense activation
+  // builds convertase. So a slowly growing load costs C4 first and C3 later (Swaak 1986).
+  constexpr double dense = 0.0011;  // nM of active surface C1 at half effect
+  constexpr const char* dense_source = "assumed, set by C4 falling before C3 (Swaak 1986)";
   b.reaction("c4_convertase", "C4 sticks at complexes and with C2 makes the C3 convertase", c4_turnover * bound_share,
              "/h", bound_source)
       .lose("C4")
@@ -101,6 +105,15 @@ void write_classical(Builder& b) {
       .by("C1_surface")
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .saturating("C2", c2_half, "nmol/L", "assumed, well below the normal level")
+      .saturating("C1_surface", dense, "nmol/L", dense_source)
+      .unblocked("block_c1s");
+  b.reaction("c4_sparse", "C4 sticks alone and is undone by membrane regulators", c4_turnover * bound_share, "/h",
+             bound_source)
+      .lose("C4")
+      .gain("C4d")
+      .by("C1_surface")
+      .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
+      .repressed("C1_surface", dense, 1, "nmol/L", dense_source)
       .unblocked("block_c1s");
   b.reaction("c4_bound_idle", "C4 sticks at complexes and finds no C2", c4_turnover * bound_share, "/h", bound_source)
       .lose("C4")
@@ -108,6 +121,7 @@ void write_classical(Builder& b) {
       .by("C1_surface")
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .repressed("C2", c2_half, 1, "nmol/L", "assumed, well below the normal level")
+      .saturating("C1_surface", dense, "nmol/L", dense_source)
       .unblocked("block_c1s");
   b.reaction("decay_C4b2a", "the classical convertase falls apart, faster with C4b-binding protein", 20.8, "/h",
              "half-life 2 min alone, 0.5 min with regulators (derived)")
@@ -115,10 +129,10 @@ void write_classical(Builder& b) {
       .gain("C4d")
       .by("C4b2a")
       .rising("C4BP", 3.0 / nanomolar(250, 570), "per nmol/L", "half-life 0.5 min at the normal level (derived)");
-  constexpr double c3_turnover = 1070.0;  // about 10 C3 in a life of 0.72 min
+  constexpr double c3_turnover = 1330.0;  // about 12 C3 in a life of 0.72 min
   constexpr double c3_half = 1800.0;
   b.reaction("c3_classical_bound", "the classical convertase cleaves C3, bound at the spot", 0.1 * c3_turnover, "/h",
-             "about 10 C3 in its life (derived); 10 % binds (Pangburn & Mueller-Eberhard)")
+             "about 10 C3 in its life (derived); 12 taken; 10 % binds (Pangburn & Mueller-Eberhard)")
       .lose("C3")
       .gain("C3a")
       .gain("C3b_surface")
@@ -126,14 +140,14 @@ void write_classical(Builder& b) {
       .saturating("C3", c3_half, "nmol/L", "from memory")
       .unblocked("block_c3");
   b.reaction("c3_classical_free", "the classical convertase cleaves C3, released into the fluid", 0.9 * c3_turnover,
-             "/h", "about 10 C3 in its life (derived)")
+             "/h", "about 10 C3 in its life (derived); 12 taken")
       .lose("C3")
       .gain("C3a")
       .gain("C3b")
       .by("C4b2a")
       .saturating("C3", c3_half, "nmol/L", "from memory")
       .unblocked("block_c3");
-  b.reaction("clear_C4d", "C4d is cleared", 0.4, "/h", "set by the resting level 0.33 mg/L (Martin 2020)")
+  b.reaction("clear_C4d", "C4d is cleared", 0.44, "/h", "set by the resting level 0.33 mg/L (Martin 2020)")
       .lose("C4d")
       .by("C4d");
 }

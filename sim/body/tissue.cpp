@@ -29,9 +29,11 @@ void write_tissue(Builder& b) {
     b.reaction("calm_" + at, "inflammation of the " + at + " settles", 0.018, "/h", "two days: assumed")
         .lose("inflammation_" + at)
         .by("inflammation_" + at);
-    b.reaction("injure_" + at, "inflammation injures the " + at, 0.0040, "/h", "weeks; assumed")
+    // Twice saturating: a little inflammation is borne, a strong one injures.
+    b.reaction("injure_" + at, "inflammation injures the " + at, 0.0075, "/h", "weeks; assumed")
         .gain("injury_" + at)
-        .saturating("inflammation_" + at, 1.5, "relative", "assumed")
+        .saturating("inflammation_" + at, 0.8, "relative", "assumed")
+        .saturating("inflammation_" + at, 0.8, "relative", "assumed")
         .rising("injury_" + at, -1.0, "per unit", "injury saturates at 1");
     b.reaction("heal_" + at, "injury of the " + at + " heals", 0.0016, "/h", "half-life about 18 days: assumed")
         .lose("injury_" + at)

@@ -10,7 +10,7 @@ template <class Number>
 Number factor_value(FactorKind kind, const Number& x, double a, double b) {
   if (kind == FactorKind::first_order) return x;
   if (kind == FactorKind::reciprocal) return 1.0 / x;
-  const Number y = x > 0.0 ? x : Number(0.0);
+  const Number y = x < 0.0 ? Number(0.0) : x;
   switch (kind) {
     case FactorKind::saturating:
       return y / (a + y);

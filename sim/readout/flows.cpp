@@ -23,7 +23,7 @@ constexpr std::array<Source, 5> surface_wakings{{{"wake_kidney", Place::kidney},
                                                  {"wake_joints", Place::joints},
                                                  {"wake_serosa", Place::serosa},
                                                  {"wake_red_cells", Place::red_cells}}};
-constexpr std::array<const char*, 3> c4_at_surfaces{"c4_surface_lost", "c4_convertase", "c4_bound_idle"};
+constexpr std::array<const char*, 4> c4_at_surfaces{"c4_surface_lost", "c4_convertase", "c4_sparse", "c4_bound_idle"};
 constexpr std::array<const char*, 2> c3_classical{"c3_classical_bound", "c3_classical_free"};
 constexpr std::array<const char*, 2> c3_surface{"c3_surface_bound", "c3_surface_free"};
 constexpr std::array<const char*, 2> c3_fluid{"tick_over", "c3_loop"};

@@ -2,8 +2,8 @@
 // moment. All from the network's reaction rates at that state; nothing is computed a second way.
 //
 // What activation uses is shared out among the places it happens. Active C1 and the convertases of all places are one
-// pool each in the network; because every step after waking C1 is linear in it and lasts seconds to minutes, a place's
-// part of what they cleave equals its part of what woke them.
+// pool each in the network, and live seconds to minutes; so a place's part of what they cleave is taken as its part of
+// what woke them.
 #pragma once
 
 #include <array>

@@ -90,10 +90,13 @@ class Controller {
     }
     const double error = norm(x, xout);
     if (!std::isfinite(error)) {
+      good_steps_ = 0;
       if (++bad_tries_ > 20) throw Stopped{Status::non_finite, culprit(x, t, step, xout)};
       return refuse(dt, step * 0.25);
     }
-    bad_tries_ = 0;
+    // Creeping up to the place where the numbers end would refuse and accept by turns for ever: the count of bad tries
+    // is only forgotten after a stretch of good steps.
+    if (++good_steps_ >= 20) bad_tries_ = 0;
     double factor = std::clamp(std::pow(error, 0.25) / 0.9, 0.2, 6.0);
     if (error > 1.0) {
       const double smaller = step / factor;
@@ -153,6 +156,7 @@ class Controller {
   bool first_ = true;
   bool refused_ = false;
   int bad_tries_ = 0;
+  int good_steps_ = 0;
   double last_step_ = 0.0;
   double last_error_ = 1.0;
 };

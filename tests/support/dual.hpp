@@ -16,6 +16,6 @@ inline Dual operator+(Dual a, Dual b) { return {a.v + b.v, a.d + b.d}; }
 inline Dual operator-(Dual a, Dual b) { return {a.v - b.v, a.d - b.d}; }
 inline Dual operator*(Dual a, Dual b) { return {a.v * b.v, a.d * b.v + a.v * b.d}; }
 inline Dual operator/(Dual a, Dual b) { return {a.v / b.v, (a.d * b.v - a.v * b.d) / (b.v * b.v)}; }
-inline bool operator>(Dual a, double b) { return a.v > b; }
+inline bool operator<(Dual a, double b) { return a.v < b; }
 
 }  // namespace drawdown::support

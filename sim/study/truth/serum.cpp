@@ -51,7 +51,7 @@ void post_infectious(std::vector<TruthEntry>& ledger) {
   const char* source = "Cameron 1973 BMJ 3:668; Kohler & ten Bensel 1969";
   scenario::Scenario s;
   s.days = 160;
-  s.events = {{10, body::lever_at("activating_surface"), 1, 0, 24.0 * 7, ""}, {10, body::lever_at("infection"), 0.3, 0, 24.0 * 4, ""}};
+  s.events = {{1, body::lever_at("infection"), 0.3, 0, 24.0 * 4, ""}, {10, body::lever_at("activating_surface"), 1, 0, 24.0 * 7, ""}};
   const auto course = run(s);
   double nadir = 1e9;
   double nadir_day = 0;
