@@ -132,6 +132,13 @@ void ImGuiCanvas::line(const std::vector<Point>& points, const look::Colour& col
   }
   float travelled = 0;  // within the current dash or gap
   bool drawing = true;
+  std::vector<ImVec2> piece_path{vec(points[0])};
+  const auto flush = [&] {
+    if (drawing && piece_path.size() > 1) {
+      list_->AddPolyline(piece_path.data(), static_cast<int>(piece_path.size()), ink, ImDrawFlags_None, width);
+    }
+    piece_path.clear();
+  };
   for (std::size_t i = 1; i < points.size(); ++i) {
     Point a = points[i - 1];
     const Point b = points[i];
@@ -140,16 +147,19 @@ void ImGuiCanvas::line(const std::vector<Point>& points, const look::Colour& col
       const float piece = std::min(left, dash - travelled);
       const float s = piece / left;
       const Point c{a.x + s * (b.x - a.x), a.y + s * (b.y - a.y)};
-      if (drawing) list_->AddLine(vec(a), vec(c), ink, width);
+      if (drawing) piece_path.push_back(vec(c));
       a = c;
       left -= piece;
       travelled += piece;
       if (travelled >= dash - 1e-4F) {
+        flush();
         travelled = 0;
         drawing = !drawing;
+        piece_path.push_back(vec(c));
       }
     }
   }
+  flush();
 }
 
 void ImGuiCanvas::dot(Point centre, float radius, const look::Colour& colour) {

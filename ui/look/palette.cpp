@@ -56,7 +56,7 @@ Palette dark() {
   p.range = rgb(0x1F3F30);
   p.range_ink = rgb(0x9EDBB4);
   p.usual = rgb(0xD5DDE3);
-  p.liver = rgb(0x8E5148);
+  p.liver = rgb(0xA05A50);
   p.liver_ink = rgb(0xFFFFFF);
   p.calm = rgb(0x2B2A2C);
   p.inflamed = rgb(0x9C3B28);

@@ -343,15 +343,18 @@ class Picture {
       return !hits_figure && !hits_usual && top + lh < column.y;
     };
     const std::string& range_word = f.fitting("picture.range", Type::small, space.w);
+    float range_top = -1e6F;
     for (const float top : {band.y + 0.25F * em, band.y + 1.5F * em}) {
       if (!free_at(top) || top + lh > band.bottom()) continue;
+      range_top = top;
       f.canvas.fitted({space.x, top, space.w, lh}, range_word, Type::small, f.palette.range_ink, Align::centre);
       break;
     }
     const std::string& usual_word = f.words.at("picture.usual");
     for (const float top : {usual_y - lh - 0.1F * em, usual_y + 0.15F * em}) {
       const bool hits_figure = top < figure_y + figure_h && top + lh > figure_y;
-      if (hits_figure || top + lh >= column.y) continue;
+      const bool hits_range = top < range_top + lh && top + lh > range_top;
+      if (hits_figure || hits_range || top + lh >= column.y) continue;
       f.canvas.fitted({space.x, top, space.w, lh}, usual_word, Type::small, f.palette.usual, Align::centre);
       break;
     }

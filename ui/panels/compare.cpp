@@ -28,7 +28,10 @@ void draw_compare(Frame& f, const Box& box) {
     height += h;
   }
   if (entries.empty()) height += f.canvas.paragraph_height(f.words.at("compare.empty"), Type::body, box.w - 2.2F * em) + 3.2F * em;
-  height = std::min(height + 0.6F * em, box.h * 0.6F);
+  height += 0.6F * em;
+  // Words first; the charts only where they have room to be read.
+  const bool charts = box.h - height - gap > 13 * em;
+  if (!charts) height = box.h;
   const Box top{box.x, box.y, box.w, height};
   card(f, top);
   f.canvas.clip(top);
@@ -58,7 +61,7 @@ void draw_compare(Frame& f, const Box& box) {
     y += entries[i].height;
   }
   f.canvas.unclip();
-  draw_course(f, {box.x, top.bottom() + gap, box.w, box.bottom() - top.bottom() - gap});
+  if (charts) draw_course(f, {box.x, top.bottom() + gap, box.w, box.bottom() - top.bottom() - gap});
 }
 
 }  // namespace drawdown::panels

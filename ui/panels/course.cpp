@@ -40,11 +40,12 @@ struct Chart {
   double to_unit = 1.0;                       // g/L to the chart's unit
 };
 
-// Days at which a curve is drawn: every pixel column, and every step's end between, so that a pulse of hours shows.
+// Days at which a curve is drawn: every second pixel column or so, and every step's end between, so that a pulse of
+// hours shows. A draw list holds 64 k vertices, so a large window gets no more than 500 columns.
 std::vector<double> sample_days(const Run& run, float width) {
   std::vector<double> days;
   const double last = run.last_day();
-  const int columns = std::max(2, static_cast<int>(width));
+  const int columns = std::clamp(static_cast<int>(width / 1.5F), 2, 500);
   for (int i = 0; i <= columns; ++i) days.push_back(last * i / columns);
   for (std::size_t s = 0; s < run.course().step_count(); ++s) days.push_back(run.course().step_end(s) / 24.0);
   std::sort(days.begin(), days.end());
@@ -125,7 +126,8 @@ class ChartPainter {
       ticks.push_back(high);
       const std::string wide = f.words.fill("course.range", {chart.series.text(low), chart.series.text(high)});
       const bool fits = f.canvas.width(wide, Type::small) < plot.w * 0.62F;
-      f.canvas.fitted({plot.x + 0.4F * em, y_of(high) + 0.2F * em, plot.w - 0.8F * em, lh},
+      range_label = {plot.x, y_of(high) + 0.2F * em, plot.w, lh};
+      f.canvas.fitted({plot.x + 0.4F * em, range_label.y, plot.w - 0.8F * em, lh},
                       fits ? wide : f.words.at("course.range_short"), Type::small, f.palette.range_ink, Align::right);
     } else {
       const double step = nice_step(most, 3);
@@ -139,9 +141,19 @@ class ChartPainter {
                     std::max(1.0F, 0.08F * em), 0.35F * em);
       const std::string& wide = f.words.at("course.usual");
       const bool fits = f.canvas.width(wide, Type::small) < plot.w * 0.62F;
-      f.canvas.fitted({plot.x + 0.4F * em, y_of(chart.usual) - lh - 0.1F * em, plot.w - 0.8F * em, lh},
+      // Above its line, or below where the range's words stand.
+      float y = y_of(chart.usual) - lh - 0.1F * em;
+      if (y < range_label.bottom() && y + lh > range_label.y) y = y_of(chart.usual) + 0.15F * em;
+      if (y < range_label.bottom() && y + lh > range_label.y) y = range_label.bottom();
+      if (y + lh > plot.bottom() || plot.h < 4.5F * lh) return draw_ticks(ticks);
+      f.canvas.fitted({plot.x + 0.4F * em, y, plot.w - 0.8F * em, lh},
                       fits ? wide : f.words.at("course.usual_short"), Type::small, f.palette.usual, Align::right);
     }
+    draw_ticks(ticks);
+  }
+
+  void draw_ticks(std::vector<double>& ticks) {
+    const float lh = f.canvas.line_height(Type::small);
     float last = 1e9F;
     std::sort(ticks.begin(), ticks.end());
     for (const double v : ticks) {
@@ -269,6 +281,7 @@ class ChartPainter {
   Box box;
   float em;
   Box plot;
+  Box range_label{0, -1e6F, 0, 0};
   double days = 1.0;
   double most = 1.0;
 };

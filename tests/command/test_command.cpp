@@ -1,0 +1,195 @@
+// The command line without a screen: what it prints, its exit codes, and that nothing wrong overwrites a file.
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <sstream>
+
+#include "command/command.hpp"
+#include "command/files.hpp"
+#include "support/stories.hpp"
+
+using namespace drawdown;
+
+namespace {
+
+struct Answer {
+  int code = 0;
+  std::string out;
+  std::string err;
+  int pictures = 0;
+  int windows = 0;
+  stage::AppState shown;
+};
+
+Answer drawdown_with(std::vector<std::string> words) {
+  Answer answer;
+  words.insert(words.begin(), "drawdown");
+  std::vector<char*> argv;
+  for (std::string& word : words) argv.push_back(word.data());
+  command::Screen screen;
+  screen.window = [&](stage::AppState state, const std::string&, int, int, double) {
+    answer.windows += 1;
+    answer.shown = std::move(state);
+    return 0;
+  };
+  screen.picture = [&](stage::AppState state, unsigned, unsigned, const std::string&) {
+    answer.pictures += 1;
+    answer.shown = std::move(state);
+  };
+  std::ostringstream out;
+  std::ostringstream err;
+  std::streambuf* old_out = std::cout.rdbuf(out.rdbuf());
+  std::streambuf* old_err = std::cerr.rdbuf(err.rdbuf());
+  answer.code = command::run(static_cast<int>(argv.size()), argv.data(), screen);
+  std::cout.rdbuf(old_out);
+  std::cerr.rdbuf(old_err);
+  answer.out = out.str();
+  answer.err = err.str();
+  return answer;
+}
+
+std::string temporary(const std::string& name) { return (std::filesystem::temp_directory_path() / name).string(); }
+
+std::string content(const std::string& path) {
+  std::ifstream in(path);
+  std::ostringstream out;
+  out << in.rdbuf();
+  return out.str();
+}
+
+void put(const std::string& path, const std::string& text) { std::ofstream(path) << text; }
+
+}  // namespace
+
+TEST_CASE("list names every shipped story") {
+  const Answer a = drawdown_with({"list"});
+  CHECK(a.code == 0);
+  CHECK(a.out.find("02-kidney-flare\tA kidney flare and its treatment") != std::string::npos);
+}
+
+TEST_CASE("check says in order or lists every fault with its place, exit 1") {
+  CHECK(drawdown_with({"check", "kidney-flare"}).code == 0);
+  const std::string path = temporary("drawdown-bad.toml");
+  put(path, "title = \"x\"\ndys = 3\n[levers]\nfixation = 9\n");
+  const Answer a = drawdown_with({"check", path});
+  CHECK(a.code == 1);
+  CHECK(a.out.find(path + ":2:1: unknown key 'dys'") != std::string::npos);
+  CHECK(a.out.find(path + ":4:") != std::string::npos);
+  std::filesystem::remove(path);
+}
+
+TEST_CASE("course writes CSV whose header names units and the program's version") {
+  const std::string path = temporary("drawdown-course.csv");
+  const Answer a = drawdown_with({"course", "kidney-flare", "--csv", path});
+  CHECK(a.code == 0);
+  const std::string csv = content(path);
+  CHECK(csv.find("# drawdown 0.") == 0);
+  CHECK(csv.find("not for diagnosis") != std::string::npos);
+  CHECK(csv.find("C3 [g/L],C4 [g/L],C3 [mg/dL]") != std::string::npos);
+  CHECK(csv.find("C3 made [g/day]") != std::string::npos);
+  std::size_t lines = 0;
+  std::size_t commas = 0;
+  std::istringstream in(csv);
+  std::string line;
+  while (std::getline(in, line)) {
+    if (line[0] == '#') continue;
+    const auto n = static_cast<std::size_t>(std::count(line.begin(), line.end(), ','));
+    if (lines == 0) commas = n;
+    CHECK(n == commas);
+    lines += 1;
+  }
+  CHECK(lines == 367);
+  std::filesystem::remove(path);
+}
+
+TEST_CASE("a wrong story, option or value is misuse (exit 2) with the reason, and no file is touched") {
+  const std::string path = temporary("drawdown-keep.csv");
+  put(path, "precious");
+  const std::string bad = temporary("drawdown-bad2.toml");
+  put(bad, "title = 5\n");
+  for (const auto& words : std::vector<std::vector<std::string>>{
+           {"course", "/nowhere.toml", "--csv", path},
+           {"course", bad, "--csv", path},
+           {"course", "kidney-flare", "--set", "hepatic_outptu=1", "--csv", path},
+           {"course", "kidney-flare", "--set", "hepatic_output=7", "--csv", path},
+           {"course", "kidney-flare", "--set", "hepatic_output=abc", "--csv", path},
+           {"course", "kidney-flare", "--nonsense"},
+           {"picture", "kidney-flare", "--size", "1x1"},
+           {"picture", "kidney-flare", "--size", "axb"},
+           {"picture", "kidney-flare", "--view", "nothing"},
+           {"picture", "kidney-flare", "--text", "900"},
+           {"tracer", "steady-day", "--day", "58"},
+           {"tracer", "steady-day", "--protein", "C9"}}) {
+    const Answer a = drawdown_with(words);
+    CHECK_MESSAGE(a.code == 2, words[0], " ", words.size() > 1 ? words[1] : "");
+    CHECK_FALSE((a.out + a.err).empty());
+    CHECK(a.pictures == 0);
+  }
+  CHECK(drawdown_with({"course", "kidney-flare", "--set", "hepatic_outptu=1"}).err.find("did you mean 'hepatic_output'?") != std::string::npos);
+  CHECK(content(path) == "precious");
+  std::filesystem::remove(path);
+  std::filesystem::remove(bad);
+}
+
+TEST_CASE("a file that cannot be written is could-not (exit 3) with the path") {
+  const Answer a = drawdown_with({"course", "kidney-flare", "--csv", "/nowhere/out.csv"});
+  CHECK(a.code == 3);
+  CHECK(a.err.find("/nowhere/out.csv") != std::string::npos);
+}
+
+TEST_CASE("picture draws the view, day, depth and what-if asked for") {
+  const Answer a = drawdown_with({"picture", "kidney-flare", "--view", "compare", "--day", "90", "--depth", "clinic", "--text",
+                                  "160", "--room", "dark", "--set", "hepatic_output=0.5", "-o", "x.png"});
+  CHECK(a.code == 0);
+  CHECK(a.pictures == 1);
+  CHECK(a.shown.view == stage::View::compare);
+  CHECK(a.shown.day == 90.0);
+  CHECK(a.shown.depth == look::Depth::clinic);
+  CHECK(a.shown.look.text_percent == 160);
+  CHECK(a.shown.look.room == look::Room::dark);
+  REQUIRE(a.shown.kept.size() == 1);
+  CHECK(a.shown.run->c3(90) < a.shown.kept[0].run->c3(90));
+}
+
+TEST_CASE("the window opens on a wrong file with the opening story and says what is wrong") {
+  const Answer a = drawdown_with({"/nowhere/story.toml"});
+  CHECK(a.windows == 1);
+  CHECK(a.shown.problem.find("/nowhere/story.toml") != std::string::npos);
+  REQUIRE(a.shown.run != nullptr);
+  CHECK(a.shown.run->story().title == "A kidney flare and its treatment");
+}
+
+TEST_CASE("tracer, equations and truth print what they should") {
+  const Answer tracer = drawdown_with({"tracer", "steady-day", "--protein", "C3", "--day", "5"});
+  CHECK(tracer.code == 0);
+  CHECK(tracer.out.find("fractional catabolic rate") != std::string::npos);
+  const Answer equations = drawdown_with({"equations"});
+  CHECK(equations.code == 0);
+  CHECK(equations.out.find("## Constants") != std::string::npos);
+  CHECK(equations.out.find("Petz 1969") != std::string::npos);
+  const Answer truth = drawdown_with({"truth"});
+  CHECK(truth.code == 0);
+  CHECK(truth.out.find("| K1a |") != std::string::npos);
+  CHECK(truth.out.find("## What the model does not do") != std::string::npos);
+}
+
+TEST_CASE("help and version end with exit 0") {
+  CHECK(drawdown_with({"--help"}).code == 0);
+  CHECK(drawdown_with({"--version"}).code == 0);
+}
+
+TEST_CASE("a file is replaced whole or not at all") {
+  const std::string path = temporary("drawdown-atomic.txt");
+  command::write_file(path, "one");
+  command::write_file(path, "two");
+  CHECK(content(path) == "two");
+  CHECK_THROWS_AS(command::write_file("/nowhere/at/all.txt", "x"), std::runtime_error);
+  std::size_t left = 0;
+  for (const auto& f : std::filesystem::directory_iterator(std::filesystem::temp_directory_path())) {
+    left += f.path().filename().string().rfind("drawdown-atomic.txt.", 0) == 0 ? 1U : 0U;
+  }
+  CHECK(left == 0);
+  std::filesystem::remove(path);
+}

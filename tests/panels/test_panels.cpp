@@ -1,0 +1,192 @@
+// Panels without a window: what is on the screen, and what clicks and keys do.
+#include <doctest/doctest.h>
+
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using support::Screen;
+
+TEST_CASE("the opening screen shows title, both levels, ranges, organs, the sentence and the caution") {
+  Screen screen(support::opening_state(120));
+  for (const char* words : {"A kidney flare and its treatment", "Liver", "Kidney", "Skin", "Joints", "Ordinary turnover",
+                            "Tissue fluid", "Antibody made", "Liver output", "Made a day", "Used a day"}) {
+    CHECK_MESSAGE(screen.shows(words), words);
+  }
+  CHECK(screen.shows("low and steady"));
+  CHECK(screen.shows("not for diagnosis or treatment decisions"));
+  CHECK(screen.shows("laboratory range 0.90–1.80"));
+}
+
+TEST_CASE("the depth switch changes the words at once, the numbers stay") {
+  Screen screen(support::opening_state(120));
+  CHECK(screen.shows("makes C3 and C4"));
+  REQUIRE(screen.click_text("Mechanism"));
+  CHECK(screen.state().depth == look::Depth::mechanism);
+  CHECK(screen.shows("hepatic synthesis"));
+  screen.type("2");
+  CHECK(screen.state().depth == look::Depth::clinic);
+}
+
+TEST_CASE("dragging a lever moves the course while the finger is down, and is one undo") {
+  Screen screen(support::opening_state(120));
+  const auto before = screen.state().run;
+  const auto* label = screen.find("Liver output");
+  REQUIRE(label != nullptr);
+  const float y = label->box.bottom() + 18;
+  screen.move(label->box.x + 250, y);
+  screen.press();
+  const auto during = screen.state().run;
+  CHECK((during != before));
+  screen.move(label->box.x + 60, y);
+  CHECK((screen.state().run != during));
+  CHECK(screen.state().run->c3(120) < before->c3(120));
+  CHECK(screen.state().undo.empty());
+  screen.release();
+  CHECK(screen.state().undo.size() == 1);
+  screen.key(ImGuiKey_Z, true);
+  CHECK(screen.state().run->c3(120) == doctest::Approx(before->c3(120)).epsilon(1e-9));
+}
+
+TEST_CASE("a double click gives a lever back to the story") {
+  Screen screen(support::opening_state(120));
+  screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), 0.4, false});
+  screen.frame();
+  const auto* label = screen.find("Liver output");
+  REQUIRE(label != nullptr);
+  const float x = label->box.x + 120;
+  const float y = label->box.bottom() + 18;
+  screen.move(x, y);
+  screen.press();
+  screen.release();
+  screen.press();
+  screen.release();
+  CHECK_FALSE(stage::is_edited(screen.state(), body::lever_at("hepatic_output")));
+}
+
+TEST_CASE("everything is reached by keyboard: Tab walks the controls, Enter presses, arrows move a lever") {
+  Screen screen(support::opening_state(120));
+  std::vector<std::string> seen;
+  for (int i = 0; i < 60; ++i) {
+    screen.key(ImGuiKey_Tab);
+    seen.push_back(screen.focused());
+  }
+  for (const char* name : {"head.stories", "head.depth/1", "head.smaller", "head.larger", "head.room", "head.keys",
+                           "view.balance", "view.course", "view.compare", "head.play", "head.day", "head.slower",
+                           "head.faster", "course.unit", "course.track", "course.plot0", "levers.reach/1",
+                           "lever.hepatic_output", "lever.c4_gene_copies", "levers.more", "levers.keep", "levers.reset"}) {
+    CHECK_MESSAGE(std::find(seen.begin(), seen.end(), name) != seen.end(), name);
+  }
+  while (screen.focused() != "lever.hepatic_output") screen.key(ImGuiKey_Tab);
+  const double before = stage::current_value(screen.state(), body::lever_at("hepatic_output"));
+  screen.key(ImGuiKey_LeftArrow);
+  CHECK(stage::current_value(screen.state(), body::lever_at("hepatic_output")) < before);
+  while (screen.focused() != "view.course") screen.key(ImGuiKey_Tab, false, true);
+  screen.key(ImGuiKey_Enter);
+  CHECK(screen.state().view == stage::View::course);
+}
+
+TEST_CASE("single keys: play, step, text size, room, views, keep, undo, unit, track, stories, keys") {
+  Screen screen(support::opening_state(120));
+  screen.key(ImGuiKey_Space);
+  CHECK(screen.state().playing);
+  screen.key(ImGuiKey_Space);
+  CHECK_FALSE(screen.state().playing);
+  screen.key(ImGuiKey_RightArrow);
+  CHECK(screen.state().day == 121.0);
+  screen.key(ImGuiKey_PageDown);
+  CHECK(screen.state().day == 131.0);
+  screen.key(ImGuiKey_Home);
+  CHECK(screen.state().day == 0.0);
+  screen.type("+");
+  CHECK(screen.state().look.text_percent == 110);
+  screen.type("r");
+  CHECK(screen.state().look.room == look::Room::dark);
+  screen.type("m");
+  CHECK(screen.state().view == stage::View::compare);
+  screen.type("k");
+  CHECK(screen.state().kept.size() == 1);
+  screen.type("u");
+  CHECK(screen.shows("mg/dL"));
+  screen.type("t");
+  CHECK(screen.shows("CH50"));
+  screen.type("o");
+  CHECK(screen.state().overlay == stage::Overlay::stories);
+  screen.key(ImGuiKey_Escape);
+  CHECK(screen.state().overlay == stage::Overlay::none);
+  screen.type("?");
+  CHECK(screen.state().overlay == stage::Overlay::keys);
+}
+
+TEST_CASE("keep a run, change something: both are on the chart and the difference stands in words") {
+  Screen screen(support::opening_state(120));
+  screen.type("k");
+  screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), 0.5, false});
+  screen.type("m");
+  CHECK(screen.shows("C3: lowest"));
+  CHECK(screen.shows("instead of"));
+  CHECK(screen.find("A") != nullptr);
+  REQUIRE(screen.click_text("Let go"));
+  CHECK(screen.state().kept.empty());
+}
+
+TEST_CASE("another story opens from the list by mouse and by keyboard") {
+  Screen screen(support::opening_state(120));
+  REQUIRE(screen.click_text("Stories"));
+  REQUIRE(screen.click_text("Low but quiet"));
+  CHECK(screen.state().document.story.title == "Low but quiet");
+  CHECK(screen.state().overlay == stage::Overlay::none);
+  CHECK(screen.state().run->story().title == "Low but quiet");
+  screen.type("o");
+  while (screen.focused() != "story.0") screen.key(ImGuiKey_Tab);
+  screen.key(ImGuiKey_Enter);
+  CHECK(screen.state().document.story.title == "A steady day");
+}
+
+TEST_CASE("while a page covers the screen nothing under it can be pressed") {
+  Screen screen(support::opening_state(120));
+  const auto* play = screen.find("Course");
+  REQUIRE(play != nullptr);
+  const float x = play->box.middle_x();
+  const float y = play->box.middle_y();
+  screen.do_action(stage::SetOverlay{stage::Overlay::cautions});
+  screen.frame();
+  screen.click(x, y);
+  CHECK(screen.state().view == stage::View::balance);
+  screen.type("m");
+  CHECK(screen.state().view == stage::View::balance);
+  REQUIRE(screen.click_text("I understand"));
+  CHECK(screen.state().overlay == stage::Overlay::none);
+}
+
+TEST_CASE("a wrong file leaves the window up with the last good course and says what is wrong") {
+  Screen screen(support::opening_state(120));
+  const auto run = screen.state().run;
+  screen.do_action(stage::OpenStory{"/nowhere/x.toml"});
+  screen.frame();
+  CHECK((screen.state().run == run));
+  CHECK(screen.shows("/nowhere/x.toml: no such file"));
+  REQUIRE(screen.click_text("Dismiss"));
+  CHECK(screen.state().problem.empty());
+}
+
+TEST_CASE("a press or drag on a chart moves the playhead") {
+  Screen screen(support::opening_state(120));
+  const auto* axis = screen.find("12 mo");
+  REQUIRE(axis != nullptr);
+  screen.move(axis->box.x - 5, axis->box.y - 60);
+  screen.press();
+  const double there = screen.state().day;
+  CHECK(there > 330);
+  screen.move(axis->box.x - 200, axis->box.y - 60);
+  CHECK(screen.state().day < there - 50);
+  screen.release();
+}
+
+TEST_CASE("a frame stays inside one draw list's sixteen-bit indices, with four kept runs and a third track") {
+  Screen screen(support::opening_state(120), 3840, 2160);
+  for (int i = 0; i < 4; ++i) screen.do_action(stage::KeepRun{});
+  screen.do_action(stage::NextTrack{});
+  screen.frame();
+  CHECK(screen.vertices() > 1000);
+  CHECK(screen.vertices() < 65000);
+}

@@ -1,0 +1,94 @@
+// No word is cut off and none lies on another, at the sizes and text scales people use. Every text the panels draw is
+// remembered with its box and the part of the screen it may use.
+#include <doctest/doctest.h>
+
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using support::Screen;
+
+namespace {
+
+struct Size {
+  float w, h;
+  int percent;
+};
+
+void check_screen(Screen& screen, const std::string& where) {
+  const auto& texts = screen.texts();
+  REQUIRE(texts.size() > 5);
+  for (std::size_t i = 0; i < texts.size(); ++i) {
+    const draw::TextRecord& t = texts[i];
+    if (t.box.bottom() <= t.clip.y || t.box.y >= t.clip.bottom()) continue;  // scrolled out of sight
+    CHECK_MESSAGE(t.text[0] != '<', where, ": no words for ", t.text);
+    const bool in_x = t.box.x >= t.clip.x - 1 && t.box.right() <= t.clip.right() + 1;
+    CHECK_MESSAGE(in_x, where, ": cut at the side: ", t.text);
+    const bool in_window = t.box.y >= -1 && t.box.bottom() <= screen.height() + 1;
+    CHECK_MESSAGE(in_window, where, ": outside the window: ", t.text);
+    for (std::size_t j = i + 1; j < texts.size(); ++j) {
+      const draw::TextRecord& u = texts[j];
+      const float x = std::min(t.box.right(), u.box.right()) - std::max(t.box.x, u.box.x);
+      const float y = std::min(t.box.bottom(), u.box.bottom()) - std::max(t.box.y, u.box.y);
+      // Line boxes carry some air above and below the letters.
+      const float air = 0.22F * std::min(t.box.h, u.box.h);
+      const bool visible = std::min(t.box.bottom(), u.box.bottom()) > std::max(t.clip.y, u.clip.y);
+      CHECK_MESSAGE(!(visible && x > 2 && y > air), where, ": '", t.text, "' lies on '", u.text, "'");
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("in every view no text is cut at the side or lies on another, from 1100x700 to 4K, 80 to 200 %") {
+  for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1100, 700, 200}, Size{1600, 900, 80},
+                           Size{1600, 900, 100}, Size{1600, 900, 160}, Size{1600, 900, 200}, Size{3840, 2160, 100}}) {
+    stage::AppState state = support::opening_state(120);
+    state.look.text_percent = size.percent;
+    Screen screen(state, size.w, size.h);
+    for (const auto view : {stage::View::balance, stage::View::words, stage::View::course, stage::View::levers, stage::View::compare}) {
+      for (const auto depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
+        screen.do_action(stage::SetView{view});
+        screen.do_action(stage::SetDepth{depth});
+        screen.frame();
+        check_screen(screen, std::to_string(static_cast<int>(size.w)) + " text " + std::to_string(size.percent) +
+                                 " view " + std::to_string(static_cast<int>(view)) + " depth " +
+                                 std::to_string(static_cast<int>(depth)));
+      }
+    }
+  }
+}
+
+TEST_CASE("at ordinary text size no label is shortened with an ellipsis") {
+  for (const Size& size : {Size{1600, 900, 100}, Size{1100, 700, 100}, Size{3840, 2160, 100}}) {
+    stage::AppState state = support::opening_state(120);
+    Screen screen(state, size.w, size.h);
+    for (const auto depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
+      screen.do_action(stage::SetDepth{depth});
+      screen.frame();
+      for (const auto& t : screen.texts()) CHECK_MESSAGE(t.text.find("…") == std::string::npos, size.w, " ", t.text);
+    }
+  }
+}
+
+TEST_CASE("the pages that cover the screen fit too: cautions, stories, keys") {
+  for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}}) {
+    stage::AppState state = support::opening_state(120);
+    state.look.text_percent = size.percent;
+    for (const auto overlay : {stage::Overlay::cautions, stage::Overlay::keys, stage::Overlay::stories}) {
+      state.overlay = overlay;
+      Screen screen(state, size.w, size.h);
+      bool clipped = false;
+      for (const auto& t : screen.texts()) clipped = clipped || t.box.right() > size.w + 1;
+      CHECK_FALSE(clipped);
+    }
+  }
+}
+
+TEST_CASE("every story shows without overlap on its opening day and in the middle") {
+  for (const std::string& path : support::shipped_stories()) {
+    for (const double day : {-1.0, 100.0}) {
+      Screen screen(command::state_for(path, day));
+      check_screen(screen, path + " day " + std::to_string(day));
+    }
+  }
+}

@@ -1,0 +1,106 @@
+// The sentence agrees with the flows: under random levers, on every day looked at.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "stage/narrate.hpp"
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using namespace drawdown::stage;
+
+namespace {
+const look::WordBook& english() {
+  static const auto words = look::WordBook::load(support::source_folder() + "/assets/en.toml");
+  return words;
+}
+}  // namespace
+
+TEST_CASE("falling, rising and steady agree with the signs of the flows under 120 random lever settings") {
+  std::mt19937 random(4711);
+  int falling = 0;
+  int rising = 0;
+  int steady = 0;
+  for (int trial = 0; trial < 120; ++trial) {
+    scenario::Scenario story = support::story_with({}, 120.0);
+    const auto levers = support::random_levers(random);
+    for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({5.0, i, levers[i], 0, 0, ""});
+    for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({60.0, i, story.levers[i], 0, 0, ""});
+    const auto run = support::run_of(story);
+    for (const double day : {3.0, 6.0, 12.0, 40.0, 61.0, 75.0, 110.0}) {
+      const auto flows = run->flows(day);
+      for (const Which which : {Which::c3, Which::c4}) {
+        const readout::Flows& f = which == Which::c3 ? flows.c3 : flows.c4;
+        const Reading r = read_balance(*run, day, which);
+        const double balance = f.made + f.net_back() - f.exchanged - f.used();
+        if (r.trend == Trend::falling) {
+          CHECK(balance < 0.0);
+          CHECK(r.standing == Standing::falling);
+          falling += 1;
+        } else if (r.trend == Trend::rising) {
+          CHECK(balance > 0.0);
+          CHECK(r.standing == Standing::rising);
+          rising += 1;
+        } else {
+          CHECK(std::abs(balance) <= 0.0051 * f.pool + 1e-9);  // grams: nothing at all made or left
+          steady += 1;
+        }
+        // What is said of made and used must be so.
+        if (r.standing == Standing::low_used_faster) CHECK(r.speed > 1.0);
+        if (r.standing == Standing::masked) CHECK(r.speed > 1.0);
+        if (r.standing == Standing::low_made_less) CHECK(r.against_usual < 1.0);
+      }
+      for (const auto depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
+        const std::string said = balance_sentence(*run, day, english(), depth);
+        CHECK_FALSE(said.empty());
+        CHECK(said.find('<') == std::string::npos);
+        CHECK(said.find('{') == std::string::npos);
+      }
+    }
+  }
+  CHECK(falling > 50);
+  CHECK(rising > 50);
+  CHECK(steady > 50);
+}
+
+TEST_CASE("the shipped stories read as they are meant: steady, falling, low and steady, masked, low but quiet") {
+  const auto reading = [](const char* story, double day, Which which) {
+    const auto run = simulate(scenario::read_file(support::source_folder() + "/scenarios/" + story));
+    return read_balance(*run, day, which);
+  };
+  CHECK(reading("01-steady-day.toml", 30, Which::c3).standing == Standing::usual);
+  CHECK(reading("02-kidney-flare.toml", 50, Which::c4).standing == Standing::falling);
+  CHECK(reading("02-kidney-flare.toml", 120, Which::c3).standing == Standing::low_used_faster);
+  CHECK(reading("02-kidney-flare.toml", 120, Which::c3).below_range);
+  CHECK(reading("02-kidney-flare.toml", 120, Which::c4).below_range);
+  CHECK(reading("02-kidney-flare.toml", 170, Which::c4).standing == Standing::rising);
+  const auto masked = reading("03-flare-the-test-misses.toml", 120, Which::c4);
+  CHECK(masked.standing == Standing::masked);
+  CHECK_FALSE(masked.below_range);
+  CHECK_FALSE(reading("03-flare-the-test-misses.toml", 120, Which::c3).below_range);
+  CHECK(reading("04-low-but-quiet.toml", 60, Which::c4).standing == Standing::usual);
+  CHECK(reading("04-low-but-quiet.toml", 60, Which::c4).below_range);
+  const auto inside = reading("05-falling-inside.toml", 200, Which::c3);
+  CHECK_FALSE(inside.below_range);
+  CHECK(inside.against_usual < 0.75);
+  const auto liver = reading("06-liver-cannot-keep-up.toml", 70, Which::c3);
+  CHECK(liver.standing == Standing::falling);
+  CHECK(liver.made < 0.9);
+}
+
+TEST_CASE("levels are written as a laboratory writes them, in either unit") {
+  CHECK(level_text(0.734, Which::c3, scenario::Unit::g_per_l) == "0.73");
+  CHECK(level_text(0.734, Which::c3, scenario::Unit::mg_per_dl) == "73");
+  CHECK(level_text(0.084, Which::c4, scenario::Unit::mg_per_dl) == "8.4");
+  CHECK(look::number(-0.001, 2) == "0.00");
+}
+
+TEST_CASE("the difference between a kept run and the present one is said with its sign") {
+  AppState s = support::opening_state();
+  const auto worse = simulate(support::settled_with({{"hepatic_output", 0.5}}, 30));
+  const auto usual = simulate(support::settled_with({}, 30));
+  const std::string said = difference_in_words({"A", usual}, *worse, english(), scenario::Unit::g_per_l);
+  CHECK(said.find("C3: lowest 0.5") != std::string::npos);
+  CHECK(said.find("instead of 1.20 g/L") != std::string::npos);
+  CHECK(said.find("Below the range on 31 days instead of 0") != std::string::npos);
+}

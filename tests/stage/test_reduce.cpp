@@ -1,0 +1,177 @@
+// What actions do to the state: pure, so each is checked by itself.
+#include <doctest/doctest.h>
+
+#include "stage/action.hpp"
+#include "stage/worker.hpp"
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using namespace drawdown::stage;
+
+namespace {
+
+const std::size_t liver = body::lever_at("hepatic_output");
+const std::size_t genes = body::lever_at("c4_gene_copies");
+
+AppState after(AppState state, const std::vector<Action>& actions) {
+  for (const Action& a : actions) state = reduce(std::move(state), a).state;
+  return state;
+}
+
+}  // namespace
+
+TEST_CASE("moving a lever asks for one run, of the story with the what-if laid over") {
+  const Step step = reduce(support::opening_state(), MoveLever{liver, 0.5, false});
+  REQUIRE(step.effects.size() == 1);
+  const auto& ask = std::get<RunStory>(step.effects[0]);
+  CHECK(ask.story.levers[liver] == 0.5);
+  CHECK(ask.number == step.state.asked);
+  CHECK(step.state.undo.size() == 1);
+}
+
+TEST_CASE("a drag is one step of undo however many times the lever moved") {
+  AppState s = after(support::opening_state(), {MoveLever{liver, 0.8, true}, MoveLever{liver, 0.6, true}, MoveLever{liver, 0.4, true}});
+  CHECK(s.undo.empty());
+  s = after(s, {EndDrag{}});
+  CHECK(s.undo.size() == 1);
+  CHECK(current_value(s, liver) == 0.4);
+  s = after(s, {Undo{}});
+  CHECK(current_value(s, liver) == doctest::Approx(0.9));
+  s = after(s, {Redo{}});
+  CHECK(current_value(s, liver) == 0.4);
+}
+
+TEST_CASE("undo and redo walk back and on, and a new what-if forgets what was undone") {
+  AppState s = after(support::opening_state(), {MoveLever{liver, 0.8, false}, MoveLever{liver, 0.5, false}});
+  s = after(s, {Undo{}});
+  CHECK(current_value(s, liver) == 0.8);
+  s = after(s, {MoveLever{genes, 2, false}});
+  CHECK(s.redo.empty());
+  s = after(s, {Undo{}, Undo{}, Undo{}, Undo{}});
+  CHECK(s.document.edits.empty());
+}
+
+TEST_CASE("lever values are clamped, and counted ones move in whole steps") {
+  AppState s = after(support::opening_state(), {MoveLever{liver, 99, false}, MoveLever{genes, 2.6, false}});
+  CHECK(current_value(s, liver) == 1.5);
+  CHECK(current_value(s, genes) == 3.0);
+  const Step same = reduce(s, MoveLever{genes, std::nan(""), false});
+  CHECK(same.effects.empty());
+}
+
+TEST_CASE("a lever the story moves is changed where it governs the playhead's day") {
+  const std::size_t drive = body::lever_at("antibody_drive");
+  AppState s = after(support::opening_state(95), {MoveLever{drive, 3, false}});
+  CHECK(told(s.document).levers[drive] == doctest::Approx(0.4));
+  CHECK(told(s.document).events[0].value == 3.0);
+  CHECK(story_value(s, drive) == 6.0);
+  s = after(support::opening_state(5), {MoveLever{drive, 3, false}});
+  CHECK(told(s.document).levers[drive] == 3.0);
+}
+
+TEST_CASE("from this day on: the lever holds from the playhead, the days before stay as told") {
+  AppState s = after(support::opening_state(95), {ToggleFromToday{}, MoveLever{liver, 0.5, false}});
+  const scenario::Timeline t(told(s.document));
+  CHECK(t.value(liver, 94) == doctest::Approx(0.9));
+  CHECK(t.value(liver, 96) == 0.5);
+}
+
+TEST_CASE("reset gives a lever, or all, back to the story") {
+  AppState s = after(support::opening_state(), {MoveLever{liver, 0.5, false}, MoveLever{genes, 2, false}, ResetLever{liver}});
+  CHECK_FALSE(is_edited(s, liver));
+  CHECK(is_edited(s, genes));
+  s = after(s, {ResetAll{}});
+  CHECK(s.document.edits.empty());
+}
+
+TEST_CASE("an overtaken run is dropped; a failed one keeps the last good course and says so") {
+  AppState s = support::opening_state();
+  const auto good = s.run;
+  s = after(s, {MoveLever{liver, 0.5, false}, MoveLever{liver, 0.4, false}});
+  s = after(s, {RunFinished{s.asked, good}});
+  const auto shown = s.shown;
+  s = after(s, {RunFinished{shown - 1, nullptr}});
+  CHECK(s.shown == shown);
+  CHECK((s.run == good));
+  s = after(s, {ReportProblem{"cannot be read"}});
+  CHECK(s.problem == "cannot be read");
+  CHECK((s.run == good));
+  s = after(s, {DismissProblem{}});
+  CHECK(s.problem.empty());
+}
+
+TEST_CASE("a partial course stays visible with the reason") {
+  AppState s = support::opening_state();
+  SimulateOptions options;
+  options.keep_going = [](double hours) { return hours < 24.0 * 50; };
+  const auto partial = simulate(s.document.story, options);
+  REQUIRE_FALSE(partial->complete());
+  s = after(s, {RunFinished{s.asked + 1, partial}});
+  CHECK((s.run == partial));
+  CHECK(s.problem.find("cancelled") != std::string::npos);
+}
+
+TEST_CASE("kept runs get letters, four at most, and can be let go") {
+  AppState s = after(support::opening_state(), {KeepRun{}, KeepRun{}});
+  REQUIRE(s.kept.size() == 2);
+  CHECK(s.kept[0].name == "A");
+  CHECK(s.kept[1].name == "B");
+  s = after(s, {KeepRun{}, KeepRun{}, KeepRun{}, KeepRun{}});
+  CHECK(s.kept.size() == 4);
+  s = after(s, {DropKept{0}, DropKept{99}});
+  CHECK(s.kept.size() == 3);
+}
+
+TEST_CASE("the playhead stays inside the story, and playing stops at its end") {
+  AppState s = after(support::opening_state(), {GoToDay{9999}});
+  CHECK(s.day == 365.0);
+  s = after(s, {GoToDay{-5}});
+  CHECK(s.day == 0.0);
+  s = after(s, {GoToDay{364.9}, TogglePlay{}, Tick{0.2}});
+  CHECK(s.day == 365.0);
+  CHECK_FALSE(s.playing);
+  s = after(s, {TogglePlay{}});
+  CHECK(s.day == 0.0);
+  CHECK(s.playing);
+}
+
+TEST_CASE("text size and speed stay in their ranges") {
+  AppState s = after(support::opening_state(), {SetTextPercent{500}, SetSpeed{1e6}});
+  CHECK(s.look.text_percent == 200);
+  CHECK(s.speed == 100.0);
+  s = after(s, {SetTextPercent{1}, SetSpeed{0}});
+  CHECK(s.look.text_percent == 80);
+  CHECK(s.speed == 1.0);
+}
+
+TEST_CASE("the worker answers the newest run, and a file it cannot read with the reason") {
+  Worker worker;
+  const AppState s = support::opening_state();
+  for (std::uint64_t n = 1; n <= 30; ++n) {
+    scenario::Scenario story = s.document.story;
+    story.levers[liver] = 0.5 + 0.01 * static_cast<double>(n);
+    worker.submit(RunStory{n, story, {}});
+  }
+  worker.submit(ReadStory{"/nowhere/story.toml"});
+  std::uint64_t newest = 0;
+  bool told_why = false;
+  while (newest < 30 || !told_why) {
+    for (const Action& a : worker.take()) {
+      if (const auto* run = std::get_if<RunFinished>(&a)) {
+        CHECK(run->number > newest);
+        newest = run->number;
+      }
+      if (const auto* problem = std::get_if<ReportProblem>(&a)) told_why = problem->text.find("/nowhere/story.toml") == 0;
+    }
+    std::this_thread::yield();
+  }
+  CHECK(newest == 30);
+}
+
+TEST_CASE("a folder's stories are listed in order, a broken one with its reason") {
+  const auto stories = list_stories(support::source_folder() + "/scenarios");
+  REQUIRE(stories.size() >= 6);
+  CHECK(stories[0].title == "A steady day");
+  for (const auto& s : stories) CHECK(s.problem.empty());
+  CHECK(list_stories("/nowhere").empty());
+}

@@ -1,0 +1,105 @@
+#include "support/screen.hpp"
+
+namespace drawdown::support {
+
+Screen::Screen(stage::AppState state, float width, float height)
+    : width_(width),
+      height_(height),
+      shell_(std::move(state), look::WordBook::load(source_folder() + "/assets/en.toml")) {
+  ImGui::CreateContext();
+  ImGuiIO& io = ImGui::GetIO();
+  io.IniFilename = nullptr;
+  for (int i = 0; i < ImGuiKey_COUNT; ++i) io.KeyMap[i] = i;
+  frame(2);
+}
+
+Screen::~Screen() { ImGui::DestroyContext(); }
+
+void Screen::submit(const stage::Effect& effect) { do_action(executor_.carry_out(effect)); }
+
+void Screen::do_action(const stage::Action& action) {
+  shell_.apply(action, [this](const stage::Effect& e) { submit(e); });
+}
+
+void Screen::frame(int count) {
+  for (int i = 0; i < count; ++i) {
+    ImGuiIO& io = ImGui::GetIO();
+    io.DisplaySize = {width_, height_};
+    io.DeltaTime = 1.0F / 60.0F;
+    (void)shell_.fit_fonts(width_, height_);
+    ImGui::NewFrame();
+    shell_.frame(width_, height_, 0.0, [this](const stage::Effect& e) { submit(e); });
+    ImGui::Render();
+  }
+}
+
+void Screen::resize(float width, float height) {
+  width_ = width;
+  height_ = height;
+  frame(2);
+}
+
+void Screen::move(float x, float y) {
+  ImGui::GetIO().MousePos = {x, y};
+  frame();
+}
+void Screen::press() {
+  ImGui::GetIO().MouseDown[0] = true;
+  frame();
+}
+void Screen::release() {
+  ImGui::GetIO().MouseDown[0] = false;
+  frame();
+}
+void Screen::click(float x, float y) {
+  move(x, y);
+  press();
+  release();
+  frame();
+}
+
+bool Screen::click_text(const std::string& words) {
+  const draw::TextRecord* record = find(words);
+  if (record == nullptr) return false;
+  click(record->box.middle_x(), record->box.middle_y());
+  return true;
+}
+
+void Screen::key(ImGuiKey key, bool ctrl, bool shift) {
+  ImGuiIO& io = ImGui::GetIO();
+  io.KeyCtrl = ctrl;
+  io.KeyShift = shift;
+  io.KeysDown[key] = true;
+  frame();
+  io.KeysDown[key] = false;
+  io.KeyCtrl = io.KeyShift = false;
+  frame();
+}
+
+void Screen::type(const std::string& letters) {
+  for (const char letter : letters) {
+    ImGui::GetIO().AddInputCharacter(static_cast<unsigned char>(letter));
+    frame();
+  }
+  frame();
+}
+
+bool Screen::shows(const std::string& part) const {
+  for (const draw::TextRecord& t : texts()) {
+    if (t.text.find(part) != std::string::npos) return true;
+  }
+  return false;
+}
+
+const draw::TextRecord* Screen::find(const std::string& words) const {
+  for (const draw::TextRecord& t : texts()) {
+    if (t.text == words) return &t;
+  }
+  return nullptr;
+}
+
+int Screen::vertices() const { return ImGui::GetDrawData()->TotalVtxCount; }
+
+stage::AppState opening_state(double day) { return command::state_for(command::opening_story(), day); }
+
+}  // namespace drawdown::support

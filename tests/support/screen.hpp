@@ -1,0 +1,59 @@
+// The whole screen without a window: Dear ImGui's context, the shell on a story, and hands to click and type with.
+#pragma once
+
+#include <imgui.h>
+
+#include <string>
+#include <vector>
+
+#include "command/command.hpp"
+#include "shell/shell.hpp"
+#include "stage/worker.hpp"
+#include "support/stories.hpp"
+
+namespace drawdown::support {
+
+class Screen {
+ public:
+  explicit Screen(stage::AppState state, float width = 1600, float height = 900);
+  Screen(const Screen&) = delete;
+  Screen(Screen&&) = delete;
+  Screen& operator=(const Screen&) = delete;
+  Screen& operator=(Screen&&) = delete;
+  ~Screen();
+
+  // Draws frames; effects are carried out at once.
+  void frame(int count = 1);
+  void resize(float width, float height);
+  void do_action(const stage::Action& action);
+  void move(float x, float y);
+  void press();
+  void release();
+  void click(float x, float y);
+  // Clicks the middle of the first text that is exactly these words. False if it is not on the screen.
+  bool click_text(const std::string& words);
+  void key(ImGuiKey key, bool ctrl = false, bool shift = false);
+  void type(const std::string& letters);
+
+  [[nodiscard]] const stage::AppState& state() const { return shell_.state(); }
+  [[nodiscard]] const std::vector<draw::TextRecord>& texts() const { return shell_.texts(); }
+  [[nodiscard]] bool shows(const std::string& part) const;
+  [[nodiscard]] const draw::TextRecord* find(const std::string& words) const;
+  [[nodiscard]] const std::string& focused() { return shell_.interaction().focused(); }
+  [[nodiscard]] std::size_t shortened() const { return shell_.shortened(); }
+  [[nodiscard]] float width() const { return width_; }
+  [[nodiscard]] float height() const { return height_; }
+  [[nodiscard]] int vertices() const;
+
+ private:
+  void submit(const stage::Effect& effect);
+  float width_;
+  float height_;
+  shell::Shell shell_;
+  stage::Executor executor_;
+};
+
+// The opening story on a day, no overlay.
+[[nodiscard]] stage::AppState opening_state(double day = 95.0);
+
+}  // namespace drawdown::support
