@@ -36,9 +36,13 @@ double Run::c4(double day) const {
   return grams_per_litre("C4", course_.value(index, day * 24.0));
 }
 
-readout::Serum Run::serum(double day) const { return readout::in_blood(*body_, state(day), levers(day)); }
+readout::Serum Run::serum(double day) const {
+  return readout::in_blood(*body_, state(day), levers(day));
+}
 
-readout::Serum Run::measured(double day) const { return readout::as_measured(serum(day), levers(day)); }
+readout::Serum Run::measured(double day) const {
+  return readout::as_measured(serum(day), levers(day));
+}
 
 readout::FlowPair Run::flows_of(const std::vector<double>& state, const std::vector<double>& levers) const {
   static const std::size_t pregnancy = body::lever_at("pregnancy");
@@ -51,9 +55,13 @@ readout::FlowPair Run::flows_of(const std::vector<double>& state, const std::vec
   return readout::FlowReader(*body_).read(state, rates, litres);
 }
 
-readout::FlowPair Run::flows(double day) const { return flows_of(state(day), levers(day)); }
+readout::FlowPair Run::flows(double day) const {
+  return flows_of(state(day), levers(day));
+}
 
-std::array<readout::Tissue, 4> Run::tissues(double day) const { return readout::tissue_state(*body_, state(day)); }
+std::array<readout::Tissue, 4> Run::tissues(double day) const {
+  return readout::tissue_state(*body_, state(day));
+}
 
 std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, const scenario::Scenario& story,
                                     const SimulateOptions& options) {
@@ -71,8 +79,7 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   solve::Options solver_options = b.options(options.rtol);
   solver_options.method = options.method;
   solver_options.keep_going = options.keep_going;
-  run->outcome_ =
-      solve::run_segments(compiled, solver, run->timeline_.segments(), start, solver_options, run->course_);
+  run->outcome_ = solve::run_segments(compiled, solver, run->timeline_.segments(), start, solver_options, run->course_);
   return run;
 }
 

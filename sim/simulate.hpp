@@ -62,7 +62,7 @@ class Run {
 struct SimulateOptions {
   double rtol = 1e-4;
   solve::Method method = solve::Method::sparse;
-  std::vector<double> usual_levers;  // of the quiet state compared with; empty = quiet_levers(story)
+  std::vector<double> usual_levers;        // of the quiet state compared with; empty = quiet_levers(story)
   std::function<bool(double)> keep_going;  // hours reached; false cancels
 };
 
@@ -73,8 +73,7 @@ struct SimulateOptions {
 // Settles the body under the levers before day 0, then runs the story. `body` must have been made for the story's
 // patient. Numerical trouble is in run->outcome(); what was reached is kept.
 [[nodiscard]] std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body,
-                                                  const scenario::Scenario& story,
-                                                  const SimulateOptions& options = {});
+                                                  const scenario::Scenario& story, const SimulateOptions& options = {});
 // The same, making the body.
 [[nodiscard]] std::shared_ptr<const Run> simulate(const scenario::Scenario& story, const SimulateOptions& options = {});
 

@@ -12,8 +12,8 @@ namespace drawdown::body {
 
 namespace {
 constexpr const char* pangburn = "Pangburn & Mueller-Eberhard 1986 (kcat 1.78 /s, Km 5.86 uM, half-life 90 s)";
-constexpr double kcat = 6408.0;   // /h
-constexpr double c3_half = 5860.0;  // nM
+constexpr double kcat = 6408.0;      // /h
+constexpr double c3_half = 5860.0;   // nM
 constexpr double base_decay = 27.7;  // /h, half-life 90 s
 constexpr double usual_h = nanomolar(500, 155);
 constexpr double sites = 3.0;  // nM of surface C3b at which landing is halved

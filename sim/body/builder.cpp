@@ -8,7 +8,9 @@ namespace drawdown::body {
 using network::Constant;
 using network::FactorKind;
 
-ReactionBuilder& ReactionBuilder::lose(const std::string& species, double count) { return gain(species, -count); }
+ReactionBuilder& ReactionBuilder::lose(const std::string& species, double count) {
+  return gain(species, -count);
+}
 
 ReactionBuilder& ReactionBuilder::gain(const std::string& species, double count) {
   if (builder_->pass() == Pass::names) return *this;
@@ -23,7 +25,9 @@ ReactionBuilder& ReactionBuilder::add(FactorKind kind, const std::string& name, 
   return *this;
 }
 
-ReactionBuilder& ReactionBuilder::by(const std::string& name) { return add(FactorKind::first_order, name, {}, {}); }
+ReactionBuilder& ReactionBuilder::by(const std::string& name) {
+  return add(FactorKind::first_order, name, {}, {});
+}
 
 ReactionBuilder& ReactionBuilder::saturating(const std::string& name, double half, const char* unit,
                                              const char* source) {
@@ -40,8 +44,7 @@ ReactionBuilder& ReactionBuilder::rising(const std::string& name, double per_uni
   return add(FactorKind::gain, name, {per_unit, unit, source}, {});
 }
 
-ReactionBuilder& ReactionBuilder::floored(const std::string& name, double floor, double reference,
-                                          const char* source) {
+ReactionBuilder& ReactionBuilder::floored(const std::string& name, double floor, double reference, const char* source) {
   return add(FactorKind::floor, name, {floor, "", source}, {reference, "", source});
 }
 
@@ -63,8 +66,8 @@ void Builder::input(const std::string& name, const std::string& unit, double res
   network_->inputs.push_back({name, unit, rest});
 }
 
-ReactionBuilder Builder::reaction(const std::string& name, const std::string& label, double constant,
-                                  const char* unit, const std::string& source) {
+ReactionBuilder Builder::reaction(const std::string& name, const std::string& label, double constant, const char* unit,
+                                  const std::string& source) {
   if (pass_ == Pass::names) return {*this, 0};
   network_->reactions.push_back({name, label, chapter_, {constant, unit, source}, {}, {}});
   return {*this, network_->reactions.size() - 1};

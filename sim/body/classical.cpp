@@ -10,7 +10,7 @@ namespace {
 constexpr const char* ziccardi = "Ziccardi 1981 (35 C4 and 4 C2 per C1, 13 s)";
 constexpr double c4_turnover = 12000.0;  // /h at C4 saturation
 constexpr double c4_half = 960.0;        // nM
-constexpr double c2_half = 40.0;        // nM
+constexpr double c2_half = 40.0;         // nM
 constexpr double bound_share = 0.24;     // of cleaved C4 on complexes in tissue
 }  // namespace
 
@@ -68,7 +68,8 @@ void write_classical(Builder& b) {
         .lose("C1INH", 4.0)
         .by(active)
         .by("C1INH");
-    b.reaction("fade_" + active, std::string("active C1 decays without inhibitor (") + where + ")", 2.0, "/h", "assumed")
+    b.reaction("fade_" + active, std::string("active C1 decays without inhibitor (") + where + ")", 2.0, "/h",
+               "assumed")
         .lose(active)
         .by(active);
     b.reaction("c2_" + active, std::string("active C1 cleaves C2 (") + where + ")", 1652.0, "/h", ziccardi)
@@ -92,7 +93,8 @@ void write_classical(Builder& b) {
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .unblocked("block_c1s");
   constexpr const char* bound_source =
-      "share bound: 1-2 % on aggregates, about twelve times more on cells (Ziccardi 1981); 24 % taken, the top of the range";
+      "share bound: 1-2 % on aggregates, about twelve times more on cells (Ziccardi 1981); 24 % taken, the top of the "
+      "range";
   // Where active C1 is sparse, C4b lies alone and membrane regulators undo it before C2 arrives: only dense activation
   // builds convertase. So a slowly growing load costs C4 first and C3 later (Swaak 1986).
   constexpr double dense = 0.0011;  // nM of active surface C1 at half effect

@@ -22,7 +22,9 @@ void write_liver(Builder& b) {
       .saturating("il6", 1.0, "relative", "assumed")
       .by("acute_phase_response")
       .unblocked("il6_block");
-  b.reaction("acute_fades", "the liver turns back", 1.0 / 24, "/h", "a day's lag").lose("acute_phase").by("acute_phase");
+  b.reaction("acute_fades", "the liver turns back", 1.0 / 24, "/h", "a day's lag")
+      .lose("acute_phase")
+      .by("acute_phase");
 }
 
 void write_moieties(Builder& b) {

@@ -8,15 +8,15 @@
 namespace drawdown::body {
 
 struct Protein {
-  const char* name;         // species name; the pool in tissue fluid is name + "_tissue"
+  const char* name;  // species name; the pool in tissue fluid is name + "_tissue"
   const char* label;
-  double level;             // plasma level in health, mg/L
-  double mass;              // kDa
-  double fcr;               // fractional catabolic rate, fraction of the plasma pool an hour
-  double outside;           // extravascular pool / plasma pool; 0 = stays in the plasma
-  double liver_share;       // of synthesis, 0-1
-  double acute_gain;        // rise of synthesis at a full acute-phase signal, fraction
-  double leak_gain;         // rise of escape into tissue at a full leak, fraction
+  double level;        // plasma level in health, mg/L
+  double mass;         // kDa
+  double fcr;          // fractional catabolic rate, fraction of the plasma pool an hour
+  double outside;      // extravascular pool / plasma pool; 0 = stays in the plasma
+  double liver_share;  // of synthesis, 0-1
+  double acute_gain;   // rise of synthesis at a full acute-phase signal, fraction
+  double leak_gain;    // rise of escape into tissue at a full leak, fraction
   const char* source;
 };
 
@@ -34,8 +34,7 @@ inline constexpr std::array<Protein, 11> proteins{{
     {"FB", "factor B", 210, 93, 0.0195, 1.0, 0.9, 0.7, 0.0, "Charlesworth 1974"},
     {"FH", "factor H", 500, 155, 0.013, 0.5, 0.9, 0.1, 0.0, "Clin Exp Immunol 1979;38:397"},
     {"FI", "factor I", 40, 88, 0.015, 0.6, 0.95, 0.3, 0.0, "level laboratory page; FCR assumed"},
-    {"C4BP", "C4b-binding protein", 250, 570, 0.015, 0.0, 1.0, 0.6, 0.0,
-     "rise Blood 1994;84:815; FCR assumed"},
+    {"C4BP", "C4b-binding protein", 250, 570, 0.015, 0.0, 1.0, 0.6, 0.0, "rise Blood 1994;84:815; FCR assumed"},
     {"C5", "C5", 75, 190, 0.018, 0.5, 0.95, 0.2, 0.0, "Sissons 1977"},
     {"C9", "C9 (stands for C6 to C9)", 60, 71, 0.015, 0.6, 0.9, 0.7, 0.0, "level laboratory page; FCR assumed"},
 }};
@@ -49,8 +48,12 @@ constexpr int protein_index(std::string_view name) {
 }
 
 // nmol/L from mg/L of a protein of `mass` kDa: 1 mg/L = 1000/mass nmol/L.
-constexpr double nanomolar(double milligrams_per_litre, double mass) { return milligrams_per_litre * 1000.0 / mass; }
-constexpr double milligrams(double nanomolar_value, double mass) { return nanomolar_value * mass / 1000.0; }
+constexpr double nanomolar(double milligrams_per_litre, double mass) {
+  return milligrams_per_litre * 1000.0 / mass;
+}
+constexpr double milligrams(double nanomolar_value, double mass) {
+  return nanomolar_value * mass / 1000.0;
+}
 
 // Transcapillary escape, fraction of the plasma pool an hour: albumin (66 kDa) 5 %, IgG (150 kDa) 3 % and IgM
 // (950 kDa) 0.9 %/h (Rossing 1978), 2.25 %/h at 200 kDa, interpolated in log mass.

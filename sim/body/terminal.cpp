@@ -34,8 +34,9 @@ void write_terminal(Builder& b) {
   static constexpr std::array<Product, 2> products{
       {{"sC5b9", "sC5b-9 goes into the plasma", 0.7, 3.0}, {"attack", "the tissue is attacked", 0.3, 6.0}}};
   const auto cleave = [&b](const Enzyme& e, const std::string& name, const std::string& what, double share) {
-    auto reaction = b.reaction("c5_" + std::string(e.reaction) + "_" + name, std::string(e.label) + " cleaves C5; " + what,
-                               e.kcat * share, "/h", "assumed, set by C5 in nephritis (Kohler & ten Bensel 1969)");
+    auto reaction =
+        b.reaction("c5_" + std::string(e.reaction) + "_" + name, std::string(e.label) + " cleaves C5; " + what,
+                   e.kcat * share, "/h", "assumed, set by C5 in nephritis (Kohler & ten Bensel 1969)");
     reaction.lose("C5").gain("C5a").by(e.enzyme).unblocked("block_c5");
     reaction.saturating("C5", 400.0, "nmol/L", "assumed near the normal level");
     reaction.saturating(e.dense_on, e.half, "as the species", "assumed");

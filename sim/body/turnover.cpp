@@ -93,8 +93,8 @@ void write_turnover(Builder& b) {
             .gain(outside)
             .by(name)
             .by("vascular_leak");
-        b.reaction("inflamed_leak_" + name, label + " leaks as inflammation opens vessels",
-                   escape * p.leak_gain * 0.3, "/h", "share of the largest leak reached with inflammation: assumed")
+        b.reaction("inflamed_leak_" + name, label + " leaks as inflammation opens vessels", escape * p.leak_gain * 0.3,
+                   "/h", "share of the largest leak reached with inflammation: assumed")
             .lose(name)
             .gain(outside)
             .by(name)

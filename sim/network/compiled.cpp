@@ -122,7 +122,9 @@ void CompiledNetwork::rates(double t, const double* x, double* rates) const {
   }
 }
 
-void CompiledNetwork::derivative(double t, const double* x, double* dxdt) const { derivative_as<double>(t, x, dxdt); }
+void CompiledNetwork::derivative(double t, const double* x, double* dxdt) const {
+  derivative_as<double>(t, x, dxdt);
+}
 
 void CompiledNetwork::jacobian(double t, const double* x, double* values, double* dfdt) const {
   std::fill(values, values + pattern_.entries.size(), 0.0);

@@ -81,7 +81,8 @@ std::string equations_markdown(const Network& network) {
   for (const Reaction& r : network.reactions) {
     if (r.chapter != chapter) {
       chapter = r.chapter;
-      out << "\n## Reactions: " << chapter << "\n\n| name | what happens | change | rate per hour |\n|---|---|---|---|\n";
+      out << "\n## Reactions: " << chapter
+          << "\n\n| name | what happens | change | rate per hour |\n|---|---|---|---|\n";
     }
     out << "| " << r.name << " | " << r.label << " | " << change_text(network, r) << " | `" << rate_text(network, r)
         << "` |\n";

@@ -48,9 +48,15 @@ void validate_factor(const Network& network, const Reaction& reaction, const Fac
 
 }  // namespace
 
-int Network::species_index(std::string_view name) const { return index_of(species, name); }
-int Network::input_index(std::string_view name) const { return index_of(inputs, name); }
-int Network::reaction_index(std::string_view name) const { return index_of(reactions, name); }
+int Network::species_index(std::string_view name) const {
+  return index_of(species, name);
+}
+int Network::input_index(std::string_view name) const {
+  return index_of(inputs, name);
+}
+int Network::reaction_index(std::string_view name) const {
+  return index_of(reactions, name);
+}
 
 void validate(const Network& network) {
   require_unique(network.species, "species");

@@ -11,7 +11,9 @@ namespace {
 
 using Shares = std::array<double, place_count>;
 
-constexpr std::size_t at(Place place) { return static_cast<std::size_t>(place); }
+constexpr std::size_t at(Place place) {
+  return static_cast<std::size_t>(place);
+}
 
 // The place each waking of C1 on a surface counts for, and each source of surface C3b.
 struct Source {
@@ -41,7 +43,9 @@ Shares normalised(Shares shares) {
 
 }  // namespace
 
-double Flows::spent_total() const { return std::accumulate(spent.begin(), spent.end(), 0.0); }
+double Flows::spent_total() const {
+  return std::accumulate(spent.begin(), spent.end(), 0.0);
+}
 
 FlowReader::FlowReader(const body::Body& body) : body_(&body) {}
 
@@ -113,8 +117,8 @@ std::vector<std::string> FlowReader::uncounted() const {
   for (const char* name : c3_surface) counted.insert(name);
   for (const char* name : c3_fluid) counted.insert(name);
   for (const std::string protein : {"C3", "C4"}) {
-    for (const char* kind : {"make_", "turn_over_", "escape_", "leak_", "inflamed_leak_", "return_", "exchange_out_",
-                             "exchange_in_"}) {
+    for (const char* kind :
+         {"make_", "turn_over_", "escape_", "leak_", "inflamed_leak_", "return_", "exchange_out_", "exchange_in_"}) {
       counted.insert(kind + protein);
     }
   }

@@ -21,15 +21,15 @@ inline constexpr std::array<const char*, place_count> place_names{"fluid",  "kid
 // Grams a day in the whole plasma, unless stated.
 struct Flows {
   double made = 0.0;
-  double ordinary = 0.0;                       // ordinary turnover
-  std::array<double, place_count> spent{};     // by activation, at each place
-  double classical = 0.0;                      // part of the spent that the classical pathway took
-  double alternative = 0.0;                    // and the alternative pathway
-  double out_to_tissue = 0.0;                  // escape into tissue fluid
-  double back_from_tissue = 0.0;               // return with the lymph
-  double exchanged = 0.0;                      // removed less replaced by plasma exchange
-  double pool = 0.0;                           // grams in the plasma
-  double slope = 0.0;                          // change of the pool, grams a day
+  double ordinary = 0.0;                    // ordinary turnover
+  std::array<double, place_count> spent{};  // by activation, at each place
+  double classical = 0.0;                   // part of the spent that the classical pathway took
+  double alternative = 0.0;                 // and the alternative pathway
+  double out_to_tissue = 0.0;               // escape into tissue fluid
+  double back_from_tissue = 0.0;            // return with the lymph
+  double exchanged = 0.0;                   // removed less replaced by plasma exchange
+  double pool = 0.0;                        // grams in the plasma
+  double slope = 0.0;                       // change of the pool, grams a day
 
   [[nodiscard]] double spent_total() const;
   [[nodiscard]] double used() const { return ordinary + spent_total(); }

@@ -12,9 +12,9 @@ namespace drawdown::readout {
 inline constexpr double mg_per_dl = 100.0;
 
 struct Serum {
-  double c3 = 0.0;    // g/L
-  double c4 = 0.0;    // g/L
-  double c1q = 0.0;   // mg/L, as the rest up to c4d
+  double c3 = 0.0;   // g/L
+  double c4 = 0.0;   // g/L
+  double c1q = 0.0;  // mg/L, as the rest up to c4d
   double c2 = 0.0;
   double factor_b = 0.0;
   double factor_h = 0.0;
@@ -23,15 +23,15 @@ struct Serum {
   double c5 = 0.0;
   double c9 = 0.0;
   double c4d = 0.0;
-  double c3d = 0.0;       // nmol/L
-  double c3a = 0.0;       // nmol/L
-  double bb = 0.0;        // nmol/L
-  double c5a = 0.0;       // nmol/L
-  double sc5b9 = 0.0;     // nmol/L
-  double ch50 = 100.0;    // % of the standard person
-  double ah50 = 100.0;    // % of the standard person
-  double antibody = 0.0;  // anti-dsDNA, relative
-  double crp = 0.0;       // mg/L-like: 120 at a full acute-phase signal (assumed)
+  double c3d = 0.0;            // nmol/L
+  double c3a = 0.0;            // nmol/L
+  double bb = 0.0;             // nmol/L
+  double c5a = 0.0;            // nmol/L
+  double sc5b9 = 0.0;          // nmol/L
+  double ch50 = 100.0;         // % of the standard person
+  double ah50 = 100.0;         // % of the standard person
+  double antibody = 0.0;       // anti-dsDNA, relative
+  double crp = 0.0;            // mg/L-like: 120 at a full acute-phase signal (assumed)
   double urine_protein = 0.0;  // relative, 1 = severe
 };
 

@@ -306,8 +306,8 @@ Scenario read_text(std::string_view text, const std::string& name) {
   Reader r;
   Scenario s;
   s.name = std::filesystem::path(name).stem().string();
-  r.only_keys(root, {"title", "message", "days", "patient", "laboratory", "levers", "event", "talk", "learn", "sources"},
-              "");
+  r.only_keys(root,
+              {"title", "message", "days", "patient", "laboratory", "levers", "event", "talk", "learn", "sources"}, "");
   if (root.get("title") == nullptr) r.problems.push_back({1, 1, "'title' is missing"});
   s.title = r.text(root, "title");
   s.days = r.number(root, "days", s.days, 1.0, longest_story);
@@ -382,11 +382,12 @@ std::string write_text(const Scenario& s) {
   out << "\nusual_c3_g_per_l = " << exact(usual("C3") / 1000.0)
       << "\nusual_c4_g_per_l = " << exact(usual("C4") / 1000.0) << "\n\n[patient.usual_mg_per_l]\n";
   for (const body::Protein& p : body::proteins) {
-    if (std::string(p.name) != "C3" && std::string(p.name) != "C4") out << p.name << " = " << exact(usual(p.name)) << '\n';
+    if (std::string(p.name) != "C3" && std::string(p.name) != "C4")
+      out << p.name << " = " << exact(usual(p.name)) << '\n';
   }
   out << "\n[laboratory]\nc3_g_per_l = [" << exact(s.laboratory.c3.low) << ", " << exact(s.laboratory.c3.high)
-      << "]\nc4_g_per_l = [" << exact(s.laboratory.c4.low) << ", " << exact(s.laboratory.c4.high) << "]\nunit = "
-      << (s.laboratory.unit == Unit::g_per_l ? "\"g/L\"" : "\"mg/dL\"") << "\n\n[levers]\n";
+      << "]\nc4_g_per_l = [" << exact(s.laboratory.c4.low) << ", " << exact(s.laboratory.c4.high)
+      << "]\nunit = " << (s.laboratory.unit == Unit::g_per_l ? "\"g/L\"" : "\"mg/dL\"") << "\n\n[levers]\n";
   const auto& levers = body::levers();
   for (std::size_t i = 0; i < levers.size(); ++i) {
     if (s.levers[i] != levers[i].rest) out << levers[i].name << " = " << exact(s.levers[i]) << '\n';

@@ -61,8 +61,8 @@ struct Scenario {
   std::vector<std::string> sources;
 };
 
-// A what-if laid over a story. Exactly one of: the lever's value before day 0 (event < 0 and from_day < 0), the value of
-// one of the story's own events (event >= 0), or a new value held from a day on (from_day >= 0).
+// A what-if laid over a story. Exactly one of: the lever's value before day 0 (event < 0 and from_day < 0), the value
+// of one of the story's own events (event >= 0), or a new value held from a day on (from_day >= 0).
 struct Edit {
   std::size_t lever = 0;
   int event = -1;

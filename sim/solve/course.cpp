@@ -17,7 +17,9 @@ std::size_t Course::step_at(double t) const {
 }
 
 namespace {
-double clamped_fraction(double t, double t0, double t1) { return std::clamp((t - t0) / (t1 - t0), 0.0, 1.0); }
+double clamped_fraction(double t, double t0, double t1) {
+  return std::clamp((t - t0) / (t1 - t0), 0.0, 1.0);
+}
 double between(double s, double x0, double x1, double c3, double c4) {
   const double r = 1.0 - s;
   return x0 * r + s * (x1 + r * (c3 + s * c4));

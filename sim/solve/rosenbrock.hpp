@@ -100,8 +100,7 @@ class SparseRosenbrock {
     for (std::size_t i = 0; i < n; ++i) inner_[i] += g5_[i];
     system.derivative(t + dt, &inner_[0], &fresh_[0]);
     for (std::size_t i = 0; i < n; ++i) {
-      xerr[i] = fresh_[i] +
-                r * (c.c61 * g1_[i] + c.c62 * g2_[i] + c.c63 * g3_[i] + c.c64 * g4_[i] + c.c65 * g5_[i]);
+      xerr[i] = fresh_[i] + r * (c.c61 * g1_[i] + c.c62 * g2_[i] + c.c63 * g3_[i] + c.c64 * g4_[i] + c.c65 * g5_[i]);
     }
     solve_linear(xerr);
     for (std::size_t i = 0; i < n; ++i) xout[i] = inner_[i] + xerr[i];

@@ -24,10 +24,10 @@ enum class Method {
 struct Options {
   Method method = Method::sparse;
   double rtol = 1e-4;
-  std::vector<double> atol;     // one for each species, or empty: 1e-3 * rtol for all
-  double first_step = 0.0;      // hours; 0 = estimated from the slope
-  double fixed_step = 0.0;      // hours; above 0 switches the error control off (order tests)
-  double largest_step = 0.0;    // hours; 0 = no limit
+  std::vector<double> atol;   // one for each species, or empty: 1e-3 * rtol for all
+  double first_step = 0.0;    // hours; 0 = estimated from the slope
+  double fixed_step = 0.0;    // hours; above 0 switches the error control off (order tests)
+  double largest_step = 0.0;  // hours; 0 = no limit
   std::size_t step_limit = 20000;
   std::function<bool(double)> keep_going;  // called with the time after each step; false cancels
 };

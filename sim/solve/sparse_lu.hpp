@@ -40,8 +40,8 @@ class SparseLu {
   std::vector<std::uint16_t> order_;          // order_[k] = original row eliminated k-th
   std::vector<std::uint16_t> slot_of_value_;  // pattern entry -> work slot
   std::vector<std::uint16_t> diagonal_;
-  std::vector<std::uint16_t> row_first_;    // row k's slots: row_first_[k] .. row_first_[k + 1]
-  std::vector<std::uint16_t> scaled_;       // slots of L below pivot k, from scaled_first_[k]
+  std::vector<std::uint16_t> row_first_;  // row k's slots: row_first_[k] .. row_first_[k + 1]
+  std::vector<std::uint16_t> scaled_;     // slots of L below pivot k, from scaled_first_[k]
   std::vector<std::uint32_t> scaled_first_;
   std::vector<Update> updates_;
   std::vector<std::uint32_t> update_first_;

@@ -18,7 +18,9 @@ LikelihoodRatios likelihood_ratios(double sensitivity, double specificity) {
   return {sensitivity / (100.0 - specificity), (100.0 - sensitivity) / specificity};
 }
 
-double steady_level(double synthesis, double fcr, double plasma) { return synthesis / (fcr * plasma); }
+double steady_level(double synthesis, double fcr, double plasma) {
+  return synthesis / (fcr * plasma);
+}
 
 double index_of_individuality(double cv_analytical, double cv_within, double cv_between) {
   return std::hypot(cv_analytical, cv_within) / cv_between;

@@ -19,16 +19,16 @@ struct TracerPoint {
 struct TracerResult {
   std::vector<TracerPoint> points;
   // By exponential peeling of the plasma curve into two parts (Matthews 1957, Phys Med Biol 2:36).
-  double fcr = 0.0;              // fraction of the plasma pool an hour
-  double half_life = 0.0;        // of the last part, hours
-  double intravascular = 0.0;    // plasma share of the exchangeable pool, 0-1
-  double synthesis = 0.0;        // mg/kg/h = fcr * plasma amount / weight
+  double fcr = 0.0;            // fraction of the plasma pool an hour
+  double half_life = 0.0;      // of the last part, hours
+  double intravascular = 0.0;  // plasma share of the exchangeable pool, 0-1
+  double synthesis = 0.0;      // mg/kg/h = fcr * plasma amount / weight
   // By the daily ratio of label lost to plasma label (the metabolic-clearance method), mean over days 1-10.
   double fcr_by_ratio = 0.0;
   // What the model really did, mean over the study.
   double true_fcr = 0.0;
-  double true_synthesis = 0.0;   // mg/kg/h
-  double level = 0.0;            // g/L at the injection
+  double true_synthesis = 0.0;  // mg/kg/h
+  double level = 0.0;           // g/L at the injection
 };
 
 enum class Traced { c3, c4 };

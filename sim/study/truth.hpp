@@ -15,8 +15,8 @@ struct TruthEntry {
   double high = 0.0;
   std::string unit;
   std::string source;
-  double model = 0.0;     // the model's figure
-  std::string note;       // a known limit, a disagreement between papers, or empty
+  double model = 0.0;  // the model's figure
+  std::string note;    // a known limit, a disagreement between papers, or empty
 
   [[nodiscard]] bool inside() const { return model >= low && model <= high; }
 };

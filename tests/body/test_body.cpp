@@ -82,7 +82,8 @@ TEST_CASE("low complement slows clearance: with C3 and C1q gone more complexes s
 }
 
 TEST_CASE("an antibody that fixes no complement settles and inflames but leaves C3 and C4 alone") {
-  const auto run = run_of(story_with({{"antibody_drive", 6}, {"antigen_release", 3}, {"fixation", 0}, {"acute_phase_response", 0}}, 200.0));
+  const auto run = run_of(
+      story_with({{"antibody_drive", 6}, {"antigen_release", 3}, {"fixation", 0}, {"acute_phase_response", 0}}, 200.0));
   CHECK(run->c3(200) == doctest::Approx(1.2).epsilon(0.02));
   CHECK(run->c4(200) == doctest::Approx(0.25).epsilon(0.02));
   CHECK(run->tissues(200)[0].deposit > 0.3);
@@ -113,12 +114,14 @@ TEST_CASE("more fixation, more antibody or a weaker liver never raises C3 or C4"
     const char* lever;
     std::vector<double> values;
   };
-  for (const Sweep& sweep : {Sweep{"fixation", {0, 0.5, 1, 1.5, 2}}, Sweep{"antibody_drive", {0, 1, 3, 6, 10}},
-                             Sweep{"hepatic_output", {1.2, 1.0, 0.8, 0.5, 0.3}}, Sweep{"nephritic_factor", {1, 2, 4, 8}}}) {
+  for (const Sweep& sweep :
+       {Sweep{"fixation", {0, 0.5, 1, 1.5, 2}}, Sweep{"antibody_drive", {0, 1, 3, 6, 10}},
+        Sweep{"hepatic_output", {1.2, 1.0, 0.8, 0.5, 0.3}}, Sweep{"nephritic_factor", {1, 2, 4, 8}}}) {
     double last_c3 = 1e9;
     double last_c4 = 1e9;
     for (const double value : sweep.values) {
-      support::Levers levers{{"antibody_drive", 3}, {"antigen_release", 2}, {"acute_phase_response", 0}, {sweep.lever, value}};
+      support::Levers levers{
+          {"antibody_drive", 3}, {"antigen_release", 2}, {"acute_phase_response", 0}, {sweep.lever, value}};
       const auto run = run_of(story_with(levers, 300.0), 1e-6);
       CHECK_MESSAGE(run->c3(300) <= last_c3 * (1 + 1e-6), sweep.lever, " ", value);
       CHECK_MESSAGE(run->c4(300) <= last_c4 * (1 + 1e-6), sweep.lever, " ", value);
@@ -147,7 +150,8 @@ TEST_CASE("five hundred random lever settings run without failure, without NaN, 
         REQUIRE_MESSAGE(x[i] > -1e-3 * body->scales[i], "trial ", trial, " ", body->network.species[i].name, " ", x[i]);
       }
       // The acute phase never more than doubles C3; a stronger liver and pregnancy come on top.
-      const double more = std::max(1.0, levers[body::lever_at("hepatic_output")]) * (1 + 0.33 * levers[body::lever_at("pregnancy")]);
+      const double more =
+          std::max(1.0, levers[body::lever_at("hepatic_output")]) * (1 + 0.33 * levers[body::lever_at("pregnancy")]);
       REQUIRE(x[static_cast<std::size_t>(body->network.species_index("C3"))] <= 2.0 * 6486.5 * more);
     }
   }

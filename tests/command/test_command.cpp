@@ -50,7 +50,9 @@ Answer drawdown_with(std::vector<std::string> words) {
   return answer;
 }
 
-std::string temporary(const std::string& name) { return (std::filesystem::temp_directory_path() / name).string(); }
+std::string temporary(const std::string& name) {
+  return (std::filesystem::temp_directory_path() / name).string();
+}
 
 std::string content(const std::string& path) {
   std::ifstream in(path);
@@ -59,7 +61,9 @@ std::string content(const std::string& path) {
   return out.str();
 }
 
-void put(const std::string& path, const std::string& text) { std::ofstream(path) << text; }
+void put(const std::string& path, const std::string& text) {
+  std::ofstream(path) << text;
+}
 
 }  // namespace
 
@@ -109,25 +113,26 @@ TEST_CASE("a wrong story, option or value is misuse (exit 2) with the reason, an
   put(path, "precious");
   const std::string bad = temporary("drawdown-bad2.toml");
   put(bad, "title = 5\n");
-  for (const auto& words : std::vector<std::vector<std::string>>{
-           {"course", "/nowhere.toml", "--csv", path},
-           {"course", bad, "--csv", path},
-           {"course", "kidney-flare", "--set", "hepatic_outptu=1", "--csv", path},
-           {"course", "kidney-flare", "--set", "hepatic_output=7", "--csv", path},
-           {"course", "kidney-flare", "--set", "hepatic_output=abc", "--csv", path},
-           {"course", "kidney-flare", "--nonsense"},
-           {"picture", "kidney-flare", "--size", "1x1"},
-           {"picture", "kidney-flare", "--size", "axb"},
-           {"picture", "kidney-flare", "--view", "nothing"},
-           {"picture", "kidney-flare", "--text", "900"},
-           {"tracer", "steady-day", "--day", "58"},
-           {"tracer", "steady-day", "--protein", "C9"}}) {
+  for (const auto& words :
+       std::vector<std::vector<std::string>>{{"course", "/nowhere.toml", "--csv", path},
+                                             {"course", bad, "--csv", path},
+                                             {"course", "kidney-flare", "--set", "hepatic_outptu=1", "--csv", path},
+                                             {"course", "kidney-flare", "--set", "hepatic_output=7", "--csv", path},
+                                             {"course", "kidney-flare", "--set", "hepatic_output=abc", "--csv", path},
+                                             {"course", "kidney-flare", "--nonsense"},
+                                             {"picture", "kidney-flare", "--size", "1x1"},
+                                             {"picture", "kidney-flare", "--size", "axb"},
+                                             {"picture", "kidney-flare", "--view", "nothing"},
+                                             {"picture", "kidney-flare", "--text", "900"},
+                                             {"tracer", "steady-day", "--day", "58"},
+                                             {"tracer", "steady-day", "--protein", "C9"}}) {
     const Answer a = drawdown_with(words);
     CHECK_MESSAGE(a.code == 2, words[0], " ", words.size() > 1 ? words[1] : "");
     CHECK_FALSE((a.out + a.err).empty());
     CHECK(a.pictures == 0);
   }
-  CHECK(drawdown_with({"course", "kidney-flare", "--set", "hepatic_outptu=1"}).err.find("did you mean 'hepatic_output'?") != std::string::npos);
+  CHECK(drawdown_with({"course", "kidney-flare", "--set", "hepatic_outptu=1"})
+            .err.find("did you mean 'hepatic_output'?") != std::string::npos);
   CHECK(content(path) == "precious");
   std::filesystem::remove(path);
   std::filesystem::remove(bad);
@@ -140,8 +145,8 @@ TEST_CASE("a file that cannot be written is could-not (exit 3) with the path") {
 }
 
 TEST_CASE("picture draws the view, day, depth and what-if asked for") {
-  const Answer a = drawdown_with({"picture", "kidney-flare", "--view", "compare", "--day", "90", "--depth", "clinic", "--text",
-                                  "160", "--room", "dark", "--set", "hepatic_output=0.5", "-o", "x.png"});
+  const Answer a = drawdown_with({"picture", "kidney-flare", "--view", "compare", "--day", "90", "--depth", "clinic",
+                                  "--text", "160", "--room", "dark", "--set", "hepatic_output=0.5", "-o", "x.png"});
   CHECK(a.code == 0);
   CHECK(a.pictures == 1);
   CHECK(a.shown.view == stage::View::compare);

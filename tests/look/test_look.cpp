@@ -17,10 +17,12 @@ TEST_CASE("text reaches 4.5 to 1 and graphics 3 to 1 in the bright room, the dar
   for (const Room room : {Room::bright, Room::dark, Room::print}) {
     const Palette& p = palette(room);
     const auto text = [&](const Colour& ink, const Colour& ground, const std::string& what) {
-      CHECK_MESSAGE(contrast(ink, ground) >= 4.5, what, " in room ", static_cast<int>(room), ": ", contrast(ink, ground));
+      CHECK_MESSAGE(contrast(ink, ground) >= 4.5, what, " in room ", static_cast<int>(room), ": ",
+                    contrast(ink, ground));
     };
     const auto graphic = [&](const Colour& ink, const Colour& ground, const std::string& what) {
-      CHECK_MESSAGE(contrast(ink, ground) >= 3.0, what, " in room ", static_cast<int>(room), ": ", contrast(ink, ground));
+      CHECK_MESSAGE(contrast(ink, ground) >= 3.0, what, " in room ", static_cast<int>(room), ": ",
+                    contrast(ink, ground));
     };
     text(p.ink, p.ground, "ink on ground");
     text(p.ink, p.card, "ink on card");

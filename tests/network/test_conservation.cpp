@@ -115,8 +115,8 @@ TEST_CASE("with synthesis, loss and clearance off the C3, C4, factor B and C5 mo
 
 TEST_CASE("on a full run the change of each moiety equals the integral of in minus out") {
   const auto body = support::standard_body();
-  for (const auto& [lever, value] :
-       support::Levers{{"antibody_drive", 6}, {"nephritic_factor", 4}, {"hepatic_output", 0.3}, {"activating_surface", 1}}) {
+  for (const auto& [lever, value] : support::Levers{
+           {"antibody_drive", 6}, {"nephritic_factor", 4}, {"hepatic_output", 0.3}, {"activating_surface", 1}}) {
     network::CompiledNetwork compiled = body->compiled;
     std::vector<double> levers = body::resting_levers();
     levers[body::lever_at(lever)] = value;

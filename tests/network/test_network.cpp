@@ -12,7 +12,11 @@ Network tiny() {
   Network n;
   n.species = {{"A", "a", "nmol/L", "test", 1.0}, {"B", "b", "nmol/L", "test", 1.0}};
   n.inputs = {{"u", "1", 1.0}};
-  n.reactions = {{"r", "a to b", "test", {2.0, "/h", "assumed"}, {{FactorKind::first_order, {false, 0}, {}, {}}},
+  n.reactions = {{"r",
+                  "a to b",
+                  "test",
+                  {2.0, "/h", "assumed"},
+                  {{FactorKind::first_order, {false, 0}, {}, {}}},
                   {{0, -1.0}, {1, 1.0}}}};
   return n;
 }

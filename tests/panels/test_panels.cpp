@@ -8,8 +8,9 @@ using support::Screen;
 
 TEST_CASE("the opening screen shows title, both levels, ranges, organs, the sentence and the caution") {
   Screen screen(support::opening_state(120));
-  for (const char* words : {"A kidney flare and its treatment", "Liver", "Kidney", "Skin", "Joints", "Ordinary turnover",
-                            "Tissue fluid", "Antibody made", "Liver output", "Made a day", "Used a day"}) {
+  for (const char* words :
+       {"A kidney flare and its treatment", "Liver", "Kidney", "Skin", "Joints", "Ordinary turnover", "Tissue fluid",
+        "Antibody made", "Liver output", "Made a day", "Used a day"}) {
     CHECK_MESSAGE(screen.shows(words), words);
   }
   CHECK(screen.shows("low and steady"));
@@ -70,10 +71,12 @@ TEST_CASE("everything is reached by keyboard: Tab walks the controls, Enter pres
     screen.key(ImGuiKey_Tab);
     seen.push_back(screen.focused());
   }
-  for (const char* name : {"head.stories", "head.depth/1", "head.smaller", "head.larger", "head.room", "head.keys",
-                           "view.balance", "view.course", "view.compare", "head.play", "head.day", "head.slower",
-                           "head.faster", "course.unit", "course.track", "course.plot0", "levers.reach/1",
-                           "lever.hepatic_output", "lever.c4_gene_copies", "levers.more", "levers.keep", "levers.reset"}) {
+  for (const char* name :
+       {"head.stories", "head.depth/1",   "head.smaller",         "head.larger",          "head.room",
+        "head.keys",    "view.balance",   "view.course",          "view.compare",         "head.play",
+        "head.day",     "head.slower",    "head.faster",          "course.unit",          "course.track",
+        "course.plot0", "levers.reach/1", "lever.hepatic_output", "lever.c4_gene_copies", "levers.more",
+        "levers.keep",  "levers.reset"}) {
     CHECK_MESSAGE(std::find(seen.begin(), seen.end(), name) != seen.end(), name);
   }
   while (screen.focused() != "lever.hepatic_output") screen.key(ImGuiKey_Tab);

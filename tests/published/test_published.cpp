@@ -63,7 +63,8 @@ TEST_CASE("K6: active lupus with the published C4 use has the derived C4 level (
   holds("K6", 39, 70, "Clin Exp Immunol 1989;78:49");
 }
 
-TEST_CASE("K7: C1-inhibitor deficiency with the published C4 use has the derived C4 (10 points) and a normal C3 (5 %)") {
+TEST_CASE(
+    "K7: C1-inhibitor deficiency with the published C4 use has the derived C4 (10 points) and a normal C3 (5 %)") {
   holds("K7a", 39, 59, "Carpenter 1969");
   holds("K7b", 10, 30, "Carpenter 1969");
   holds("K7c", 95, 105, "Carpenter 1969");
@@ -75,7 +76,8 @@ TEST_CASE("K8: factor B, factor H and C5 turn over as published") {
   holds("K8c", 1.5, 2.1, "Sissons 1977");
 }
 
-TEST_CASE("K9: nephritic factor uses up C3, leaves C4 and factor H (5 %), and C5 falls by less than a third of the C3 fall") {
+TEST_CASE(
+    "K9: nephritic factor uses up C3, leaves C4 and factor H (5 %), and C5 falls by less than a third of the C3 fall") {
   holds("K9a", 4.2, 20, "Sissons 1977");
   holds("K9b", 95, 105, "Charlesworth");
   holds("K9c", 95, 105, "Charlesworth");
@@ -119,7 +121,9 @@ TEST_CASE("S7: in a healthy third trimester C3 and C4 rise as published (10 %)")
   holds("S7b", 0.37 * 0.9, 0.37 * 1.1, "Buyon 1986");
 }
 
-TEST_CASE("S8, S9: one plasma exchange leaves 37 % of C3 (12 points); 72 h later half to nine tenths is back, either reading") {
+TEST_CASE(
+    "S8, S9: one plasma exchange leaves 37 % of C3 (12 points); 72 h later half to nine tenths is back, either "
+    "reading") {
   holds("S8", 25, 49, "citation to be found");
   holds("S9a", 50, 90, "Blood 1980;56:1055");
   holds("S9b", 50, 90, "Blood 1980;56:1055");
@@ -158,7 +162,9 @@ TEST_CASE("S15: immunoglobulin uses up to 40 % of C4 (15 points) and spares C3")
   holds("S15b", -15, 35, "Blood 2004;103:465");
 }
 
-TEST_CASE("G5: a large acute-phase response masks consumption") { holds("G5", 0.90, 1.80, "Sturfelt & Sjoholm 1984"); }
+TEST_CASE("G5: a large acute-phase response masks consumption") {
+  holds("G5", 0.90, 1.80, "Sturfelt & Sjoholm 1984");
+}
 
 TEST_CASE("R1-R5: the calculators give the published results exactly") {
   // Fraser & Harris 1989 Crit Rev Clin Lab Sci 27:409; Fokkema 2006 Clin Chem 52:1602 (from memory).

@@ -32,7 +32,8 @@ TEST_CASE("the flows add up to the change of the level at every day of every sto
       const double h = 0.02;
       // Not across an event, where the slope jumps.
       bool event = false;
-      for (const auto& e : story.events) event = event || std::abs(e.day - day) < 0.1 || std::abs(e.day + e.ramp_days - day) < 0.1;
+      for (const auto& e : story.events)
+        event = event || std::abs(e.day - day) < 0.1 || std::abs(e.day + e.ramp_days - day) < 0.1;
       if (event) continue;
       const double c3_slope = (run->c3(day + h) - run->c3(day - h)) / (2 * h) * litres;
       const double c4_slope = (run->c4(day + h) - run->c4(day - h)) / (2 * h) * litres;
@@ -50,8 +51,13 @@ TEST_CASE("every reaction that touches plasma C3 or C4 is counted in the flows")
 }
 
 TEST_CASE("what is spent at the tissues follows the patient's pattern") {
-  auto story = story_with({{"antibody_drive", 6}, {"antigen_release", 3}, {"share_kidney", 0}, {"share_skin", 1},
-                           {"share_joints", 0.5}, {"share_serosa", 0}}, 200.0);
+  auto story = story_with({{"antibody_drive", 6},
+                           {"antigen_release", 3},
+                           {"share_kidney", 0},
+                           {"share_skin", 1},
+                           {"share_joints", 0.5},
+                           {"share_serosa", 0}},
+                          200.0);
   const auto flows = run_of(story)->flows(150);
   using readout::Place;
   const auto spent = [&](Place place) { return flows.c4.spent[static_cast<std::size_t>(place)]; };

@@ -86,22 +86,20 @@ TEST_CASE("broken TOML, wrong types and missing keys are refused with their plac
     std::size_t line;
     const char* says;
   };
-  for (const Case& c : {Case{"title = \"x", 1, ""},
-                        Case{"days = 10\n", 1, "'title' is missing"},
-                        Case{"title = 3\n", 1, "must be a text"},
-                        Case{"title = \"x\"\ndays = \"long\"\n", 2, "must be a number"},
-                        Case{"title = \"x\"\ndays = nan\n", 2, "must be a number"},
-                        Case{"title = \"x\"\ndays = inf\n", 2, "must be a number"},
-                        Case{"title = \"x\"\ndays = 1e9\n", 2, "allowed: 1 to 3650"},
-                        Case{"title = \"x\"\nevent = 3\n", 2, "[[event]]"},
-                        Case{"title = \"x\"\n[[event]]\nlever = \"fixation\"\nvalue = 1\n", 2, "lacks 'day'"},
-                        Case{"title = \"x\"\n[[event]]\nday = 3\nvalue = 1\n", 2, "lacks 'lever'"},
-                        Case{"title = \"x\"\n[[event]]\nday = 3\nlever = \"fixation\"\n", 2, "lacks 'value'"},
-                        Case{"title = \"x\"\n[levers]\nc4_gene_copies = 2.5\n", 3, "counts whole copies"},
-                        Case{"title = \"x\"\nlearn = \"one\"\n", 2, "list"},
-                        Case{"title = \"x\"\npatient = 5\n", 2, "must be a table"},
-                        Case{"title = \"x\"\n[patient]\nusual_c3_g_per_l = 120\n", 3, "allowed: 0.3 to 2.5"},
-                        Case{"title = \"x\"\ntitle = \"y\"\n", 2, ""}}) {
+  for (const Case& c :
+       {Case{"title = \"x", 1, ""}, Case{"days = 10\n", 1, "'title' is missing"},
+        Case{"title = 3\n", 1, "must be a text"}, Case{"title = \"x\"\ndays = \"long\"\n", 2, "must be a number"},
+        Case{"title = \"x\"\ndays = nan\n", 2, "must be a number"},
+        Case{"title = \"x\"\ndays = inf\n", 2, "must be a number"},
+        Case{"title = \"x\"\ndays = 1e9\n", 2, "allowed: 1 to 3650"},
+        Case{"title = \"x\"\nevent = 3\n", 2, "[[event]]"},
+        Case{"title = \"x\"\n[[event]]\nlever = \"fixation\"\nvalue = 1\n", 2, "lacks 'day'"},
+        Case{"title = \"x\"\n[[event]]\nday = 3\nvalue = 1\n", 2, "lacks 'lever'"},
+        Case{"title = \"x\"\n[[event]]\nday = 3\nlever = \"fixation\"\n", 2, "lacks 'value'"},
+        Case{"title = \"x\"\n[levers]\nc4_gene_copies = 2.5\n", 3, "counts whole copies"},
+        Case{"title = \"x\"\nlearn = \"one\"\n", 2, "list"}, Case{"title = \"x\"\npatient = 5\n", 2, "must be a table"},
+        Case{"title = \"x\"\n[patient]\nusual_c3_g_per_l = 120\n", 3, "allowed: 0.3 to 2.5"},
+        Case{"title = \"x\"\ntitle = \"y\"\n", 2, ""}}) {
     const auto found = problems_of(c.text);
     CHECK_MESSAGE(says(found, c.line, c.says), c.text);
   }
@@ -119,6 +117,7 @@ TEST_CASE("hostile files are bounded: size, count of events, length of texts, de
 }
 
 TEST_CASE("a file that is missing or a folder is refused by name") {
-  CHECK_THROWS_WITH_AS((void)scenario::read_file("/nowhere/x.toml"), "/nowhere/x.toml: no such file, or not a plain file", ReadError);
+  CHECK_THROWS_WITH_AS((void)scenario::read_file("/nowhere/x.toml"),
+                       "/nowhere/x.toml: no such file, or not a plain file", ReadError);
   CHECK_THROWS_AS((void)scenario::read_file("/tmp"), ReadError);
 }

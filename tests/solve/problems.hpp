@@ -47,7 +47,9 @@ inline Problem logistic() {
             dfdt[0] = 0.0;
           }};
 }
-inline double logistic_answer(double t) { return 1.0 / (1.0 + 9.0 * std::exp(-t)); }
+inline double logistic_answer(double t) {
+  return 1.0 / (1.0 + 9.0 * std::exp(-t));
+}
 
 // Robertson 1966, three rates nine orders of magnitude apart.
 inline Problem robertson() {

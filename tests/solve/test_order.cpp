@@ -56,7 +56,8 @@ TEST_CASE("dense output is of order 3 or better between the steps") {
     solve::Course course(1);
     REQUIRE(solve::solve(problem, {0.1}, 0.0, 4.0, options, course).status == solve::Status::ok);
     double error = 0.0;
-    for (double t = 0.0; t <= 4.0; t += 0.01) error = std::max(error, std::abs(course.value(0, t) - support::logistic_answer(t)));
+    for (double t = 0.0; t <= 4.0; t += 0.01)
+      error = std::max(error, std::abs(course.value(0, t) - support::logistic_answer(t)));
     return error;
   };
   CHECK(std::log2(worst(0.25) / worst(0.125)) > 2.8);

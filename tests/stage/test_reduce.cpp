@@ -30,7 +30,8 @@ TEST_CASE("moving a lever asks for one run, of the story with the what-if laid o
 }
 
 TEST_CASE("a drag is one step of undo however many times the lever moved") {
-  AppState s = after(support::opening_state(), {MoveLever{liver, 0.8, true}, MoveLever{liver, 0.6, true}, MoveLever{liver, 0.4, true}});
+  AppState s = after(support::opening_state(),
+                     {MoveLever{liver, 0.8, true}, MoveLever{liver, 0.6, true}, MoveLever{liver, 0.4, true}});
   CHECK(s.undo.empty());
   s = after(s, {EndDrag{}});
   CHECK(s.undo.size() == 1);
@@ -77,7 +78,8 @@ TEST_CASE("from this day on: the lever holds from the playhead, the days before 
 }
 
 TEST_CASE("reset gives a lever, or all, back to the story") {
-  AppState s = after(support::opening_state(), {MoveLever{liver, 0.5, false}, MoveLever{genes, 2, false}, ResetLever{liver}});
+  AppState s =
+      after(support::opening_state(), {MoveLever{liver, 0.5, false}, MoveLever{genes, 2, false}, ResetLever{liver}});
   CHECK_FALSE(is_edited(s, liver));
   CHECK(is_edited(s, genes));
   s = after(s, {ResetAll{}});
@@ -161,7 +163,8 @@ TEST_CASE("the worker answers the newest run, and a file it cannot read with the
         CHECK(run->number > newest);
         newest = run->number;
       }
-      if (const auto* problem = std::get_if<ReportProblem>(&a)) told_why = problem->text.find("/nowhere/story.toml") == 0;
+      if (const auto* problem = std::get_if<ReportProblem>(&a))
+        told_why = problem->text.find("/nowhere/story.toml") == 0;
     }
     std::this_thread::yield();
   }

@@ -21,7 +21,8 @@ TEST_CASE("in steady people the label gives back the true catabolic rate and syn
 }
 
 TEST_CASE("two people with the same low C3, one using more and one making less, are told apart by the label alone") {
-  const auto user = support::run_of(support::settled_with({{"antibody_drive", 6}, {"antigen_release", 3}, {"acute_phase_response", 0.3}}, 20.0));
+  const auto user = support::run_of(
+      support::settled_with({{"antibody_drive", 6}, {"antigen_release", 3}, {"acute_phase_response", 0.3}}, 20.0));
   // The liver output that gives the same level.
   double low = 0.2;
   double high = 1.0;

@@ -12,10 +12,20 @@ struct Dual {
   Dual(double value, double slope) : v(value), d(slope) {}
 };
 
-inline Dual operator+(Dual a, Dual b) { return {a.v + b.v, a.d + b.d}; }
-inline Dual operator-(Dual a, Dual b) { return {a.v - b.v, a.d - b.d}; }
-inline Dual operator*(Dual a, Dual b) { return {a.v * b.v, a.d * b.v + a.v * b.d}; }
-inline Dual operator/(Dual a, Dual b) { return {a.v / b.v, (a.d * b.v - a.v * b.d) / (b.v * b.v)}; }
-inline bool operator<(Dual a, double b) { return a.v < b; }
+inline Dual operator+(Dual a, Dual b) {
+  return {a.v + b.v, a.d + b.d};
+}
+inline Dual operator-(Dual a, Dual b) {
+  return {a.v - b.v, a.d - b.d};
+}
+inline Dual operator*(Dual a, Dual b) {
+  return {a.v * b.v, a.d * b.v + a.v * b.d};
+}
+inline Dual operator/(Dual a, Dual b) {
+  return {a.v / b.v, (a.d * b.v - a.v * b.d) / (b.v * b.v)};
+}
+inline bool operator<(Dual a, double b) {
+  return a.v < b;
+}
 
 }  // namespace drawdown::support

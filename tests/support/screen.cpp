@@ -13,9 +13,13 @@ Screen::Screen(stage::AppState state, float width, float height)
   frame(2);
 }
 
-Screen::~Screen() { ImGui::DestroyContext(); }
+Screen::~Screen() {
+  ImGui::DestroyContext();
+}
 
-void Screen::submit(const stage::Effect& effect) { do_action(executor_.carry_out(effect)); }
+void Screen::submit(const stage::Effect& effect) {
+  do_action(executor_.carry_out(effect));
+}
 
 void Screen::do_action(const stage::Action& action) {
   shell_.apply(action, [this](const stage::Effect& e) { submit(e); });
@@ -98,8 +102,12 @@ const draw::TextRecord* Screen::find(const std::string& words) const {
   return nullptr;
 }
 
-int Screen::vertices() const { return ImGui::GetDrawData()->TotalVtxCount; }
+int Screen::vertices() const {
+  return ImGui::GetDrawData()->TotalVtxCount;
+}
 
-stage::AppState opening_state(double day) { return command::state_for(command::opening_story(), day); }
+stage::AppState opening_state(double day) {
+  return command::state_for(command::opening_story(), day);
+}
 
 }  // namespace drawdown::support

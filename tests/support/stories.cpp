@@ -11,7 +11,9 @@ std::shared_ptr<const body::Body> standard_body() {
   return body;
 }
 
-std::string source_folder() { return DRAWDOWN_SOURCE_DIR; }
+std::string source_folder() {
+  return DRAWDOWN_SOURCE_DIR;
+}
 
 std::vector<std::string> shipped_stories() {
   std::vector<std::string> paths;

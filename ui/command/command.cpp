@@ -48,7 +48,8 @@ std::string story_path(const std::string& given) {
 bool parse_size(const std::string& text, unsigned& width, unsigned& height) {
   int used = 0;
   if (std::sscanf(text.c_str(), "%5ux%5u%n", &width, &height, &used) != 2) return false;
-  return static_cast<std::size_t>(used) == text.size() && width >= 640 && width <= 7680 && height >= 400 && height <= 4320;
+  return static_cast<std::size_t>(used) == text.size() && width >= 640 && width <= 7680 && height >= 400 &&
+         height <= 4320;
 }
 
 // "lever=value" laid over the story as a whole (the value that governs the day shown).
@@ -86,8 +87,8 @@ void finish_run(stage::AppState& state) {
   state.asked += 1;
   stage::AppState fresh = state;
   // Resetting nothing still asks no run, so the run is asked for directly.
-  const stage::Action answer = executor.carry_out(
-      stage::RunStory{state.asked, stage::told(state.document), quiet_levers(state.document.story)});
+  const stage::Action answer =
+      executor.carry_out(stage::RunStory{state.asked, stage::told(state.document), quiet_levers(state.document.story)});
   state = stage::reduce(std::move(state), answer).state;
 }
 
@@ -159,7 +160,8 @@ int picture(const Options& o, const Screen& screen) {
     const auto overlay = std::find(overlays.begin(), overlays.end(), o.view);
     state.overlay = static_cast<stage::Overlay>(overlay - overlays.begin() + 1);
   }
-  static const std::vector<std::string> tracks{"none", "ch50", "c1q", "c4d", "antibody", "crp", "urine_protein", "hepatic_output"};
+  static const std::vector<std::string> tracks{"none",     "ch50", "c1q",           "c4d",
+                                               "antibody", "crp",  "urine_protein", "hepatic_output"};
   state.track = static_cast<stage::Track>(std::find(tracks.begin(), tracks.end(), o.track) - tracks.begin());
   state.look.text_percent = o.text;
   state.look.room = o.room == "dark" ? look::Room::dark : o.room == "print" ? look::Room::print : look::Room::bright;
@@ -197,7 +199,9 @@ int window(const Options& o, const Screen& screen) {
 
 }  // namespace
 
-std::string opening_story() { return data_folder() + "/scenarios/02-kidney-flare.toml"; }
+std::string opening_story() {
+  return data_folder() + "/scenarios/02-kidney-flare.toml";
+}
 
 stage::AppState state_for(const std::string& path, double day) {
   stage::AppState state;
@@ -214,7 +218,8 @@ int run(int argc, char** argv, const Screen& screen) {
   Options o;
   app.add_option("story", o.file, "Story to open in the window: a file, or a name from `drawdown list`");
   app.add_option("--size", o.size, "Window size, WIDTHxHEIGHT")->capture_default_str();
-  app.add_option("--quit-after", o.quit_after, "Close the window after so many seconds")->check(CLI::Range(0.0, 86400.0));
+  app.add_option("--quit-after", o.quit_after, "Close the window after so many seconds")
+      ->check(CLI::Range(0.0, 86400.0));
   app.require_subcommand(0, 1);
 
   CLI::App* list_command = app.add_subcommand("list", "The shipped stories");
@@ -233,7 +238,9 @@ int run(int argc, char** argv, const Screen& screen) {
   picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
   picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();
   picture_command->add_option("--text", o.text, "Text size, %")->check(CLI::Range(80, 200))->capture_default_str();
-  picture_command->add_option("--room", o.room, "Light")->check(CLI::IsMember({"bright", "dark", "print"}))->capture_default_str();
+  picture_command->add_option("--room", o.room, "Light")
+      ->check(CLI::IsMember({"bright", "dark", "print"}))
+      ->capture_default_str();
   picture_command->add_option("--depth", o.depth, "Depth of words")
       ->check(CLI::IsMember({"plain", "clinic", "mechanism"}))
       ->capture_default_str();
@@ -242,11 +249,15 @@ int run(int argc, char** argv, const Screen& screen) {
       ->capture_default_str();
   picture_command->add_option("--set", o.set, "lever=value, laid over the story; the story as told stays as a ghost");
   picture_command->add_option("-o,--out", o.out, "File to write")->capture_default_str();
-  CLI::App* tracer_command = app.add_subcommand("tracer", "Label a trace of C3 or C4 in a story and follow it ten days");
+  CLI::App* tracer_command =
+      app.add_subcommand("tracer", "Label a trace of C3 or C4 in a story and follow it ten days");
   tracer_command->add_option("file", o.file, "Story file or name")->required();
-  tracer_command->add_option("--protein", o.protein, "Protein")->check(CLI::IsMember({"C3", "C4"}))->capture_default_str();
+  tracer_command->add_option("--protein", o.protein, "Protein")
+      ->check(CLI::IsMember({"C3", "C4"}))
+      ->capture_default_str();
   tracer_command->add_option("--day", o.day, "Day of the injection")->check(CLI::Range(0.0, 3650.0));
-  CLI::App* equations_command = app.add_subcommand("equations", "Every equation, constant, unit and source, as Markdown");
+  CLI::App* equations_command =
+      app.add_subcommand("equations", "Every equation, constant, unit and source, as Markdown");
   CLI::App* truth_command = app.add_subcommand("truth", "Published values, the model's figures, and what it cannot do");
 
   try {

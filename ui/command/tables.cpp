@@ -144,16 +144,18 @@ std::string tracer_table(const study::TracerResult& r, const std::string& protei
 
 std::string truth_text(bool& all_inside) {
   std::ostringstream out;
-  out << "# What was published, and what Drawdown " << DRAWDOWN_VERSION << " gives\n\n" << caution
-      << "\n\n| | situation | published | accepted | model | inside | source | note |\n|---|---|---|---|---|---|---|---|\n";
+  out << "# What was published, and what Drawdown " << DRAWDOWN_VERSION << " gives\n\n"
+      << caution
+      << "\n\n| | situation | published | accepted | model | inside | source | note "
+         "|\n|---|---|---|---|---|---|---|---|\n";
   all_inside = true;
   int inside = 0;
   const auto ledger = study::truth_ledger();
   for (const study::TruthEntry& e : ledger) {
     const auto figure = [](double v) { return fixed(v, std::abs(v) < 10 ? 2 : 1); };
-    out << "| " << e.id << " | " << e.situation << " | " << e.published << " | " << figure(e.low) << " to " << figure(e.high)
-        << " | " << figure(e.model) << " " << e.unit << " | " << (e.inside() ? "yes" : "NO") << " | " << e.source << " | "
-        << e.note << " |\n";
+    out << "| " << e.id << " | " << e.situation << " | " << e.published << " | " << figure(e.low) << " to "
+        << figure(e.high) << " | " << figure(e.model) << " " << e.unit << " | " << (e.inside() ? "yes" : "NO") << " | "
+        << e.source << " | " << e.note << " |\n";
     inside += e.inside() ? 1 : 0;
     all_inside = all_inside && e.inside();
   }
@@ -166,8 +168,8 @@ std::string lever_table() {
   std::ostringstream out;
   out << "| lever | group | unit | least | most | at rest |\n|---|---|---|---|---|---|\n";
   for (const body::Lever& lever : body::levers()) {
-    out << "| " << lever.name << " | " << group_name(lever.group) << " | " << lever.unit << " | " << lever.least << " | "
-        << lever.most << " | " << lever.rest << " |\n";
+    out << "| " << lever.name << " | " << group_name(lever.group) << " | " << lever.unit << " | " << lever.least
+        << " | " << lever.most << " | " << lever.rest << " |\n";
   }
   return out.str();
 }

@@ -67,8 +67,8 @@ float Canvas::paragraph_height(const std::string& words, Type type, float limit)
   return static_cast<float>(wrapped(words, type, limit).size()) * line_height(type) * 1.15F;
 }
 
-float Canvas::paragraph(const Box& box, const std::string& words, Type type, const look::Colour& colour,
-                        int most_lines, Align align) {
+float Canvas::paragraph(const Box& box, const std::string& words, Type type, const look::Colour& colour, int most_lines,
+                        Align align) {
   const std::vector<std::string> lines = wrapped(words, type, box.w);
   const float step = line_height(type) * 1.15F;
   float y = box.y;
@@ -92,8 +92,8 @@ std::vector<Point> s_curve(Point from, Point to, int pieces) {
     const float b1 = 3 * r * r * s;
     const float b2 = 3 * r * s * s;
     const float b3 = s * s * s;
-    points.push_back({b0 * from.x + b1 * (from.x + reach) + b2 * (to.x - reach) + b3 * to.x,
-                      (b0 + b1) * from.y + (b2 + b3) * to.y});
+    points.push_back(
+        {b0 * from.x + b1 * (from.x + reach) + b2 * (to.x - reach) + b3 * to.x, (b0 + b1) * from.y + (b2 + b3) * to.y});
   }
   return points;
 }

@@ -64,7 +64,8 @@ class Canvas {
   float paragraph(const Box& box, const std::string& words, Type type, const look::Colour& colour, int most_lines = 99,
                   Align align = Align::left);
   // One line, shortened with an ellipsis to fit a width.
-  Box fitted(const Box& box, const std::string& words, Type type, const look::Colour& colour, Align align = Align::left);
+  Box fitted(const Box& box, const std::string& words, Type type, const look::Colour& colour,
+             Align align = Align::left);
 
   [[nodiscard]] virtual float width(const std::string& words, Type type) const = 0;
   [[nodiscard]] virtual float line_height(Type type) const = 0;

@@ -10,8 +10,12 @@ namespace drawdown::draw {
 
 namespace {
 
-ImU32 packed(const look::Colour& c) { return ImGui::ColorConvertFloat4ToU32({c.r, c.g, c.b, c.a}); }
-ImVec2 vec(Point p) { return {p.x, p.y}; }
+ImU32 packed(const look::Colour& c) {
+  return ImGui::ColorConvertFloat4ToU32({c.r, c.g, c.b, c.a});
+}
+ImVec2 vec(Point p) {
+  return {p.x, p.y};
+}
 constexpr float feather = 1.0F;  // pixels over which an edge fades
 
 struct Role {
@@ -37,8 +41,8 @@ FontSet load_fonts(ImFontAtlas& atlas, float em) {
   const std::string strong = first_existing(
       {"/usr/share/fonts/opentype/inter/Inter-SemiBold.otf", "/usr/share/fonts/truetype/noto/NotoSans-Bold.ttf"});
   // Latin with accents, Greek, punctuation and ellipsis, superscripts, arrows, mathematics, simple shapes.
-  static const std::array<ImWchar, 17> ranges{0x0020, 0x017F, 0x0370, 0x03FF, 0x2010, 0x2044, 0x2070, 0x209F,
-                                              0x2190, 0x21FF, 0x2200, 0x22FF, 0x25A0, 0x25FF, 0x2660, 0x266F, 0};
+  static const std::array<ImWchar, 17> ranges{0x0020, 0x017F, 0x0370, 0x03FF, 0x2010, 0x2044, 0x2070, 0x209F, 0x2190,
+                                              0x21FF, 0x2200, 0x22FF, 0x25A0, 0x25FF, 0x2660, 0x266F, 0};
   FontSet set;
   set.em = em;
   atlas.Clear();
@@ -170,15 +174,21 @@ void ImGuiCanvas::ring(Point centre, float radius, const look::Colour& colour, f
   list_->AddCircle(vec(centre), radius, packed(colour), 0, width);
 }
 
-void ImGuiCanvas::clip(const Box& box) { list_->PushClipRect({box.x, box.y}, {box.right(), box.bottom()}, true); }
-void ImGuiCanvas::unclip() { list_->PopClipRect(); }
+void ImGuiCanvas::clip(const Box& box) {
+  list_->PushClipRect({box.x, box.y}, {box.right(), box.bottom()}, true);
+}
+void ImGuiCanvas::unclip() {
+  list_->PopClipRect();
+}
 
 float ImGuiCanvas::width(const std::string& words, Type type) const {
   ImFont* f = font(type);
   return f->CalcTextSizeA(f->FontSize, 1e9F, 0, words.c_str(), words.c_str() + words.size()).x;
 }
 
-float ImGuiCanvas::line_height(Type type) const { return font(type)->FontSize; }
+float ImGuiCanvas::line_height(Type type) const {
+  return font(type)->FontSize;
+}
 
 void ImGuiCanvas::glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) {
   ImFont* f = font(type);

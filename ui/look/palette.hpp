@@ -43,10 +43,10 @@ struct Palette {
   Colour complexes;   // dots: settled complexes
   Colour notice;      // ground of a notice
   Colour notice_edge;
-  Colour select;      // ground of the chosen one
+  Colour select;  // ground of the chosen one
   Colour select_ink;
-  Colour focus;       // keyboard ring
-  Colour mark;        // the story's value on a lever
+  Colour focus;  // keyboard ring
+  Colour mark;   // the story's value on a lever
 };
 
 [[nodiscard]] const Palette& palette(Room room);

@@ -50,7 +50,9 @@ WordBook WordBook::load(const std::string& path) {
   return book;
 }
 
-bool WordBook::has(const std::string& key) const { return texts_.count(key) > 0; }
+bool WordBook::has(const std::string& key) const {
+  return texts_.count(key) > 0;
+}
 
 const std::string& WordBook::at(const std::string& key) const {
   const auto found = texts_.find(key);

@@ -28,7 +28,7 @@ struct Pair {
 struct Target {
   enum class Kind { tissue, label } kind = Kind::label;
   std::size_t place = 0;  // readout::Place for tissues
-  std::string key;  // of its name
+  std::string key;        // of its name
   std::string note;
   Pair width;
   Box box;
@@ -40,7 +40,9 @@ struct Scale {
   double c4 = 1.0;
 };
 
-float px(double grams, double per_gram) { return static_cast<float>(std::max(0.0, grams) * per_gram); }
+float px(double grams, double per_gram) {
+  return static_cast<float>(std::max(0.0, grams) * per_gram);
+}
 
 class Picture {
  public:
@@ -93,9 +95,15 @@ class Picture {
     if (pair.c3.spent[red] + pair.c4.spent[red] > 1e-4) {
       targets.push_back({Target::Kind::label, red, "picture.red_cells", "", {}, {}, false});
     }
-    targets.push_back({Target::Kind::label, 0, "picture.fluid", w.at("picture.fluid_note", f.state.depth), {}, {}, true});
-    targets.push_back({Target::Kind::label, ordinary_place, "picture.ordinary",
-                       w.at("picture.ordinary_note", f.state.depth), {}, {}, true});
+    targets.push_back(
+        {Target::Kind::label, 0, "picture.fluid", w.at("picture.fluid_note", f.state.depth), {}, {}, true});
+    targets.push_back({Target::Kind::label,
+                       ordinary_place,
+                       "picture.ordinary",
+                       w.at("picture.ordinary_note", f.state.depth),
+                       {},
+                       {},
+                       true});
   }
 
   [[nodiscard]] Pair widths_of(const Target& t) const {
@@ -120,9 +128,9 @@ class Picture {
                     f.fitting("picture.spent", Type::strong, area.right() - target_x), Type::strong, f.palette.ink);
     if (low) return;
     // Which flow is "usual" here, said under the picture.
-    std::string note = f.words.fill("picture.scale", {f.words.at("picture.scale_day"),
-                                                      look::number(run.usual_flows().c3.made, 2),
-                                                      look::number(run.usual_flows().c4.made, 2)});
+    std::string note =
+        f.words.fill("picture.scale", {f.words.at("picture.scale_day"), look::number(run.usual_flows().c3.made, 2),
+                                       look::number(run.usual_flows().c4.made, 2)});
     if (f.canvas.width(note, Type::small) > area.w) note = f.words.at("picture.scale_short");
     f.canvas.fitted({area.x, area.bottom() - 0.95F * em, area.w, em}, note, Type::small, f.palette.quiet);
   }
@@ -150,8 +158,9 @@ class Picture {
       const auto s = static_cast<float>(turn - std::floor(turn)) * n;
       const auto i = std::min(centre.size() - 2, static_cast<std::size_t>(s));
       const float r = s - static_cast<float>(i);
-      f.canvas.dot({centre[i].x + r * (centre[i + 1].x - centre[i].x), centre[i].y + r * (centre[i + 1].y - centre[i].y)},
-                   radius, f.palette.card.with_alpha(0.75F));
+      f.canvas.dot(
+          {centre[i].x + r * (centre[i + 1].x - centre[i].x), centre[i].y + r * (centre[i + 1].y - centre[i].y)},
+          radius, f.palette.card.with_alpha(0.75F));
     }
   }
 
@@ -191,7 +200,8 @@ class Picture {
     const look::Colour colour = look::mix(is_c4 ? f.palette.c4 : f.palette.c3, f.palette.card, 0.42F);
     const float half = width / 2 + 0.1F * em;
     const float reach = std::min(0.8F * em, 0.3F * em + half * 0.6F);
-    f.canvas.shape({at.x + reach * 0.3F, at.y}, {{at.x, at.y - half}, {at.x + reach, at.y}, {at.x, at.y + half}}, colour);
+    f.canvas.shape({at.x + reach * 0.3F, at.y}, {{at.x, at.y - half}, {at.x + reach, at.y}, {at.x, at.y + half}},
+                   colour);
   }
 
   void place_targets() {
@@ -270,7 +280,9 @@ class Picture {
         const float dir = in ? -1.0F : 1.0F;
         const float size = 0.45F * em;
         f.canvas.shape({head.x + dir * size * 0.6F, head.y},
-                       {{head.x, head.y}, {head.x + dir * size, head.y - size * 0.6F}, {head.x + dir * size, head.y + size * 0.6F}},
+                       {{head.x, head.y},
+                        {head.x + dir * size, head.y - size * 0.6F},
+                        {head.x + dir * size, head.y + size * 0.6F}},
                        is_c4 ? f.palette.c4 : f.palette.c3);
       }
       y += 0.8F * em;
@@ -332,7 +344,8 @@ class Picture {
     f.canvas.fill(column, colour, 0.25F * em);
     if (is_c4) hatch(column);
     const float usual_y = y_of(usual);
-    f.canvas.line({{space.x, usual_y}, {space.right(), usual_y}}, f.palette.usual, std::max(1.5F, 0.12F * em), 0.35F * em);
+    f.canvas.line({{space.x, usual_y}, {space.right(), usual_y}}, f.palette.usual, std::max(1.5F, 0.12F * em),
+                  0.35F * em);
     // Words in the band, where neither the column, its figure nor the usual line is.
     const float lh = f.canvas.line_height(Type::small);
     const float figure_h = f.canvas.line_height(Type::figure);
@@ -360,8 +373,8 @@ class Picture {
     }
     const std::string text = stage::level_text(level, which, f.state.unit);
     const float fw = f.canvas.width(text, Type::figure) + 0.3F * em;
-    f.canvas.fill({space.middle_x() - fw / 2, figure_y, fw, figure_h}, look::mix(f.palette.card, f.palette.range, level > range.low ? 0.9F : 0.0F),
-                  0.2F * em);
+    f.canvas.fill({space.middle_x() - fw / 2, figure_y, fw, figure_h},
+                  look::mix(f.palette.card, f.palette.range, level > range.low ? 0.9F : 0.0F), 0.2F * em);
     f.canvas.text({space.middle_x(), figure_y}, text, Type::figure, colour, Align::centre);
   }
 

@@ -27,7 +27,8 @@ void draw_compare(Frame& f, const Box& box) {
     entries.push_back({std::move(words), h});
     height += h;
   }
-  if (entries.empty()) height += f.canvas.paragraph_height(f.words.at("compare.empty"), Type::body, box.w - 2.2F * em) + 3.2F * em;
+  if (entries.empty())
+    height += f.canvas.paragraph_height(f.words.at("compare.empty"), Type::body, box.w - 2.2F * em) + 3.2F * em;
   height += 0.6F * em;
   // Words first; the charts only where they have room to be read.
   const bool charts = box.h - height - gap > 13 * em;
@@ -54,8 +55,9 @@ void draw_compare(Frame& f, const Box& box) {
     f.canvas.paragraph({x + 2.4F * em, y, words_w, entries[i].height}, entries[i].words, Type::body, f.palette.ink);
     ButtonStyle style;
     style.type = Type::small;
-    if (button(f, "compare.drop" + std::to_string(i), {top.right() - 1.1F * em - button_w, y - 0.1F * em, button_w, 1.8F * em},
-               f.words.at("compare.drop"), style)) {
+    if (button(f, "compare.drop" + std::to_string(i),
+               {top.right() - 1.1F * em - button_w, y - 0.1F * em, button_w, 1.8F * em}, f.words.at("compare.drop"),
+               style)) {
       f.act(stage::DropKept{i});
     }
     y += entries[i].height;

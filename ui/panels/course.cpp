@@ -71,7 +71,8 @@ double nice_step(double span, double pieces) {
 
 class ChartPainter {
  public:
-  ChartPainter(Frame& frame, const Chart& c, const Box& b) : f(frame), run(*frame.state.run), chart(c), box(b), em(frame.em()) {}
+  ChartPainter(Frame& frame, const Chart& c, const Box& b)
+      : f(frame), run(*frame.state.run), chart(c), box(b), em(frame.em()) {}
 
   void draw(bool event_labels) {
     days = run.story().days;
@@ -146,8 +147,8 @@ class ChartPainter {
       if (y < range_label.bottom() && y + lh > range_label.y) y = y_of(chart.usual) + 0.15F * em;
       if (y < range_label.bottom() && y + lh > range_label.y) y = range_label.bottom();
       if (y + lh > plot.bottom() || plot.h < 4.5F * lh) return draw_ticks(ticks);
-      f.canvas.fitted({plot.x + 0.4F * em, y, plot.w - 0.8F * em, lh},
-                      fits ? wide : f.words.at("course.usual_short"), Type::small, f.palette.usual, Align::right);
+      f.canvas.fitted({plot.x + 0.4F * em, y, plot.w - 0.8F * em, lh}, fits ? wide : f.words.at("course.usual_short"),
+                      Type::small, f.palette.usual, Align::right);
     }
     draw_ticks(ticks);
   }
@@ -160,7 +161,8 @@ class ChartPainter {
       const float y = y_of(v);
       f.canvas.line({{plot.x, y}, {plot.right(), y}}, f.palette.line, 1.0F);
       if (last - y < lh) continue;
-      f.canvas.text({plot.x - 0.35F * em, y - lh / 2}, chart.series.text(v), Type::small, f.palette.quiet, Align::right);
+      f.canvas.text({plot.x - 0.35F * em, y - lh / 2}, chart.series.text(v), Type::small, f.palette.quiet,
+                    Align::right);
       last = y;
     }
   }
@@ -256,8 +258,8 @@ class ChartPainter {
     if (under > run.last_day()) return;
     const double v = chart.series.value(run, under);
     f.canvas.line({{mouse.x, plot.y}, {mouse.x, plot.bottom()}}, f.palette.quiet, 1.0F, 0.2F * em);
-    const std::string text = f.words.fill("course.days", {look::number(under, 0)}) + ": " + chart.series.text(v) + " " +
-                             chart.series.unit;
+    const std::string text =
+        f.words.fill("course.days", {look::number(under, 0)}) + ": " + chart.series.text(v) + " " + chart.series.unit;
     const float w = f.canvas.width(text, Type::small) + 0.8F * em;
     const float left = std::clamp(mouse.x + 0.5F * em, plot.x, plot.right() - w);
     const float top = std::clamp(y_of(v) - 1.9F * em, plot.y, plot.bottom() - 1.6F * em);
@@ -305,8 +307,8 @@ Chart protein_chart(const Frame& f, Which which) {
 }
 
 const char* track_key(Track track) {
-  static constexpr const char* keys[stage::track_count] = {"track.none",     "track.ch50", "track.c1q",
-                                                           "track.c4d",      "track.antibody", "track.crp",
+  static constexpr const char* keys[stage::track_count] = {"track.none",          "track.ch50",          "track.c1q",
+                                                           "track.c4d",           "track.antibody",      "track.crp",
                                                            "track.urine_protein", "track.hepatic_output"};
   return keys[static_cast<std::size_t>(track)];
 }

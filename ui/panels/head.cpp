@@ -15,7 +15,7 @@ namespace {
 constexpr float transport_beside_tabs = 56;  // em of width from which they share a row
 
 struct Measures {
-  float row;       // height of a row of controls
+  float row;  // height of a row of controls
   float gap;
   float controls;  // width of depth, text, room, keys and stories together
   bool two_rows;   // the controls need a row of their own
@@ -114,7 +114,8 @@ void draw_tabs(Frame& f, const Box& box, const Layout& l) {
     const bool chosen = shown == tab.view;
     f.canvas.text({b.middle_x(), b.middle_y() - f.canvas.line_height(Type::strong) / 2}, label, Type::strong,
                   chosen || r.hovered ? f.palette.ink : f.palette.quiet, draw::Align::centre);
-    if (chosen) f.canvas.fill({b.x + 0.5F * f.em(), b.bottom() - 0.2F * f.em(), w - f.em(), 0.2F * f.em()}, f.palette.ink);
+    if (chosen)
+      f.canvas.fill({b.x + 0.5F * f.em(), b.bottom() - 0.2F * f.em(), w - f.em(), 0.2F * f.em()}, f.palette.ink);
     if (r.show_focus) focus_ring(f, b.inset(0.2F * f.em()), 0.4F * f.em());
     if (r.clicked) f.act(stage::SetView{tab.view});
     x += w;
@@ -137,7 +138,8 @@ void draw_transport(Frame& f, const Box& box) {
   if (r.show_focus) focus_ring(f, play, play.h / 2);
   if (s.playing) {
     for (const float dx : {-0.38F, 0.14F}) {
-      f.canvas.fill({play.middle_x() + dx * em, play.middle_y() - 0.45F * em, 0.26F * em, 0.9F * em}, f.palette.select_ink);
+      f.canvas.fill({play.middle_x() + dx * em, play.middle_y() - 0.45F * em, 0.26F * em, 0.9F * em},
+                    f.palette.select_ink);
     }
   } else {
     triangle(f, play.middle_x(), play.middle_y(), 0.8F * em, f.palette.select_ink);
@@ -159,8 +161,8 @@ void draw_transport(Frame& f, const Box& box) {
   if (moved.moved) f.act(stage::GoToDay{moved.value});
   x = right;
   if (button(f, "head.slower", {x, box.y, side, box.h}, "−")) f.act(stage::SetSpeed{s.speed / 2});
-  f.canvas.text({x + side + speed_width / 2, box.middle_y() - f.canvas.line_height(Type::small) / 2}, speed, Type::small,
-                f.palette.quiet, draw::Align::centre);
+  f.canvas.text({x + side + speed_width / 2, box.middle_y() - f.canvas.line_height(Type::small) / 2}, speed,
+                Type::small, f.palette.quiet, draw::Align::centre);
   if (button(f, "head.faster", {x + side + speed_width, box.y, side, box.h}, "+")) f.act(stage::SetSpeed{s.speed * 2});
 }
 

@@ -25,12 +25,12 @@ Input input_from_imgui() {
     Key to;
     bool repeat;
   };
-  static constexpr Pair pairs[] = {{ImGuiKey_LeftArrow, Key::left, true},     {ImGuiKey_RightArrow, Key::right, true},
-                                   {ImGuiKey_UpArrow, Key::up, true},         {ImGuiKey_DownArrow, Key::down, true},
-                                   {ImGuiKey_PageUp, Key::page_up, true},     {ImGuiKey_PageDown, Key::page_down, true},
-                                   {ImGuiKey_Home, Key::home, false},         {ImGuiKey_End, Key::end, false},
-                                   {ImGuiKey_Enter, Key::enter, false},       {ImGuiKey_KeyPadEnter, Key::enter, false},
-                                   {ImGuiKey_Space, Key::space, false},       {ImGuiKey_Escape, Key::escape, false}};
+  static constexpr Pair pairs[] = {{ImGuiKey_LeftArrow, Key::left, true}, {ImGuiKey_RightArrow, Key::right, true},
+                                   {ImGuiKey_UpArrow, Key::up, true},     {ImGuiKey_DownArrow, Key::down, true},
+                                   {ImGuiKey_PageUp, Key::page_up, true}, {ImGuiKey_PageDown, Key::page_down, true},
+                                   {ImGuiKey_Home, Key::home, false},     {ImGuiKey_End, Key::end, false},
+                                   {ImGuiKey_Enter, Key::enter, false},   {ImGuiKey_KeyPadEnter, Key::enter, false},
+                                   {ImGuiKey_Space, Key::space, false},   {ImGuiKey_Escape, Key::escape, false}};
   for (const Pair& pair : pairs) {
     if (pressed(pair.from, pair.repeat)) in.keys.push_back(pair.to);
   }

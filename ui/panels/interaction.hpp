@@ -10,17 +10,33 @@
 
 namespace drawdown::panels {
 
-enum class Key { tab, back_tab, left, right, up, down, page_up, page_down, home, end, enter, space, escape, undo, redo };
+enum class Key {
+  tab,
+  back_tab,
+  left,
+  right,
+  up,
+  down,
+  page_up,
+  page_down,
+  home,
+  end,
+  enter,
+  space,
+  escape,
+  undo,
+  redo
+};
 
 struct Input {
   draw::Point mouse{-1e6F, -1e6F};
-  bool pressed = false;   // this frame
+  bool pressed = false;  // this frame
   bool down = false;
   bool released = false;  // this frame
   bool double_click = false;
-  float wheel = 0.0F;     // notches, up positive
+  float wheel = 0.0F;  // notches, up positive
   std::vector<Key> keys;
-  std::string letters;    // typed this frame, plain ASCII only
+  std::string letters;  // typed this frame, plain ASCII only
 };
 
 // Reads Dear ImGui's state; the window or a test fills that.
@@ -41,11 +57,11 @@ class Interaction {
   // A control: remembers it for Tab and says what the pointer and keyboard do to it.
   struct Response {
     bool hovered = false;
-    bool held = false;      // pressed on it and not yet released
-    bool clicked = false;   // released on it, or Enter/Space with the focus on it
-    bool focused = false;   // has the keyboard
+    bool held = false;        // pressed on it and not yet released
+    bool clicked = false;     // released on it, or Enter/Space with the focus on it
+    bool focused = false;     // has the keyboard
     bool show_focus = false;  // and the keyboard was used last: draw the ring
-    bool released = false;  // the hold ended this frame, wherever
+    bool released = false;    // the hold ended this frame, wherever
   };
   Response control(const std::string& name, const draw::Box& box);
 

@@ -40,10 +40,10 @@ const char* group_key(LeverGroup group) {
 
 // The levers that answer most questions; the rest come with "More levers" or when the story uses them.
 bool is_main(const std::string& name) {
-  static const std::vector<std::string> names{"antibody_drive",  "antigen_release", "fixation",
-                                              "hepatic_output",  "acute_phase_response", "c4_gene_copies",
-                                              "c1inh_dose",      "b_cell_treatment", "glucocorticoid",
-                                              "block_c1s",       "block_c5"};
+  static const std::vector<std::string> names{
+      "antibody_drive",       "antigen_release", "fixation",   "hepatic_output",
+      "acute_phase_response", "c4_gene_copies",  "c1inh_dose", "b_cell_treatment",
+      "glucocorticoid",       "block_c1s",       "block_c5"};
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
@@ -130,8 +130,8 @@ class LeverList {
     for (std::size_t i = 0; i < levers.size(); ++i) {
       const body::Lever& lever = levers[i];
       if (lever.group == LeverGroup::person || lever.kind == body::LeverKind::dated) continue;
-      const bool shown = f.state.all_levers || is_main(lever.name) || used_by_story(f.state, i) ||
-                         stage::is_edited(f.state, i);
+      const bool shown =
+          f.state.all_levers || is_main(lever.name) || used_by_story(f.state, i) || stage::is_edited(f.state, i);
       if (!shown) continue;
       if (lever.group != last) {
         rows.push_back({true, 0, lever.group, 2.1F * em});
@@ -141,7 +141,9 @@ class LeverList {
       rows.push_back({false, i, lever.group, words + 1.75F * em});
     }
   }
-  [[nodiscard]] float label_width() const { return list.w - 0.8F * em - f.canvas.width("8 copies", Type::strong) - 0.6F * em; }
+  [[nodiscard]] float label_width() const {
+    return list.w - 0.8F * em - f.canvas.width("8 copies", Type::strong) - 0.6F * em;
+  }
 
   void draw_rows() {
     float total = 0;
@@ -159,7 +161,8 @@ class LeverList {
       const bool visible = b.bottom() > list.y && b.y < list.bottom();
       if (row.heading) {
         if (visible) {
-          f.canvas.fitted({b.x, b.y + 0.75F * em, b.w, em}, f.words.at(group_key(row.group)), Type::strong, f.palette.ink);
+          f.canvas.fitted({b.x, b.y + 0.75F * em, b.w, em}, f.words.at(group_key(row.group)), Type::strong,
+                          f.palette.ink);
         }
       } else {
         draw_lever(b, row.lever, visible);
@@ -222,6 +225,8 @@ class LeverList {
 
 }  // namespace
 
-void draw_levers(Frame& f, const Box& box) { LeverList(f, box).draw(); }
+void draw_levers(Frame& f, const Box& box) {
+  LeverList(f, box).draw();
+}
 
 }  // namespace drawdown::panels

@@ -36,7 +36,8 @@ void draw_banner(Frame& f, const Box& box) {
   f.canvas.clip(box);
   const Box inner = box.inset(em, 0.5F * em);
   f.canvas.fitted({inner.x, inner.y, inner.w - w - em, em}, f.words.at("banner.title"), Type::strong, f.palette.mark);
-  f.canvas.paragraph({inner.x, inner.y + 1.4F * em, inner.w - w - em, inner.h}, f.state.problem, Type::small, f.palette.ink, 6);
+  f.canvas.paragraph({inner.x, inner.y + 1.4F * em, inner.w - w - em, inner.h}, f.state.problem, Type::small,
+                     f.palette.ink, 6);
   f.canvas.unclip();
   if (button(f, "banner.dismiss", {inner.right() - w, inner.y, w, 2.0F * em}, dismiss)) f.act(stage::DismissProblem{});
 }
@@ -118,9 +119,9 @@ void draw_stories(Frame& f, const Box& window) {
 
 void draw_keys(Frame& f, const Box& window) {
   const float em = f.em();
-  static constexpr const char* keys[] = {"keys.play", "keys.step",  "keys.tab",  "keys.depth", "keys.text",    "keys.room",
-                                         "keys.views", "keys.keep", "keys.undo", "keys.unit",  "keys.track", "keys.stories",
-                                         "keys.motion"};
+  static constexpr const char* keys[] = {"keys.play",  "keys.step",    "keys.tab",   "keys.depth", "keys.text",
+                                         "keys.room",  "keys.views",   "keys.keep",  "keys.undo",  "keys.unit",
+                                         "keys.track", "keys.stories", "keys.motion"};
   const float line = 1.75F * em;
   const Box b = page(f, window, 50, 5.2F * em + line * static_cast<float>(std::size(keys)));
   f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("keys.title"), Type::title, f.palette.ink);

@@ -15,7 +15,9 @@ namespace {
 
 constexpr int number_rows = 4;
 
-float row_height(const Frame& f) { return f.canvas.line_height(Type::small) * 1.32F; }
+float row_height(const Frame& f) {
+  return f.canvas.line_height(Type::small) * 1.32F;
+}
 float table_width(const Frame& f) {
   float label = 0;
   for (const char* key : {"numbers.made", "numbers.back", "numbers.used", "numbers.share"}) {
@@ -23,7 +25,9 @@ float table_width(const Frame& f) {
   }
   return label + 21.6F * f.em();
 }
-bool side_by_side(const Frame& f, float width) { return width > table_width(f) + 23 * f.em(); }
+bool side_by_side(const Frame& f, float width) {
+  return width > table_width(f) + 23 * f.em();
+}
 
 void draw_table(Frame& f, const Box& box) {
   const Run& run = *f.state.run;
@@ -49,7 +53,8 @@ void draw_table(Frame& f, const Box& box) {
   float y = box.y;
   const auto header = [&](float right, const char* name, const look::Colour& colour) {
     f.canvas.text({right - 5.4F * em, y}, name, Type::strong, colour, Align::right);
-    f.canvas.text({right, y + 0.05F * em}, f.words.fill("numbers.usually", {""}), Type::small, f.palette.quiet, Align::right);
+    f.canvas.text({right, y + 0.05F * em}, f.words.fill("numbers.usually", {""}), Type::small, f.palette.quiet,
+                  Align::right);
   };
   header(c3_right, "C3", f.palette.c3);
   header(c4_right, "C4", f.palette.c4);
@@ -58,8 +63,8 @@ void draw_table(Frame& f, const Box& box) {
     f.canvas.fitted({box.x, y, c3_right - 9.6F * em - box.x, row}, f.words.at(r.key, f.state.depth), Type::small,
                     f.palette.quiet);
     const auto cell = [&](float right, double value, double before, const look::Colour& colour) {
-      f.canvas.text({right - 5.4F * em, y - 0.07F * em}, f.words.fill(r.unit, {look::number(value, r.decimals)}), Type::strong,
-                    colour, Align::right);
+      f.canvas.text({right - 5.4F * em, y - 0.07F * em}, f.words.fill(r.unit, {look::number(value, r.decimals)}),
+                    Type::strong, colour, Align::right);
       f.canvas.text({right, y}, f.words.fill(r.unit, {look::number(before, r.decimals)}), Type::small, f.palette.quiet,
                     Align::right);
     };

@@ -29,9 +29,13 @@ const char* standing_key(Standing standing) {
 }
 
 // "1.7 times" as a number.
-std::string times(double ratio) { return look::number(ratio, 1); }
+std::string times(double ratio) {
+  return look::number(ratio, 1);
+}
 
-std::string percent(double fraction) { return look::number(100.0 * fraction, 0); }
+std::string percent(double fraction) {
+  return look::number(100.0 * fraction, 0);
+}
 
 // Why a level falls or rises, from the sizes of the two sides.
 std::string cause(const Reading& r, const look::WordBook& words, look::Depth depth) {
@@ -133,7 +137,9 @@ std::string level_text(double grams_per_litre, Which which, scenario::Unit unit)
   return look::number(mg, which == Which::c4 && mg < 10.0 ? 1 : 0);
 }
 
-const char* unit_text(scenario::Unit unit) { return unit == scenario::Unit::g_per_l ? "g/L" : "mg/dL"; }
+const char* unit_text(scenario::Unit unit) {
+  return unit == scenario::Unit::g_per_l ? "g/L" : "mg/dL";
+}
 
 std::string difference_in_words(const KeptRun& kept, const Run& now, const look::WordBook& words, scenario::Unit unit) {
   std::string text;
@@ -151,7 +157,8 @@ std::string difference_in_words(const KeptRun& kept, const Run& now, const look:
       text += words.fill(change < 0 ? "compare.lower" : "compare.higher", {name, to, from, unit_text(unit)});
     }
     if (before.days_below != after.days_below) {
-      text += " " + words.fill("compare.days_below", {look::number(after.days_below, 0), look::number(before.days_below, 0)});
+      text += " " +
+              words.fill("compare.days_below", {look::number(after.days_below, 0), look::number(before.days_below, 0)});
     }
   }
   return text;

@@ -13,23 +13,23 @@ enum class Trend { falling, steady, rising };
 
 // How one protein stands.
 enum class Standing {
-  falling,           // more leaves than comes
-  rising,            // more comes than leaves
-  usual,             // steady near this person's level, used at the usual speed
-  masked,            // steady near this person's level, but used and made faster
-  low_used_faster,   // low and steady: made equals used again, each molecule lasts less long
-  low_made_less,     // low and steady: less is made, nothing is used faster
-  high               // high and steady
+  falling,          // more leaves than comes
+  rising,           // more comes than leaves
+  usual,            // steady near this person's level, used at the usual speed
+  masked,           // steady near this person's level, but used and made faster
+  low_used_faster,  // low and steady: made equals used again, each molecule lasts less long
+  low_made_less,    // low and steady: less is made, nothing is used faster
+  high              // high and steady
 };
 
 struct Reading {
   Trend trend = Trend::steady;
   Standing standing = Standing::usual;
-  double level = 0.0;         // g/L
-  double against_usual = 1.0; // level / usual level
-  double made = 1.0;          // made a day / usual
-  double speed = 1.0;         // share of the pool used a day / usual
-  double percent_a_day = 0.0; // slope, % of the pool
+  double level = 0.0;          // g/L
+  double against_usual = 1.0;  // level / usual level
+  double made = 1.0;           // made a day / usual
+  double speed = 1.0;          // share of the pool used a day / usual
+  double percent_a_day = 0.0;  // slope, % of the pool
   bool below_range = false;
   bool above_range = false;
 };

@@ -22,7 +22,9 @@ std::vector<double> usual_levers(const Document& document) {
   return values;
 }
 
-double last_day(const AppState& s) { return s.document.story.days; }
+double last_day(const AppState& s) {
+  return s.document.story.days;
+}
 
 void ask_run(Step& step) {
   AppState& s = step.state;
@@ -192,7 +194,9 @@ struct Reducer {
 
 }  // namespace
 
-scenario::Scenario told(const Document& document) { return scenario::edited(document.story, document.edits); }
+scenario::Scenario told(const Document& document) {
+  return scenario::edited(document.story, document.edits);
+}
 
 double story_value(const AppState& state, std::size_t lever) {
   const scenario::Edit here = scenario::governing_edit(state.document.story, lever, state.day, 0.0);

@@ -1,10 +1,10 @@
 // Events, time and drawing.
 #include "window/platform.hpp"
 
-#include <SFML/OpenGL.hpp>
-#include <SFML/Window/Keyboard.hpp>
 #include <backends/imgui_impl_opengl2.h>
 #include <imgui.h>
+#include <SFML/OpenGL.hpp>
+#include <SFML/Window/Keyboard.hpp>
 
 #include <algorithm>
 
@@ -19,14 +19,20 @@ Platform::Platform() {
     ImGuiKey key;
     sf::Keyboard::Key code;
   };
-  static constexpr Pair pairs[] = {
-      {ImGuiKey_Tab, sf::Keyboard::Tab},           {ImGuiKey_LeftArrow, sf::Keyboard::Left},
-      {ImGuiKey_RightArrow, sf::Keyboard::Right},  {ImGuiKey_UpArrow, sf::Keyboard::Up},
-      {ImGuiKey_DownArrow, sf::Keyboard::Down},    {ImGuiKey_PageUp, sf::Keyboard::PageUp},
-      {ImGuiKey_PageDown, sf::Keyboard::PageDown}, {ImGuiKey_Home, sf::Keyboard::Home},
-      {ImGuiKey_End, sf::Keyboard::End},           {ImGuiKey_Enter, sf::Keyboard::Enter},
-      {ImGuiKey_Space, sf::Keyboard::Space},       {ImGuiKey_Escape, sf::Keyboard::Escape},
-      {ImGuiKey_Z, sf::Keyboard::Z},               {ImGuiKey_Y, sf::Keyboard::Y}};
+  static constexpr Pair pairs[] = {{ImGuiKey_Tab, sf::Keyboard::Tab},
+                                   {ImGuiKey_LeftArrow, sf::Keyboard::Left},
+                                   {ImGuiKey_RightArrow, sf::Keyboard::Right},
+                                   {ImGuiKey_UpArrow, sf::Keyboard::Up},
+                                   {ImGuiKey_DownArrow, sf::Keyboard::Down},
+                                   {ImGuiKey_PageUp, sf::Keyboard::PageUp},
+                                   {ImGuiKey_PageDown, sf::Keyboard::PageDown},
+                                   {ImGuiKey_Home, sf::Keyboard::Home},
+                                   {ImGuiKey_End, sf::Keyboard::End},
+                                   {ImGuiKey_Enter, sf::Keyboard::Enter},
+                                   {ImGuiKey_Space, sf::Keyboard::Space},
+                                   {ImGuiKey_Escape, sf::Keyboard::Escape},
+                                   {ImGuiKey_Z, sf::Keyboard::Z},
+                                   {ImGuiKey_Y, sf::Keyboard::Y}};
   for (int& index : io.KeyMap) index = -1;
   for (const Pair& pair : pairs) io.KeyMap[pair.key] = pair.code;
   ImGui_ImplOpenGL2_Init();

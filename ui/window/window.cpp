@@ -1,13 +1,13 @@
 // Events in, pixels out.
 #include "window/window.hpp"
 
+#include <imgui.h>
+#include <stb_image_write.h>
 #include <SFML/Graphics/Image.hpp>
 #include <SFML/Graphics/RenderTexture.hpp>
 #include <SFML/Graphics/RenderWindow.hpp>
 #include <SFML/System/Clock.hpp>
 #include <SFML/System/Sleep.hpp>
-#include <imgui.h>
-#include <stb_image_write.h>
 
 #include <optional>
 #include <stdexcept>
@@ -21,7 +21,9 @@ namespace drawdown::window {
 
 namespace {
 
-look::WordBook english(const std::string& assets) { return look::WordBook::load(assets + "/en.toml"); }
+look::WordBook english(const std::string& assets) {
+  return look::WordBook::load(assets + "/en.toml");
+}
 
 // Text size, room and whether the cautions were read, kept between starts: "text 100", "room 0", "cautions 1".
 void read_settings(const std::string& path, stage::AppState& state) {
@@ -73,8 +75,8 @@ int run(Start start) {
     while (window.pollEvent(event)) {
       if (event.type == sf::Event::Closed) window.close();
       if (event.type == sf::Event::Resized) {
-        window.setView(sf::View(
-            sf::FloatRect(0, 0, static_cast<float>(event.size.width), static_cast<float>(event.size.height))));
+        window.setView(
+            sf::View(sf::FloatRect(0, 0, static_cast<float>(event.size.width), static_cast<float>(event.size.height))));
       }
       platform.event(event);
       awake = 10;
@@ -133,7 +135,8 @@ void save_picture(const Picture& picture) {
     static_cast<std::string*>(context)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
   };
   const int wide = static_cast<int>(picture.width);
-  if (stbi_write_png_to_func(append, &png, wide, static_cast<int>(picture.height), 4, image.getPixelsPtr(), 4 * wide) == 0) {
+  if (stbi_write_png_to_func(append, &png, wide, static_cast<int>(picture.height), 4, image.getPixelsPtr(), 4 * wide) ==
+      0) {
     throw std::runtime_error("the picture could not be made into a PNG");
   }
   command::write_file(picture.path, png);

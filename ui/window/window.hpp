@@ -9,13 +9,13 @@
 namespace drawdown::window {
 
 struct Start {
-  stage::AppState state;   // as the program begins
-  std::string assets;      // folder of words
-  std::string settings;    // file that remembers text size, room and that the cautions were read; may be empty
-  std::string open;        // story to open first
+  stage::AppState state;  // as the program begins
+  std::string assets;     // folder of words
+  std::string settings;   // file that remembers text size, room and that the cautions were read; may be empty
+  std::string open;       // story to open first
   int width = 1600;
   int height = 900;
-  double quit_after = 0;   // seconds; 0 = never (smoke tests)
+  double quit_after = 0;  // seconds; 0 = never (smoke tests)
 };
 
 // Opens the window and runs until it is closed. Returns an exit code. Throws std::runtime_error if no window opens.

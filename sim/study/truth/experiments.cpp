@@ -67,9 +67,8 @@ double find(double low, double high, double goal, const std::function<double(dou
 }
 
 Levers renal_flare() {
-  return {{"antibody_drive", 6},       {"antigen_release", 3},        {"share_kidney", 0.6},
-          {"share_skin", 0.15},        {"share_joints", 0.15},        {"hepatic_output", 0.85},
-          {"acute_phase_response", 0.3}};
+  return {{"antibody_drive", 6},  {"antigen_release", 3},   {"share_kidney", 0.6},        {"share_skin", 0.15},
+          {"share_joints", 0.15}, {"hepatic_output", 0.85}, {"acute_phase_response", 0.3}};
 }
 
 }  // namespace drawdown::study::truth
