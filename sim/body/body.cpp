@@ -104,8 +104,7 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
   // What resting activation takes from each protein (net, positive = used).
   std::vector<double> slope(n);
   first.derivative(0.0, x.data(), slope.data());
-  for (std::size_t p = 0; p < proteins.size(); ++p) {
-    const Protein& protein = proteins[p];
+  for (const Protein& protein : proteins) {
     const std::string name = protein.name;
     const double level = x[at(name)];
     const double used = -slope[at(name)];

@@ -248,21 +248,6 @@ void read_talk(Reader& r, const toml::table& table, Scenario& s) {
   s.talk.push_back(step);
 }
 
-std::string quoted(const std::string& text) {
-  std::ostringstream out;
-  out << toml::value<std::string>(text);
-  return out.str();
-}
-
-std::string exact(double value) {
-  std::ostringstream out;
-  out.precision(17);
-  out << value;
-  std::string text = out.str();
-  if (text.find_first_of(".en") == std::string::npos) text += ".0";
-  return text;
-}
-
 }  // namespace
 
 ReadError::ReadError(const std::string& file, std::vector<Problem> problems)
@@ -354,59 +339,6 @@ Scenario read_file(const std::string& path) {
   content << in.rdbuf();
   if (!in) throw ReadError(path, {{0, 0, "cannot be read"}});
   return read_text(content.str(), path);
-}
-
-std::string write_text(const Scenario& s) {
-  std::ostringstream out;
-  const auto words = [&](const Words& w) {
-    if (!w.plain.empty()) out << "plain = " << quoted(w.plain) << '\n';
-    if (!w.clinic.empty()) out << "clinic = " << quoted(w.clinic) << '\n';
-    if (!w.mechanism.empty()) out << "mechanism = " << quoted(w.mechanism) << '\n';
-  };
-  const auto list = [&](const char* key, const std::vector<std::string>& texts) {
-    if (texts.empty()) return;
-    out << key << " = [\n";
-    for (const std::string& text : texts) out << "  " << quoted(text) << ",\n";
-    out << "]\n";
-  };
-  out << "title = " << quoted(s.title) << "\ndays = " << exact(s.days) << '\n';
-  list("learn", s.learn);
-  list("sources", s.sources);
-  out << "\n[message]\n";
-  words(s.message);
-  out << "\n[patient]\nweight_kg = " << exact(s.patient.weight)
-      << "\nplasma_volume_ml_per_kg = " << exact(s.patient.plasma_volume);
-  const auto usual = [&](const char* protein) {
-    return s.patient.usual[static_cast<std::size_t>(body::protein_index(protein))];
-  };
-  out << "\nusual_c3_g_per_l = " << exact(usual("C3") / 1000.0)
-      << "\nusual_c4_g_per_l = " << exact(usual("C4") / 1000.0) << "\n\n[patient.usual_mg_per_l]\n";
-  for (const body::Protein& p : body::proteins) {
-    if (std::string(p.name) != "C3" && std::string(p.name) != "C4")
-      out << p.name << " = " << exact(usual(p.name)) << '\n';
-  }
-  out << "\n[laboratory]\nc3_g_per_l = [" << exact(s.laboratory.c3.low) << ", " << exact(s.laboratory.c3.high)
-      << "]\nc4_g_per_l = [" << exact(s.laboratory.c4.low) << ", " << exact(s.laboratory.c4.high)
-      << "]\nunit = " << (s.laboratory.unit == Unit::g_per_l ? "\"g/L\"" : "\"mg/dL\"") << "\n\n[levers]\n";
-  const auto& levers = body::levers();
-  for (std::size_t i = 0; i < levers.size(); ++i) {
-    if (s.levers[i] != levers[i].rest) out << levers[i].name << " = " << exact(s.levers[i]) << '\n';
-  }
-  for (const Event& e : s.events) {
-    out << "\n[[event]]\nday = " << exact(e.day) << "\nlever = " << quoted(levers[e.lever].name)
-        << "\nvalue = " << exact(e.value) << '\n';
-    if (e.ramp_days > 0.0) out << "ramp_days = " << exact(e.ramp_days) << '\n';
-    if (e.for_hours > 0.0) out << "for_hours = " << exact(e.for_hours) << '\n';
-    if (!e.label.empty()) out << "label = " << quoted(e.label) << '\n';
-  }
-  for (const TalkStep& t : s.talk) {
-    out << "\n[[talk]]\nday = " << exact(t.day) << '\n';
-    if (!t.look.empty()) out << "look = " << quoted(t.look) << '\n';
-    words(t.say);
-    if (!t.ask.empty()) out << "ask = " << quoted(t.ask) << '\n';
-    if (!t.reveal.empty()) out << "reveal = " << quoted(t.reveal) << '\n';
-  }
-  return out.str();
 }
 
 }  // namespace drawdown::scenario

@@ -28,7 +28,7 @@ class ReadError : public std::runtime_error {
 };
 
 // Bounds against hostile files.
-inline constexpr std::size_t largest_file = 256 * 1024;  // bytes
+inline constexpr std::size_t largest_file = std::size_t{256} * 1024;  // bytes
 inline constexpr std::size_t most_events = 400;
 inline constexpr std::size_t most_talk_steps = 40;
 inline constexpr std::size_t longest_text = 2000;  // characters of one text

@@ -86,7 +86,7 @@ TEST_CASE("reset gives a lever, or all, back to the story") {
   CHECK(s.document.edits.empty());
 }
 
-TEST_CASE("an overtaken run is dropped; a failed one keeps the last good course and says so") {
+TEST_CASE("an overtaken run is dropped, a failed one keeps the last good course and says so") {
   AppState s = support::opening_state();
   const auto good = s.run;
   s = after(s, {MoveLever{liver, 0.5, false}, MoveLever{liver, 0.4, false}});

@@ -74,7 +74,7 @@ void write_file(const std::string& path, const std::string& content) {
 std::optional<std::string> read_small_file(const std::string& path) {
   std::ifstream in(path, std::ios::binary);
   if (path.empty() || !in) return std::nullopt;
-  std::string text(64 * 1024, '\0');
+  std::string text(std::size_t{64} * 1024, '\0');
   in.read(text.data(), static_cast<std::streamsize>(text.size()));
   text.resize(static_cast<std::size_t>(in.gcount()));
   return text;

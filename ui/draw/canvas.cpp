@@ -50,7 +50,9 @@ std::vector<std::string> Canvas::wrapped(const std::string& words, Type type, fl
     std::size_t end = words.find(' ', at);
     if (end == std::string::npos) end = words.size();
     const std::string word = words.substr(at, end - at);
-    const std::string longer = line.empty() ? word : line + " " + word;
+    std::string longer = line;
+    if (!longer.empty()) longer += ' ';
+    longer += word;
     if (!line.empty() && width(longer, type) > limit) {
       lines.push_back(line);
       line = word;

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "draw/shapes.hpp"
+#include "panels/balance_parts.hpp"
 #include "panels/panels.hpp"
 #include "stage/narrate.hpp"
 
@@ -57,7 +57,7 @@ class Picture {
     draw_outflows();
     draw_inflows();
     draw_liver();
-    draw_vessel();
+    draw_vessel(f, vessel);
     draw_targets();
   }
 
@@ -301,97 +301,11 @@ class Picture {
                   f.palette.liver_ink, Align::centre);
   }
 
-  void draw_vessel() {
-    const Box glass = vessel;
-    f.canvas.fill(glass, look::mix(f.palette.card, f.palette.ground, 0.45F), 1.2F * em);
-    // Walls and a round bottom, open at the top.
-    const float wall = std::max(2.0F, 0.2F * em);
-    f.canvas.outline(glass, look::mix(f.palette.line, f.palette.quiet, 0.35F), 1.2F * em, wall);
-    const float foot = 1.9F * em;
-    const Box columns{glass.x + 0.6F * em, glass.y + 1.0F * em, glass.w - 1.2F * em, glass.h - foot - 1.2F * em};
-    const float half = columns.w / 2;
-    draw_column({columns.x, columns.y, half, columns.h}, Which::c3);
-    draw_column({columns.x + half, columns.y, half, columns.h}, Which::c4);
-    const float label_y = columns.bottom() + 0.4F * em;
-    const float axis = axis_width();
-    f.canvas.text({columns.x + (half + axis) / 2, label_y}, "C3", Type::heading, f.palette.c3, Align::centre);
-    f.canvas.text({columns.x + half + (half - axis) / 2, label_y}, "C4", Type::heading, f.palette.c4, Align::centre);
-  }
-
-  [[nodiscard]] float axis_width() const { return f.canvas.width("0.00", Type::small) + 0.35F * em; }
-
-  void draw_column(const Box& half, Which which) {
-    const bool is_c4 = which == Which::c4;
-    const scenario::Interval& range = is_c4 ? run.story().laboratory.c4 : run.story().laboratory.c3;
-    const double level = is_c4 ? run.c4(f.state.day) : run.c3(f.state.day);
-    const double usual = is_c4 ? run.usual_c4() : run.usual_c3();
-    const double most = 1.12 * std::max({range.high, usual, level});
-    const float axis = axis_width();
-    // Each protein's own axis stands on the outer side.
-    const Box space{half.x + (is_c4 ? 0.1F * em : axis), half.y, half.w - axis - 0.1F * em, half.h};
-    const auto y_of = [&](double v) { return space.bottom() - space.h * static_cast<float>(v / most); };
-    const Box band{space.x, y_of(range.high), space.w, y_of(range.low) - y_of(range.high)};
-    f.canvas.fill(band, f.palette.range, 0.2F * em);
-    const float axis_x = is_c4 ? half.right() - axis + 0.1F * em : half.x + axis - 0.2F * em;
-    for (const double limit : {range.low, range.high}) {
-      f.canvas.text({axis_x, y_of(limit) - f.canvas.line_height(Type::small) / 2},
-                    stage::level_text(limit, which, f.state.unit), Type::small, f.palette.range_ink,
-                    is_c4 ? Align::left : Align::right);
-    }
-    const float width = std::min(space.w * 0.62F, 4.2F * em);
-    const Box column{space.middle_x() - width / 2, y_of(level), width, space.bottom() - y_of(level)};
-    const look::Colour& colour = is_c4 ? f.palette.c4 : f.palette.c3;
-    f.canvas.fill(column, colour, 0.25F * em);
-    if (is_c4) hatch(column);
-    const float usual_y = y_of(usual);
-    f.canvas.line({{space.x, usual_y}, {space.right(), usual_y}}, f.palette.usual, std::max(1.5F, 0.12F * em),
-                  0.35F * em);
-    // Words in the band, where neither the column, its figure nor the usual line is.
-    const float lh = f.canvas.line_height(Type::small);
-    const float figure_h = f.canvas.line_height(Type::figure);
-    const float figure_y = column.y - figure_h - 0.25F * em;
-    const auto free_at = [&](float top) {
-      const bool hits_figure = top < figure_y + figure_h && top + lh > figure_y;
-      const bool hits_usual = top < usual_y + 0.2F * em && top + lh > usual_y - 0.2F * em;
-      return !hits_figure && !hits_usual && top + lh < column.y;
-    };
-    const std::string& range_word = f.fitting("picture.range", Type::small, space.w);
-    float range_top = -1e6F;
-    for (const float top : {band.y + 0.25F * em, band.y + 1.5F * em}) {
-      if (!free_at(top) || top + lh > band.bottom()) continue;
-      range_top = top;
-      f.canvas.fitted({space.x, top, space.w, lh}, range_word, Type::small, f.palette.range_ink, Align::centre);
-      break;
-    }
-    const std::string& usual_word = f.words.at("picture.usual");
-    for (const float top : {usual_y - lh - 0.1F * em, usual_y + 0.15F * em}) {
-      const bool hits_figure = top < figure_y + figure_h && top + lh > figure_y;
-      const bool hits_range = top < range_top + lh && top + lh > range_top;
-      if (hits_figure || hits_range || top + lh >= column.y) continue;
-      f.canvas.fitted({space.x, top, space.w, lh}, usual_word, Type::small, f.palette.usual, Align::centre);
-      break;
-    }
-    const std::string text = stage::level_text(level, which, f.state.unit);
-    const float fw = f.canvas.width(text, Type::figure) + 0.3F * em;
-    f.canvas.fill({space.middle_x() - fw / 2, figure_y, fw, figure_h},
-                  look::mix(f.palette.card, f.palette.range, level > range.low ? 0.9F : 0.0F), 0.2F * em);
-    f.canvas.text({space.middle_x(), figure_y}, text, Type::figure, colour, Align::centre);
-  }
-
-  void hatch(const Box& box) {
-    const look::Colour stripe = look::mix(f.palette.c4, f.palette.card, 0.45F);
-    f.canvas.clip(box);
-    for (float x = box.x - box.h; x < box.right(); x += 0.62F * em) {
-      f.canvas.line({{x, box.bottom()}, {x + box.h, box.y}}, stripe, std::max(1.0F, 0.1F * em));
-    }
-    f.canvas.unclip();
-  }
-
   void draw_targets() {
     const auto tissues = run.tissues(f.state.day);
     for (const Target& t : targets) {
       if (t.kind == Target::Kind::tissue) {
-        draw_tissue(t, tissues[t.place - 1], static_cast<draw::Figure>(t.place));
+        draw_tissue_box(f, t.box, t.key, tissues[t.place - 1], static_cast<draw::Figure>(t.place));
         continue;
       }
       const float x = t.box.x + 0.35F * em;
@@ -401,52 +315,6 @@ class Picture {
       f.canvas.fitted({x, y, t.box.right() - x, em}, f.word(t.key), Type::strong, f.palette.ink);
       if (note) f.canvas.fitted({x, y + 1.25F * em, t.box.right() - x, em}, t.note, Type::small, f.palette.quiet);
     }
-  }
-
-  void draw_tissue(const Target& t, const readout::Tissue& tissue, draw::Figure which) {
-    const auto heat = static_cast<float>(1.0 - std::exp(-2.2 * tissue.inflammation));
-    const look::Colour ground = look::mix(f.palette.calm, f.palette.inflamed, heat);
-    f.canvas.fill(t.box, ground, 0.5F * em);
-    f.canvas.outline(t.box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * heat), 0.5F * em,
-                     1.0F + 1.5F * heat);
-    const float icon = std::min(t.box.h - 0.6F * em, 2.6F * em);
-    const Box icon_box{t.box.x + 0.55F * em, t.box.middle_y() - icon / 2, icon, icon};
-    const draw::Outline outline = draw::figure(which, icon_box);
-    f.canvas.shape(outline.centre, outline.points, look::mix(ground, f.palette.tissue_ink, 0.62F));
-    const float x = icon_box.right() + 0.6F * em;
-    const bool two = t.box.h > 2.6F * em;
-    // Settled complexes: one dot for each sixteenth of a heavy deposit.
-    const int dots = std::clamp(static_cast<int>(std::lround(tissue.deposit * 12.0)), 0, 16);
-    const float dot = std::min(0.24F * em, 0.15F * t.box.h);
-    const int per_row = 8;
-    const float dots_width = 8 * 2.9F * dot;
-    const float text_width = t.box.right() - x - 0.5F * em - (t.box.w > 15 * em ? dots_width : 0);
-    const std::string& state = state_word(tissue);
-    if (two) {
-      f.canvas.fitted({x, t.box.middle_y() - 1.2F * em, text_width, em}, f.fitting(t.key, Type::strong, text_width),
-                      Type::strong, f.palette.tissue_ink);
-      f.canvas.fitted({x, t.box.middle_y() + 0.12F * em, text_width, em}, state, Type::small, f.palette.tissue_ink);
-    } else {
-      const float name_width = text_width - f.canvas.width(": " + state, Type::small);
-      f.canvas.fitted({x, t.box.middle_y() - 0.5F * em, text_width, em},
-                      f.fitting(t.key, Type::small, name_width) + ": " + state, Type::small, f.palette.tissue_ink);
-    }
-    if (t.box.w <= 15 * em) return;
-    for (int k = 0; k < dots; ++k) {
-      const float row = static_cast<float>(k / per_row);
-      const float column = static_cast<float>(k % per_row);
-      const float rows = static_cast<float>((dots - 1) / per_row);
-      f.canvas.dot({t.box.right() - 0.6F * em - dots_width + column * 2.9F * dot + dot,
-                    t.box.middle_y() + (row - rows / 2) * 3.2F * dot},
-                   dot, f.palette.complexes);
-    }
-  }
-
-  [[nodiscard]] const std::string& state_word(const readout::Tissue& tissue) const {
-    if (tissue.injury > 0.25) return f.words.at("tissue.injured");
-    if (tissue.inflammation > 0.22) return f.words.at("tissue.inflamed");
-    if (tissue.inflammation > 0.06) return f.words.at("tissue.irritated");
-    return f.words.at("tissue.calm");
   }
 
   static constexpr std::size_t ordinary_place = 99;

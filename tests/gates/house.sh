@@ -1,0 +1,29 @@
+#!/bin/sh
+# The house stays as agreed: top level, layers kept by includes, files short enough to read, nothing left open.
+set -eu
+cd "$1"
+bad=0
+say() { echo "$1"; bad=1; }
+for entry in *; do
+  case $entry in
+    README.md | DEVELOPERS.md | CMakeLists.txt | sim | ui | scenarios | tests | assets | build) ;;
+    *) say "not in the agreed top level: $entry" ;;
+  esac
+done
+hits() { grep -rnE "$1" $2 --include='*.hpp' --include='*.cpp' || true; }
+[ -z "$(hits '#include *[<"](imgui|SFML|GL/)' sim)" ] || say "screen code inside sim"
+[ -z "$(hits '#include *<(SFML|GL)/' 'ui/stage ui/panels ui/draw ui/look ui/shell ui/command')" ] || say "SFML outside ui/window"
+[ -z "$(hits '#include *[<"]imgui' 'ui/stage ui/look ui/command')" ] || say "Dear ImGui below the panels"
+[ -z "$(hits '#include "(body|solve|readout|study|scenario)/' sim/network)" ] || say "network knows a layer above it"
+[ -z "$(hits '#include "(body|readout|study|scenario)/' sim/solve)" ] || say "solve knows a layer above it"
+[ -z "$(hits '#include "(readout|study|scenario)/' sim/body)" ] || say "body knows a layer above it"
+[ -z "$(hits '#include "(study|scenario)/' sim/readout)" ] || say "readout knows a layer above it"
+[ "$(grep -rlE '#include <boost/numeric/odeint' sim ui | wc -l)" -le 1 ] || say "odeint in more than one file"
+[ -z "$(grep -rlE 'toml\+\+' sim ui | grep -vE '^(sim/scenario/(read|write).cpp|ui/look/words.cpp)$' | grep -v CMakeLists || true)" ] ||
+  say "toml++ outside the reader and the words"
+[ -z "$(grep -rnE '\b(TODO|FIXME|XXX|HACK)\b' sim ui scenarios assets || true)" ] || say "something left open"
+for file in $(find sim ui tests -name '*.?pp'); do
+  lines=$(wc -l <"$file")
+  [ "$lines" -le 400 ] || say "over 400 lines: $file ($lines)"
+done
+exit $bad
