@@ -31,8 +31,8 @@ TEST_CASE("the depth switch changes the words at once, the numbers stay") {
 TEST_CASE("dragging a lever moves the course while the finger is down, and is one undo") {
   Screen screen(support::opening_state(120));
   const auto before = screen.state().run;
-  const auto* label = screen.find("Liver output");
-  REQUIRE(label != nullptr);
+  const auto label = screen.find("Liver output");
+  REQUIRE(label.has_value());
   const float y = label->box.bottom() + 18;
   screen.move(label->box.x + 250, y);
   screen.press();
@@ -52,8 +52,8 @@ TEST_CASE("a double click gives a lever back to the story") {
   Screen screen(support::opening_state(120));
   screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), 0.4, false});
   screen.frame();
-  const auto* label = screen.find("Liver output");
-  REQUIRE(label != nullptr);
+  const auto label = screen.find("Liver output");
+  REQUIRE(label.has_value());
   const float x = label->box.x + 120;
   const float y = label->box.bottom() + 18;
   screen.move(x, y);
@@ -127,7 +127,7 @@ TEST_CASE("keep a run, change something: both are on the chart and the differenc
   screen.type("m");
   CHECK(screen.shows("C3: lowest"));
   CHECK(screen.shows("instead of"));
-  CHECK(screen.find("A") != nullptr);
+  CHECK(screen.find("A").has_value());
   REQUIRE(screen.click_text("Let go"));
   CHECK(screen.state().kept.empty());
 }
@@ -147,8 +147,8 @@ TEST_CASE("another story opens from the list by mouse and by keyboard") {
 
 TEST_CASE("while a page covers the screen nothing under it can be pressed") {
   Screen screen(support::opening_state(120));
-  const auto* play = screen.find("Course");
-  REQUIRE(play != nullptr);
+  const auto play = screen.find("Course");
+  REQUIRE(play.has_value());
   const float x = play->box.middle_x();
   const float y = play->box.middle_y();
   screen.do_action(stage::SetOverlay{stage::Overlay::cautions});
@@ -174,8 +174,8 @@ TEST_CASE("a wrong file leaves the window up with the last good course and says 
 
 TEST_CASE("a press or drag on a chart moves the playhead") {
   Screen screen(support::opening_state(120));
-  const auto* axis = screen.find("12 mo");
-  REQUIRE(axis != nullptr);
+  const auto axis = screen.find("12 mo");
+  REQUIRE(axis.has_value());
   screen.move(axis->box.x - 5, axis->box.y - 60);
   screen.press();
   const double there = screen.state().day;

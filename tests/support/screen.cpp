@@ -63,8 +63,8 @@ void Screen::click(float x, float y) {
 }
 
 bool Screen::click_text(const std::string& words) {
-  const draw::TextRecord* record = find(words);
-  if (record == nullptr) return false;
+  const auto record = find(words);
+  if (!record) return false;
   click(record->box.middle_x(), record->box.middle_y());
   return true;
 }
@@ -95,11 +95,11 @@ bool Screen::shows(const std::string& part) const {
   return false;
 }
 
-const draw::TextRecord* Screen::find(const std::string& words) const {
+std::optional<draw::TextRecord> Screen::find(const std::string& words) const {
   for (const draw::TextRecord& t : texts()) {
-    if (t.text == words) return &t;
+    if (t.text == words) return t;
   }
-  return nullptr;
+  return std::nullopt;
 }
 
 int Screen::vertices() const {

@@ -3,6 +3,7 @@
 
 #include <imgui.h>
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -38,7 +39,8 @@ class Screen {
   [[nodiscard]] const stage::AppState& state() const { return shell_.state(); }
   [[nodiscard]] const std::vector<draw::TextRecord>& texts() const { return shell_.texts(); }
   [[nodiscard]] bool shows(const std::string& part) const;
-  [[nodiscard]] const draw::TextRecord* find(const std::string& words) const;
+  // A copy: the next frame makes the records anew.
+  [[nodiscard]] std::optional<draw::TextRecord> find(const std::string& words) const;
   [[nodiscard]] const std::string& focused() { return shell_.interaction().focused(); }
   [[nodiscard]] std::size_t shortened() const { return shell_.shortened(); }
   [[nodiscard]] float width() const { return width_; }
