@@ -121,9 +121,7 @@ TEST_CASE("S7: in a healthy third trimester C3 and C4 rise as published (10 %)")
   holds("S7b", 0.37 * 0.9, 0.37 * 1.1, "Buyon 1986");
 }
 
-TEST_CASE(
-    "S8, S9: one plasma exchange leaves 37 % of C3 (12 points); 72 h later half to nine tenths is back, either "
-    "reading") {
+TEST_CASE("S8, S9: one plasma exchange leaves 37 % of C3, and 72 h later half to nine tenths is back") {
   holds("S8", 25, 49, "citation to be found");
   holds("S9a", 50, 90, "Blood 1980;56:1055");
   holds("S9b", 50, 90, "Blood 1980;56:1055");

@@ -14,7 +14,6 @@ using draw::Box;
 using draw::Point;
 using draw::Type;
 using readout::Flows;
-using stage::Which;
 
 namespace {
 
