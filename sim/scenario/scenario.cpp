@@ -6,7 +6,8 @@
 namespace drawdown::scenario {
 
 bool operator==(const Edit& a, const Edit& b) {
-  return a.lever == b.lever && a.event == b.event && a.from_day == b.from_day && a.value == b.value;
+  return a.lever == b.lever && a.event == b.event && a.from_day == b.from_day && a.value == b.value &&
+         a.for_hours == b.for_hours;
 }
 
 Scenario edited(const Scenario& story, const std::vector<Edit>& edits) {
@@ -21,6 +22,10 @@ Scenario edited(const Scenario& story, const std::vector<Edit>& edits) {
   for (const Edit& edit : edits) {
     if (edit.from_day < 0.0) continue;
     auto& events = result.events;
+    if (edit.for_hours > 0.0) {
+      events.push_back({edit.from_day, edit.lever, edit.value, 0.0, edit.for_hours, ""});
+      continue;
+    }
     events.erase(std::remove_if(events.begin(), events.end(),
                                 [&](const Event& e) { return e.lever == edit.lever && e.day >= edit.from_day; }),
                  events.end());
@@ -32,7 +37,7 @@ Scenario edited(const Scenario& story, const std::vector<Edit>& edits) {
 }
 
 Edit governing_edit(const Scenario& story, std::size_t lever, double day, double value) {
-  Edit edit{lever, -1, -1.0, value};
+  Edit edit{lever, -1, -1.0, value, 0.0};
   for (std::size_t i = 0; i < story.events.size(); ++i) {
     const Event& event = story.events[i];
     const bool ended = event.for_hours > 0.0 && day >= event.day + event.for_hours / 24.0;

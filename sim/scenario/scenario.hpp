@@ -61,13 +61,15 @@ struct Scenario {
   std::vector<std::string> sources;
 };
 
-// A what-if laid over a story. Exactly one of: the lever's value before day 0 (event < 0 and from_day < 0), the value
-// of one of the story's own events (event >= 0), or a new value held from a day on (from_day >= 0).
+// // A what-if laid over a story. Exactly one of: the lever's value before day 0 (event < 0 and from_day < 0), the
+// value of one of the story's own events (event >= 0), a new value held from a day on (from_day >= 0), or something
+// done on a day for so many hours (from_day >= 0 and for_hours > 0), which leaves the story's own plans standing.
 struct Edit {
   std::size_t lever = 0;
   int event = -1;
   double from_day = -1.0;
   double value = 0.0;
+  double for_hours = 0.0;
 };
 [[nodiscard]] bool operator==(const Edit& a, const Edit& b);
 [[nodiscard]] Scenario edited(const Scenario& story, const std::vector<Edit>& edits);

@@ -47,7 +47,7 @@ TEST_CASE("a what-if on the whole story changes the value that governs the day, 
   CHECK(whole.value(liver, 30) == 0.7);
   CHECK(whole.value(liver, 70) == 0.9);
   CHECK(scenario::governing_edit(s, liver, 5, 0.7).event == -1);
-  const Timeline from(scenario::edited(s, {{liver, -1, 30, 0.7}}));
+  const Timeline from(scenario::edited(s, {{liver, -1, 30, 0.7, 0}}));
   CHECK(from.value(liver, 20) == 0.5);
   CHECK(from.value(liver, 30) == 0.7);
   CHECK(from.value(liver, 70) == 0.7);

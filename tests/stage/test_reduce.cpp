@@ -178,3 +178,18 @@ TEST_CASE("a folder's stories are listed in order, a broken one with its reason"
   for (const auto& s : stories) CHECK(s.problem.empty());
   CHECK(list_stories("/nowhere").empty());
 }
+
+TEST_CASE("a plasma exchange placed on the playhead's day is an event of hours and one step of undo") {
+  const std::size_t exchange = body::lever_at("plasma_exchange");
+  AppState s = after(support::opening_state(95), {PlaceDated{exchange}, PlaceDated{liver}});
+  REQUIRE(s.undo.size() == 1);
+  const scenario::Timeline t(told(s.document));
+  CHECK(t.value(exchange, 95.05) == 0.44);
+  CHECK(t.value(exchange, 95.2) == 0.0);
+  s = after(s, {GoToDay{97}, PlaceDated{exchange}});
+  const scenario::Timeline twice(told(s.document));
+  CHECK(twice.value(exchange, 95.05) == 0.44);
+  CHECK(twice.value(exchange, 97.05) == 0.44);
+  s = after(s, {ResetLever{exchange}});
+  CHECK(s.document.edits.empty());
+}

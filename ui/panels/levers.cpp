@@ -43,7 +43,7 @@ bool is_main(const std::string& name) {
   static const std::vector<std::string> names{
       "antibody_drive",       "antigen_release", "fixation",   "hepatic_output",
       "acute_phase_response", "c4_gene_copies",  "c1inh_dose", "b_cell_treatment",
-      "glucocorticoid",       "block_c1s",       "block_c5"};
+      "glucocorticoid",       "block_c1s",       "block_c5",   "plasma_exchange"};
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
@@ -73,11 +73,13 @@ class LeverList {
     if (inner.w > 48 * em) {
       // One row for everything: more of the list shows.
       const float gap = 0.5F * em;
-      const float w = (inner.w - 3 * gap) / 5;
+      const float w = (inner.w - 5 * gap) / 7;
       draw_reach({inner.x, inner.y, 2 * w, row});
       draw_more({inner.x + 2 * w + gap, inner.y, w, row});
-      draw_keep({inner.x + 3 * w + 2 * gap, inner.y, w, row});
-      draw_reset({inner.x + 4 * w + 3 * gap, inner.y, w, row});
+      draw_undo({inner.x + 3 * w + 2 * gap, inner.y, w, row});
+      draw_redo({inner.x + 4 * w + 3 * gap, inner.y, w, row});
+      draw_keep({inner.x + 5 * w + 4 * gap, inner.y, w, row});
+      draw_reset({inner.x + 6 * w + 5 * gap, inner.y, w, row});
       list = {inner.x, inner.y + row + gap, inner.w, inner.h - row - gap};
       collect();
       draw_rows();
@@ -102,7 +104,10 @@ class LeverList {
     const float gap = 0.4F * em;
     const float half = (inner.w - gap) / 2;
     const float y = inner.bottom() - row;
-    draw_more({inner.x, y - row - gap, inner.w, row});
+    const float third = (inner.w - 2 * gap) / 3;
+    draw_more({inner.x, y - row - gap, third, row});
+    draw_undo({inner.x + third + gap, y - row - gap, third, row});
+    draw_redo({inner.x + 2 * (third + gap), y - row - gap, third, row});
     draw_keep({inner.x, y, half, row});
     draw_reset({inner.x + half + gap, y, half, row});
     return 2 * row + gap;
@@ -110,6 +115,12 @@ class LeverList {
   void draw_more(const Box& b) {
     const char* key = f.state.all_levers ? "levers.fewer" : "levers.more";
     if (fitted_button(key, b)) f.act(stage::ToggleAllLevers{});
+  }
+  void draw_undo(const Box& b) {
+    if (fitted_button("levers.undo", b)) f.act(stage::Undo{});
+  }
+  void draw_redo(const Box& b) {
+    if (fitted_button("levers.redo", b)) f.act(stage::Redo{});
   }
   void draw_keep(const Box& b) {
     if (fitted_button("levers.keep", b)) f.act(stage::KeepRun{});
@@ -129,7 +140,7 @@ class LeverList {
     LeverGroup last = LeverGroup::person;
     for (std::size_t i = 0; i < levers.size(); ++i) {
       const body::Lever& lever = levers[i];
-      if (lever.group == LeverGroup::person || lever.kind == body::LeverKind::dated) continue;
+      if (lever.group == LeverGroup::person) continue;
       const bool shown =
           f.state.all_levers || is_main(lever.name) || used_by_story(f.state, i) || stage::is_edited(f.state, i);
       if (!shown) continue;
@@ -138,7 +149,7 @@ class LeverList {
         last = lever.group;
       }
       const float words = f.canvas.paragraph_height(f.words.at("lever." + lever.name), Type::body, label_width());
-      rows.push_back({false, i, lever.group, words + 1.75F * em});
+      rows.push_back({false, i, lever.group, words + (lever.kind == body::LeverKind::dated ? 2.5F : 1.75F) * em});
     }
   }
   [[nodiscard]] float label_width() const {
@@ -201,6 +212,10 @@ class LeverList {
       f.interaction.control(name, {-1e5F, -1e5F, 0, 0});  // keeps its place in the Tab order
       return;
     }
+    if (lever.kind == body::LeverKind::dated) {
+      draw_dated(b, index);
+      return;
+    }
     const bool edited = stage::is_edited(f.state, index);
     f.canvas.paragraph({b.x, b.y, label_width(), words}, f.words.at(name), Type::body, f.palette.ink);
     f.canvas.text({b.right(), b.y}, value_text(f, lever, value), Type::strong,
@@ -214,6 +229,22 @@ class LeverList {
       f.act(stage::MoveLever{index, r.value, r.dragging});
     }
     if (r.ended) f.act(stage::EndDrag{});
+  }
+
+  // Something done on a day: a button that places it where the playhead stands.
+  void draw_dated(const Box& b, std::size_t index) {
+    const std::string name = "lever." + body::levers()[index].name;
+    const float words = b.h - 2.5F * em;
+    f.canvas.paragraph({b.x, b.y, b.w, words}, f.words.at(name), Type::body, f.palette.ink);
+    ButtonStyle style;
+    style.type = Type::small;
+    const std::string label = f.words.fill("levers.place", {look::number(std::floor(f.state.day), 0)});
+    const float w = std::min(b.w, button_width(f, label, Type::small));
+    if (button(f, name, {b.x, b.y + words + 0.2F * em, w, 1.8F * em}, label, style)) f.act(stage::PlaceDated{index});
+    if (!stage::is_edited(f.state, index)) return;
+    const std::string& drop = f.words.at("compare.drop");
+    const Box drop_box{b.x + w + 0.5F * em, b.y + words + 0.2F * em, button_width(f, drop, Type::small), 1.8F * em};
+    if (button(f, name + "/drop", drop_box, drop, style)) f.act(stage::ResetLever{index});
   }
 
   Frame& f;

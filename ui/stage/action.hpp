@@ -47,6 +47,9 @@ struct MoveLever {
   double value;
   bool dragging;  // more of the same drag may follow; the undo step is made when it ends
 };
+struct PlaceDated {
+  std::size_t lever;  // of kind dated: done once, on the playhead's day
+};
 struct EndDrag {};
 struct ResetLever {
   std::size_t lever;
@@ -78,8 +81,8 @@ struct DismissProblem {};
 
 using Action = std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView,
                             SetOverlay, ToggleUnit, NextTrack, ToggleFromToday, ToggleAllLevers, ToggleMotion,
-                            MoveLever, EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory,
-                            StoryOpened, StoriesListed, RunFinished, ReportProblem, DismissProblem>;
+                            MoveLever, PlaceDated, EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo,
+                            OpenStory, StoryOpened, StoriesListed, RunFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {

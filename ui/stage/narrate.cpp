@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 namespace drawdown::stage {
 
@@ -56,11 +57,24 @@ std::string cause(const Reading& r, const look::WordBook& words, look::Depth dep
   return {};
 }
 
-std::string one(const Reading& r, const std::string& name, const look::WordBook& words, look::Depth depth) {
+// One sentence for one protein, or for both with their figures side by side.
+std::string sentence(const std::vector<Reading>& readings, const std::string& name, const look::WordBook& words,
+                     look::Depth depth) {
+  const Reading& r = readings.front();
   const std::string key = std::string("balance.") + standing_key(r.standing);
+  const auto figures = [&](auto figure) {
+    std::string text = figure(r);
+    if (readings.size() > 1 && figure(readings.back()) != text) {
+      text = words.fill("balance.pair", {text, figure(readings.back())});
+    }
+    return text;
+  };
   std::string text = words.fill(key, depth,
-                                {name, times(r.speed), times(r.made), percent(r.against_usual),
-                                 look::number(std::abs(r.percent_a_day), 1), percent(1.0 / std::max(r.speed, 1e-6))});
+                                {name, figures([](const Reading& x) { return times(x.speed); }),
+                                 figures([](const Reading& x) { return times(x.made); }),
+                                 figures([](const Reading& x) { return percent(x.against_usual); }),
+                                 figures([](const Reading& x) { return look::number(std::abs(x.percent_a_day), 1); }),
+                                 figures([](const Reading& x) { return percent(1.0 / std::max(x.speed, 1e-6)); })});
   const std::string why = cause(r, words, depth);
   if (!why.empty()) text += " " + why;
   return text;
@@ -118,12 +132,11 @@ std::string balance_sentence(const Run& run, double day, const look::WordBook& w
   const Reading c3 = read_balance(run, day, Which::c3);
   const Reading c4 = read_balance(run, day, Which::c4);
   std::string text;
-  // Both alike: one sentence for the pair, with the figures of the one that moves or turns over faster.
-  if (c3.standing == c4.standing) {
-    const bool c4_leads = std::abs(std::log(std::max(c4.speed, 1e-6))) > std::abs(std::log(std::max(c3.speed, 1e-6)));
-    text = one(c4_leads ? c4 : c3, words.at("balance.both"), words, depth);
+  // Alike in standing and in cause: one sentence for the pair.
+  if (c3.standing == c4.standing && cause(c3, words, depth) == cause(c4, words, depth)) {
+    text = sentence({c3, c4}, words.at("balance.both"), words, depth);
   } else {
-    text = one(c3, "C3", words, depth) + " " + one(c4, "C4", words, depth);
+    text = sentence({c3}, "C3", words, depth) + " " + sentence({c4}, "C4", words, depth);
   }
   if (c3.below_range && c4.below_range) text += " " + words.at("balance.both_below");
   if (c3.below_range && !c4.below_range) text += " " + words.at("balance.c3_below");

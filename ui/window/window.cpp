@@ -129,14 +129,17 @@ void save_picture(const Picture& picture) {
     platform.render(texture);
     texture.display();
   }
+  // Soft edges leave less than full cover in the texture's own alpha; a picture on paper has none.
   const sf::Image image = texture.getTexture().copyToImage();
+  std::vector<sf::Uint8> pixels(image.getPixelsPtr(),
+                                image.getPixelsPtr() + std::size_t{4} * picture.width * picture.height);
+  for (std::size_t alpha = 3; alpha < pixels.size(); alpha += 4) pixels[alpha] = 255;
   std::string png;
   const auto append = [](void* context, void* data, int size) {
     static_cast<std::string*>(context)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
   };
   const int wide = static_cast<int>(picture.width);
-  if (stbi_write_png_to_func(append, &png, wide, static_cast<int>(picture.height), 4, image.getPixelsPtr(), 4 * wide) ==
-      0) {
+  if (stbi_write_png_to_func(append, &png, wide, static_cast<int>(picture.height), 4, pixels.data(), 4 * wide) == 0) {
     throw std::runtime_error("the picture could not be made into a PNG");
   }
   command::write_file(picture.path, png);
