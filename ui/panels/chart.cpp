@@ -64,6 +64,7 @@ class ChartPainter {
     }
     curve(run, chart.series.colour, std::max(2.0F, 0.19F * em), chart.series.dashed ? 0.55F * em : 0);
     f.canvas.unclip();
+    label_bands();
     label_kept();
     draw_placed();
     draw_playhead();
@@ -79,7 +80,7 @@ class ChartPainter {
   [[nodiscard]] float y_of(double v) const { return plot.bottom() - plot.h * static_cast<float>(v / most); }
 
   void scale_axis() {
-    most = chart.usual;
+    most = chart.usual * (1.0 + chart.band / 100.0);
     if (chart.range != nullptr) most = std::max(most, chart.range->high * chart.to_unit);
     for (const double day : sample_days(run, 120)) most = std::max(most, chart.series.value(run, day));
     for (const stage::KeptRun& kept : f.state.kept) {
@@ -89,7 +90,6 @@ class ChartPainter {
   }
 
   void draw_ground() {
-    const float lh = f.canvas.line_height(Type::small);
     std::vector<double> ticks{0.0};
     if (chart.range != nullptr) {
       const double low = chart.range->low * chart.to_unit;
@@ -97,11 +97,6 @@ class ChartPainter {
       f.canvas.fill({plot.x, y_of(high), plot.w, y_of(low) - y_of(high)}, f.palette.range, 0);
       ticks.push_back(low);
       ticks.push_back(high);
-      const std::string wide = f.words.fill("course.range", {chart.series.text(low), chart.series.text(high)});
-      const bool fits = f.canvas.width(wide, Type::small) < plot.w * 0.62F;
-      range_label = {plot.x, y_of(high) + 0.2F * em, plot.w, lh};
-      f.canvas.fitted({plot.x + 0.4F * em, range_label.y, plot.w - 0.8F * em, lh},
-                      fits ? wide : f.words.at("course.range_short"), Type::small, f.palette.range_ink, Align::right);
     } else {
       const double step = nice_step(most, 3);
       for (double v = step; v < most; v += step) ticks.push_back(v);
@@ -112,15 +107,6 @@ class ChartPainter {
       f.canvas.fill(band, f.palette.usual.with_alpha(0.11F), 0);
       f.canvas.line({{plot.x, y_of(chart.usual)}, {plot.right(), y_of(chart.usual)}}, f.palette.usual,
                     std::max(1.0F, 0.08F * em), 0.35F * em);
-      const std::string& wide = f.words.at("course.usual");
-      const bool fits = f.canvas.width(wide, Type::small) < plot.w * 0.62F;
-      // Above its line, or below where the range's words stand.
-      float y = y_of(chart.usual) - lh - 0.1F * em;
-      if (y < range_label.bottom() && y + lh > range_label.y) y = y_of(chart.usual) + 0.15F * em;
-      if (y < range_label.bottom() && y + lh > range_label.y) y = range_label.bottom();
-      if (y + lh > plot.bottom() || plot.h < 4.5F * lh) return draw_ticks(ticks);
-      f.canvas.fitted({plot.x + 0.4F * em, y, plot.w - 0.8F * em, lh}, fits ? wide : f.words.at("course.usual_short"),
-                      Type::small, f.palette.usual, Align::right);
     }
     draw_ticks(ticks);
   }
@@ -174,7 +160,7 @@ class ChartPainter {
 
   // On a plate, so that the playhead never runs through the words.
   void label_events() {
-    float taken = -1e9F;
+    float used = -1e9F;
     const float lh = f.canvas.line_height(Type::small);
     for (const scenario::Event& event : run.story().events) {
       if (event.label.empty()) continue;
@@ -182,24 +168,78 @@ class ChartPainter {
       const float w = f.canvas.width(event.label, Type::small);
       float left = x + 0.3F * em;
       if (left + w > plot.right()) left = x - 0.3F * em - w;
-      if (left < taken) continue;
+      if (left < used) continue;
       const float y = plot.bottom() - lh - 0.2F * em;
       f.canvas.fill({left - 0.15F * em, y, w + 0.3F * em, lh}, f.palette.card.with_alpha(0.88F), 0.2F * em);
       f.canvas.text({left, y}, event.label, Type::small, f.palette.quiet);
-      taken = left + w + 0.4F * em;
+      used = left + w + 0.4F * em;
     }
   }
 
   void curve(const Run& of, const look::Colour& colour, float width, float dash) {
     std::vector<Point> points;
     for (const double day : sample_days(of, plot.w)) {
-      points.push_back({x_of(day), y_of(chart.series.value(of, day))});
+      const Point p{x_of(day), y_of(chart.series.value(of, day))};
+      if (points.empty() || p.x - points.back().x > 0.3F || std::abs(p.y - points.back().y) > 0.3F) points.push_back(p);
     }
+    taken.insert(taken.end(), points.begin(), points.end());
     f.canvas.line(points, colour, width, dash);
   }
 
+  // How much of a label at this place would lie on curves, on the usual line or on the other label.
+  [[nodiscard]] int crowding(const Box& b, const Box& other) const {
+    int hits = 0;
+    for (const Point& p : taken) hits += b.inset(-0.15F * em).holds(p) ? 1 : 0;
+    if (chart.usual > 0 && y_of(chart.usual) > b.y && y_of(chart.usual) < b.bottom()) hits += 100;
+    const auto crossed = [&](double day) { return x_of(day) > b.x && x_of(day) < b.right(); };
+    if (crossed(f.state.day)) hits += 8;
+    for (const scenario::Event& event : run.story().events) hits += !event.label.empty() && crossed(event.day) ? 4 : 0;
+    const bool overlaps = b.x < other.right() && other.x < b.right() && b.y < other.bottom() && other.y < b.bottom();
+    return overlaps ? hits + 1000 : hits;
+  }
+
+  // The words of the range and of the usual level, each at the emptiest of a few places.
+  Box place_label(const std::string& words, const std::vector<float>& tops, const look::Colour& ink, const Box& other) {
+    const float lh = f.canvas.line_height(Type::small);
+    const float w = f.canvas.width(words, Type::small);
+    Box best;
+    int least = 900;
+    for (const float top : tops) {
+      for (const float left : {plot.right() - w - 0.4F * em, plot.x + 0.5F * (plot.w - w), plot.x + 0.4F * em}) {
+        const Box b{left, top, w, lh};
+        if (b.y < plot.y || b.bottom() > plot.bottom() || b.x < plot.x) continue;
+        if (const int hits = crowding(b, other); hits < least) {
+          least = hits;
+          best = b;
+        }
+      }
+    }
+    if (best.w > 0) f.canvas.text({best.x, best.y}, words, Type::small, ink);
+    return best;
+  }
+
+  void label_bands() {
+    const float lh = f.canvas.line_height(Type::small);
+    const auto fitting = [&](const std::string& wide, const char* brief) {
+      return f.canvas.width(wide, Type::small) < plot.w * 0.62F ? wide : f.words.at(brief);
+    };
+    Box range_box;
+    if (chart.range != nullptr) {
+      const double low = chart.range->low * chart.to_unit;
+      const double high = chart.range->high * chart.to_unit;
+      const std::string words = f.words.fill("course.range", {chart.series.text(low), chart.series.text(high)});
+      range_box = place_label(fitting(words, "course.range_short"),
+                              {y_of(high) + 0.2F * em, y_of(low) - lh - 0.1F * em}, f.palette.range_ink, {});
+    }
+    if (chart.usual > 0) {
+      const float y = y_of(chart.usual);
+      place_label(fitting(f.words.at("course.usual"), "course.usual_short"), {y - lh - 0.12F * em, y + 0.15F * em},
+                  f.palette.usual, range_box);
+    }
+  }
+
   void label_kept() {
-    float taken = 1e9F;
+    float last_x = 1e9F;
     for (const stage::KeptRun& kept : f.state.kept) {
       // Where the kept course is furthest from the present one, its letter.
       double best = 0.0;
@@ -213,8 +253,8 @@ class ChartPainter {
       }
       if (best < most * 0.01) continue;
       const Point at{x_of(worst_day), y_of(chart.series.value(*kept.run, worst_day))};
-      if (std::abs(at.x - taken) < em) continue;
-      taken = at.x;
+      if (std::abs(at.x - last_x) < em) continue;
+      last_x = at.x;
       f.canvas.dot(at, 0.62F * em, f.palette.card);
       f.canvas.ring(at, 0.62F * em, chart.series.colour, 1.5F);
       f.canvas.text({at.x, at.y - f.canvas.line_height(Type::small) / 2}, kept.name, Type::small, chart.series.colour,
@@ -264,7 +304,7 @@ class ChartPainter {
   Box box;
   float em;
   Box plot;
-  Box range_label{0, -1e6F, 0, 0};
+  std::vector<Point> taken;  // where curves run: labels keep away
   double days = 1.0;
   double most = 1.0;
 };
