@@ -75,7 +75,9 @@ void write_alternative(Builder& b) {
       .by("C3b")
       .by("FI")
       .floored("FH", 0.3, usual_h, "share of CR1 as cofactor: assumed");
-  b.reaction("clear_C3b", "C3b is taken up whole", 0.5, "/h", "assumed").lose("C3b").by("C3b");
+  b.reaction("clear_C3b", "C3b is taken up whole", 0.1, "/h", "set by C3 antigen in factor I deficiency (Vyse 1996)")
+      .lose("C3b")
+      .by("C3b");
   b.reaction("land_C3b", "a little fluid C3b lands on host cells", 0.5, "/h", "about 1 % of fluid C3b: assumed")
       .lose("C3b")
       .gain("C3b_surface")

@@ -43,7 +43,8 @@ void write_classical(Builder& b) {
       .gain("C1_surface")
       .by("C1")
       .by("cold_antibody");
-  b.reaction("wake_cryoglobulin", "cryoglobulins wake C1 in the blood", 0.016, "/h", "assumed")
+  b.reaction("wake_cryoglobulin", "cryoglobulins wake C1 in the blood", 0.040, "/h",
+             "set by C1q use 5.84 %/h (Schifferli 1987)")
       .lose("C1")
       .gain("C1_fluid")
       .by("C1")

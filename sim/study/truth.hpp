@@ -21,7 +21,9 @@ struct TruthEntry {
   [[nodiscard]] bool inside() const { return model >= low && model <= high; }
 };
 
-// All entries, in order of id. Takes a second or two: groups of people are sampled.
+enum class TruthChapter { kinetics, patterns, treatments, wider, groups, calculators };
+[[nodiscard]] std::vector<TruthEntry> truth_chapter(TruthChapter chapter);
+// All chapters. Takes a second or two: groups of people are sampled.
 [[nodiscard]] std::vector<TruthEntry> truth_ledger();
 
 // What the model does not do, in plain words.

@@ -24,7 +24,7 @@ using Levers = std::vector<std::pair<const char*, double>>;
 scenario::Scenario story_with(const Levers& levers, double days = 365.0, double from = 0.0);
 // The same with the levers set before day 0 (born so, or long settled).
 scenario::Scenario settled_with(const Levers& levers, double days = 30.0);
-std::shared_ptr<const Run> run_of(const scenario::Scenario& story, double rtol = 1e-4);
+std::shared_ptr<const Run> run_of(const scenario::Scenario& story, double rtol = 1e-5);
 
 // A random state: each species between 0 and three times its scale, some exactly zero. Fixed seed by the caller.
 std::vector<double> random_state(const network::Network& network, std::mt19937& random);

@@ -33,6 +33,7 @@ using Levers = std::vector<std::pair<const char*, double>>;
 void kinetics(std::vector<TruthEntry>& ledger);
 void serum_patterns(std::vector<TruthEntry>& ledger);
 void treatments(std::vector<TruthEntry>& ledger);
+void wider_evidence(std::vector<TruthEntry>& ledger);
 void groups(std::vector<TruthEntry>& ledger);
 void calculators(std::vector<TruthEntry>& ledger);
 

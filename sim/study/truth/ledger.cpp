@@ -30,12 +30,37 @@ void calculators(std::vector<TruthEntry>& ledger) {
 
 }  // namespace truth
 
+std::vector<TruthEntry> truth_chapter(TruthChapter chapter) {
+  std::vector<TruthEntry> ledger;
+  switch (chapter) {
+    case TruthChapter::kinetics:
+      truth::kinetics(ledger);
+      break;
+    case TruthChapter::patterns:
+      truth::serum_patterns(ledger);
+      break;
+    case TruthChapter::treatments:
+      truth::treatments(ledger);
+      break;
+    case TruthChapter::wider:
+      truth::wider_evidence(ledger);
+      break;
+    case TruthChapter::groups:
+      truth::groups(ledger);
+      break;
+    case TruthChapter::calculators:
+      truth::calculators(ledger);
+      break;
+  }
+  return ledger;
+}
+
 std::vector<TruthEntry> truth_ledger() {
   std::vector<TruthEntry> ledger;
-  truth::kinetics(ledger);
-  truth::serum_patterns(ledger);
-  truth::treatments(ledger);
-  truth::calculators(ledger);
+  for (const TruthChapter chapter : {TruthChapter::kinetics, TruthChapter::patterns, TruthChapter::treatments,
+                                     TruthChapter::wider, TruthChapter::groups, TruthChapter::calculators}) {
+    for (TruthEntry& entry : truth_chapter(chapter)) ledger.push_back(std::move(entry));
+  }
   return ledger;
 }
 

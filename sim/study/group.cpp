@@ -1,0 +1,66 @@
+#include "study/group.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace drawdown::study {
+
+Person sample_person(const Severity& severity, std::mt19937& random) {
+  std::normal_distribution<double> normal;
+  const auto at = [](const char* lever) { return body::lever_at(lever); };
+  Person p;
+  p.levers = body::resting_levers();
+  const double a = normal(random);
+  const double b = 0.55 * a + std::sqrt(1.0 - 0.55 * 0.55) * normal(random);
+  p.levers[at("synthesis_C3")] = std::exp(0.18 * a);
+  p.levers[at("synthesis_C4")] = std::exp(0.28 * b);
+  // C4 follows gene copies; people with lupus have few more often than others (Wilson 1989; shares assumed).
+  std::discrete_distribution<int> copies{0.15, 0.35, 0.40, 0.08, 0.02};
+  p.levers[at("c4_gene_copies")] = 2 + copies(random);
+  p.levers[at("hepatic_output")] = std::clamp(0.965 + 0.09 * normal(random), 0.6, 1.15);
+  p.levers[at("acute_phase_response")] = std::clamp(severity.response * std::exp(0.6 * normal(random)), 0.0, 1.5);
+  p.levers[at("fixation")] = std::clamp(1.0 + 0.25 * normal(random), 0.3, 1.7);
+  p.levers[at("antibody_drive")] = std::clamp(0.68 * std::exp(0.85 * normal(random)), 0.0, 3.0);
+  const double kidney = std::clamp(severity.kidney_share + 0.1 * normal(random), 0.0, 1.0);
+  p.levers[at("share_kidney")] = kidney;
+  p.levers[at("share_skin")] = 0.45 * (0.9 - 0.8 * kidney);
+  p.levers[at("share_joints")] = 0.35 * (0.9 - 0.8 * kidney);
+  p.levers[at("share_serosa")] = 0.20 * (0.9 - 0.8 * kidney);
+  p.flare_drive = std::min(10.0, severity.drive * std::exp(severity.spread * normal(random)));
+  p.flare_debris = 1.0 + 0.35 * p.flare_drive;
+  std::uniform_real_distribution<double> uniform(0.35, 1.0);
+  p.treatment = uniform(random);
+  return p;
+}
+
+scenario::Scenario story_of(const Person& person, double days, double treat_day) {
+  scenario::Scenario s;
+  s.days = days;
+  s.levers = person.levers;
+  const auto event = [&](double day, const char* lever, double value, double ramp) {
+    if (day < days) s.events.push_back({day, body::lever_at(lever), value, ramp, 0.0, ""});
+  };
+  event(20, "antibody_drive", person.flare_drive, 30);
+  event(20, "antigen_release", std::min(6.0, person.flare_debris), 30);
+  event(treat_day, "b_cell_treatment", person.treatment, 30);
+  event(treat_day, "glucocorticoid", 0.7 * person.treatment, 0);
+  event(treat_day + 20, "antigen_release", 1.0 + (1.0 - person.treatment) * (person.flare_debris - 1.0), 40);
+  event(treat_day + 60, "glucocorticoid", 0.2, 60);
+  return s;
+}
+
+namespace {
+double noisy(double level, double cv_analytical, double cv_within, std::mt19937& random) {
+  std::normal_distribution<double> normal;
+  return level * std::exp(std::hypot(cv_analytical, cv_within) / 100.0 * normal(random));
+}
+}  // namespace
+
+double noisy_c3(double level, std::mt19937& random) {
+  return noisy(level, 3.0, 5.2, random);
+}
+double noisy_c4(double level, std::mt19937& random) {
+  return noisy(level, 4.0, 8.9, random);
+}
+
+}  // namespace drawdown::study

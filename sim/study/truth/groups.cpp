@@ -1,0 +1,119 @@
+// Findings in groups of people: how often a level is low, what treatment brings back, how good the test is.
+#include <algorithm>
+
+#include "study/change_value.hpp"
+#include "study/group.hpp"
+#include "study/truth/experiments.hpp"
+
+namespace drawdown::study::truth {
+
+namespace {
+
+constexpr double c3_limit = 0.90;
+constexpr double c4_limit = 0.10;
+
+struct Shares {
+  double c3 = 0, c4 = 0, either = 0;
+};
+
+// Readings with noise on one day of a group.
+Shares low_on(const Severity& severity, int people, double day, unsigned seed) {
+  std::mt19937 random(seed);
+  Shares low;
+  for (int i = 0; i < people; ++i) {
+    const auto course = run(story_of(sample_person(severity, random), day + 1, 1e9));
+    const bool c3 = noisy_c3(course->c3(day), random) < c3_limit;
+    const bool c4 = noisy_c4(course->c4(day), random) < c4_limit;
+    low.c3 += c3 ? 100.0 / people : 0.0;
+    low.c4 += c4 ? 100.0 / people : 0.0;
+    low.either += c3 || c4 ? 100.0 / people : 0.0;
+  }
+  return low;
+}
+
+double median(std::vector<double> values) {
+  std::sort(values.begin(), values.end());
+  return values[values.size() / 2];
+}
+
+}  // namespace
+
+void groups(std::vector<TruthEntry>& ledger) {
+  // Group data: ten points either way, fifteen where one small series stands alone.
+  const Severity renal{9.0, 0.25, 0.7, 0.05};
+  const Severity other{3.8, 0.5, 0.1, 0.5};
+  const Severity relapse{4.8, 0.5, 0.5, 0.15};
+  const char* narayanan = "Narayanan 2010 MJAFI 66:102";
+  const Shares in_renal = low_on(renal, 300, 80, 11);
+  const Shares in_other = low_on(other, 300, 80, 12);
+  ledger.push_back({"G1a", "renal flares: C3 low", "92 %", 77, 100, "%", narayanan, in_renal.c3,
+                    "one series; severity of the group assumed"});
+  ledger.push_back({"G1b", "renal flares: C4 low", "85 %", 70, 100, "%", narayanan, in_renal.c4,
+                    "one series; severity of the group assumed"});
+  ledger.push_back({"G1c", "other flares: C3 low", "43 %", 28, 58, "%", narayanan, in_other.c3,
+                    "one series; severity of the group assumed"});
+  ledger.push_back({"G1d", "other flares: C4 low", "53 %", 38, 68, "%", narayanan, in_other.c4,
+                    "one series; severity of the group assumed"});
+  // A clinic: a fifth of flares renal, half moderate ones elsewhere, the rest mild.
+  const Shares in_mild = low_on({1.3, 0.5, 0.1, 0.5}, 300, 80, 16);
+  ledger.push_back({"G1e", "all flares of a clinic (a fifth renal, three in ten mild): C3 or C4 low", "about half", 40,
+                    65, "%", "common practice, no source",
+                    0.2 * in_renal.either + 0.5 * in_other.either + 0.3 * in_mild.either,
+                    "either test low; the mix of flares assumed"});
+
+  const Shares at_relapse = low_on(relapse, 300, 80, 13);
+  const Shares quiet = low_on(relapse, 300, 10, 14);
+  const char* birmingham = "Birmingham 2010 Lupus (71 people, 70 flares)";
+  ledger.push_back({"G2a", "C3 at a renal relapse: sensitivity", "75 %", 60, 90, "%", birmingham, at_relapse.c3,
+                    "in other series C4 is as sensitive as C3"});
+  ledger.push_back({"G2b", "C3 when quiet: specificity", "71 %", 56, 86, "%", birmingham, 100 - quiet.c3, ""});
+  ledger.push_back({"G2c", "C4 at a renal relapse: sensitivity", "48 %", 33, 63, "%", birmingham, at_relapse.c4, ""});
+  ledger.push_back({"G2d", "C4 when quiet: specificity", "71 %", 56, 86, "%", birmingham, 100 - quiet.c4, ""});
+
+  const char* individual = "within and between CVs from memory; formula Fraser & Harris 1989";
+  ledger.push_back({"G3a", "C3: index of individuality (low: a wide interval hides a personal fall)", "0.33 (derived)",
+                    0.30, 0.36, "", individual, index_of_individuality(3.0, 5.2, 18.0), ""});
+  ledger.push_back({"G3b", "C4: index of individuality", "0.27 (derived)", 0.22, 0.34, "", individual,
+                    index_of_individuality(4.0, 8.9, 30.7), ""});
+
+  // Six months of treatment, mixed severity, incomplete response.
+  std::mt19937 random(15);
+  std::vector<double> c3_gain;
+  std::vector<double> c4_gain;
+  double isolated = 0;
+  double never_c3 = 0;
+  double never_c4 = 0;
+  const Severity mixed{5.5, 0.6, 0.5, 0.3};
+  constexpr int people = 320;
+  for (int i = 0; i < people; ++i) {
+    const auto course = run(story_of(sample_person(mixed, random), 261, 80));
+    const double c3_before = noisy_c3(course->c3(80), random);
+    const double c4_before = noisy_c4(course->c4(80), random);
+    const double c3_after = noisy_c3(course->c3(260), random);
+    const double c4_after = noisy_c4(course->c4(260), random);
+    c3_gain.push_back(c3_after - c3_before);
+    c4_gain.push_back(c4_after - c4_before);
+    isolated += c3_after < c3_limit && c4_after >= c4_limit ? 100.0 / people : 0.0;
+    double highest_c3 = 0;
+    double highest_c4 = 0;
+    for (double day = 0; day <= 260; day += 20) {
+      highest_c3 = std::max(highest_c3, course->c3(day));
+      highest_c4 = std::max(highest_c4, course->c4(day));
+    }
+    never_c3 += highest_c3 < c3_limit ? 100.0 / people : 0.0;
+    never_c4 += highest_c4 < c4_limit ? 100.0 / people : 0.0;
+  }
+  const char* six_months = "Front Immunol 2025 10.3389/fimmu.2025.1655825";
+  ledger.push_back({"S3a", "nephritis, six months of treatment, 320 people: median rise of C3", "+0.20 g/L (n 445)",
+                    0.12, 0.28, "g/L", six_months, median(c3_gain), "severity and response of the group assumed"});
+  ledger.push_back(
+      {"S3b", "the same: median rise of C4", "+0.05 g/L", 0.02, 0.08, "g/L", six_months, median(c4_gain), ""});
+  ledger.push_back(
+      {"S3c", "the same: C3 alone still low", "20-26 %", 10, 36, "%", "Kidney Int Rep 2022 PMC9727529", isolated, ""});
+  ledger.push_back({"G4a", "C3 low throughout, quiet time before the flare included", "4.0 % never normalise", 0, 14,
+                    "%", "Durcan 2016; Steiman 2010", never_c3, "some stay low when well"});
+  ledger.push_back(
+      {"G4b", "C4 low throughout", "3.2 % never normalise", 0, 13, "%", "Durcan 2016; Steiman 2010", never_c4, ""});
+}
+
+}  // namespace drawdown::study::truth
