@@ -42,8 +42,8 @@ void Course::state(double t, double* x) const {
   }
 }
 
-void Course::last_state(double* x) const {
-  const double* d = data_.data() + (step_count() - 1) * 4 * species_count_ + species_count_;
+void Course::end_state(std::size_t step, double* x) const {
+  const double* d = data_.data() + step * 4 * species_count_ + species_count_;
   std::copy(d, d + species_count_, x);
 }
 

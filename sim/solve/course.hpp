@@ -27,8 +27,9 @@ class Course {
   // The same, written to x[0 .. species_count).
   void state(double t, double* x) const;
 
-  // The state at the end of the last step, written to x. Only when not empty.
-  void last_state(double* x) const;
+  // The state at the end of a step, and of the last one, written to x. Only when not empty.
+  void end_state(std::size_t step, double* x) const;
+  void last_state(double* x) const { end_state(step_count() - 1, x); }
 
   // Each array has species_count entries.
   void append(double t0, double t1, const double* x0, const double* x1, const double* c3, const double* c4);

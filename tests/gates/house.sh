@@ -18,6 +18,7 @@ hits() { grep -rnE "$1" $2 --include='*.hpp' --include='*.cpp' || true; }
 [ -z "$(hits '#include "(body|readout|study|scenario)/' sim/solve)" ] || say "solve knows a layer above it"
 [ -z "$(hits '#include "(readout|study|scenario)/' sim/body)" ] || say "body knows a layer above it"
 [ -z "$(hits '#include "(study|scenario)/' sim/readout)" ] || say "readout knows a layer above it"
+[ -z "$(grep -rlE '#include *<sbml' sim ui | grep -v '^sim/exchange/' || true)" ] || say "libsbml outside sim/exchange"
 [ "$(grep -rlE '#include <boost/numeric/odeint' sim ui | wc -l)" -le 1 ] || say "odeint in more than one file"
 [ -z "$(grep -rlE 'toml\+\+' sim ui | grep -vE '^(sim/scenario/(read|write).cpp|ui/look/words.cpp)$' | grep -v CMakeLists || true)" ] ||
   say "toml++ outside the reader and the words"

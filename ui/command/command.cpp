@@ -8,6 +8,7 @@
 
 #include "command/files.hpp"
 #include "command/tables.hpp"
+#include "exchange/sbml.hpp"
 #include "scenario/read.hpp"
 #include "stage/action.hpp"
 #include "stage/worker.hpp"
@@ -19,6 +20,7 @@ namespace {
 struct Options {
   std::string file;
   std::string csv;
+  std::string sbml = "-";
   std::string out = "drawdown.png";
   std::string view = "balance";
   std::string size = "1600x900";
@@ -128,6 +130,17 @@ int course(const Options& o) {
     std::cout << course_table(run);
   }
   return run.complete() ? done : could_not;
+}
+
+int sbml(const Options& o) {
+  const stage::AppState state = state_for(story_path(o.file), 0.0);
+  const std::string document = exchange::to_sbml(*state.run);
+  if (o.sbml == "-") {
+    std::cout << document;
+  } else {
+    write_file(o.sbml, document);
+  }
+  return done;
 }
 
 int tracer(const Options& o) {
@@ -258,6 +271,9 @@ int run(int argc, char** argv, const Screen& screen) {
   tracer_command->add_option("--day", o.day, "Day of the injection")->check(CLI::Range(0.0, 3650.0));
   CLI::App* equations_command =
       app.add_subcommand("equations", "Every equation, constant, unit and source, as Markdown");
+  CLI::App* sbml_command = app.add_subcommand("sbml", "Write a story as SBML Level 3 Version 2, with units");
+  sbml_command->add_option("file", o.file, "Story file or name")->required();
+  sbml_command->add_option("-o,--out", o.sbml, "File to write (- = here)")->capture_default_str();
   CLI::App* truth_command = app.add_subcommand("truth", "Published values, the model's figures, and what it cannot do");
 
   try {
@@ -272,6 +288,7 @@ int run(int argc, char** argv, const Screen& screen) {
       std::cout << truth_text(all_inside);
       return all_inside ? done : finding;
     }
+    if (*sbml_command) return sbml(o);
     if (*equations_command) {
       std::cout << equations_text();
       return done;

@@ -1,0 +1,70 @@
+#include "support/ledger.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace drawdown::support {
+
+double moiety_amount(const network::Moiety& moiety, const double* x) {
+  double sum = 0.0;
+  for (const network::Change& member : moiety.members) sum += member.count * x[member.species];
+  return sum;
+}
+
+Ledger::Ledger(const body::Body& body, const network::CompiledNetwork& compiled) : body_(&body), compiled_(&compiled) {
+  const std::size_t n = compiled.species_count();
+  pattern_ = compiled.pattern();
+  pattern_.size = n + body.network.moieties.size();
+  for (std::size_t m = 0; m < body.network.moieties.size(); ++m) {
+    for (std::size_t j = 0; j < n; ++j) pattern_.entries.emplace_back(static_cast<int>(n + m), static_cast<int>(j));
+  }
+}
+
+void Ledger::derivative(double t, const double* x, double* dxdt) const {
+  compiled_->derivative(t, x, dxdt);
+  const std::size_t n = compiled_->species_count();
+  std::vector<double> rates(compiled_->reaction_count());
+  compiled_->rates(t, x, rates.data());
+  for (std::size_t m = 0; m < body_->network.moieties.size(); ++m) {
+    double net = 0.0;
+    for (std::size_t r = 0; r < rates.size(); ++r) {
+      net += network::moiety_change(body_->network.moieties[m], body_->network.reactions[r]) * rates[r];
+    }
+    dxdt[n + m] = net;
+  }
+}
+
+void Ledger::jacobian(double t, const double* x, double* values, double* dfdt) const {
+  const std::size_t inner = compiled_->pattern().entries.size();
+  const std::size_t n = compiled_->species_count();
+  compiled_->jacobian(t, x, values, dfdt);
+  // Rows of the ledger: the moiety's sum over the network's rows.
+  std::size_t slot = inner;
+  std::size_t m = 0;
+  for (const network::Moiety& moiety : body_->network.moieties) {
+    std::vector<double> row(n, 0.0);
+    double drift = 0.0;
+    for (std::size_t e = 0; e < inner; ++e) {
+      const auto [i, j] = compiled_->pattern().entries[e];
+      for (const network::Change& member : moiety.members) {
+        if (member.species == i) row[static_cast<std::size_t>(j)] += member.count * values[e];
+      }
+    }
+    for (const network::Change& member : moiety.members) drift += member.count * dfdt[member.species];
+    for (std::size_t j = 0; j < n; ++j) values[slot++] = row[j];
+    dfdt[n + m++] = drift;
+  }
+}
+
+double worst_imbalance(const body::Body& body, const std::vector<double>& start, const std::vector<double>& end) {
+  double worst = 0.0;
+  for (std::size_t m = 0; m < body.network.moieties.size(); ++m) {
+    const double before = moiety_amount(body.network.moieties[m], start.data());
+    const double change = moiety_amount(body.network.moieties[m], end.data()) - before;
+    const double booked = end[body.network.species.size() + m] - start[body.network.species.size() + m];
+    worst = std::max(worst, std::abs(change - booked) / before);
+  }
+  return worst;
+}
+
+}  // namespace drawdown::support

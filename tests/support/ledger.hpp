@@ -1,0 +1,29 @@
+// The network plus, for each moiety, one state that adds up what came in less what went out: on any run the change of
+// the moiety must equal it. A Rosenbrock method keeps linear sums to round-off.
+#pragma once
+
+#include <vector>
+
+#include "body/body.hpp"
+
+namespace drawdown::support {
+
+double moiety_amount(const network::Moiety& moiety, const double* x);
+
+class Ledger final : public solve::System {
+ public:
+  Ledger(const body::Body& body, const network::CompiledNetwork& compiled);
+  [[nodiscard]] const network::Pattern& pattern() const override { return pattern_; }
+  void derivative(double t, const double* x, double* dxdt) const override;
+  void jacobian(double t, const double* x, double* values, double* dfdt) const override;
+
+ private:
+  const body::Body* body_;
+  const network::CompiledNetwork* compiled_;
+  network::Pattern pattern_;
+};
+
+// The largest imbalance of any moiety over a run of the ledger, relative to its amount at the start.
+double worst_imbalance(const body::Body& body, const std::vector<double>& start, const std::vector<double>& end);
+
+}  // namespace drawdown::support
