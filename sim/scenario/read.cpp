@@ -217,6 +217,15 @@ void read_laboratory(Reader& r, const toml::table& table, Laboratory& laboratory
   }
 }
 
+void read_levers(Reader& r, const toml::table& table, std::vector<double>& values) {
+  for (const auto& [key, node] : table) {
+    const int index = r.lever(node, std::string(key.str()));
+    if (index < 0) continue;
+    double& value = values[static_cast<std::size_t>(index)];
+    value = r.lever_value(node, index, value);
+  }
+}
+
 void read_event(Reader& r, const toml::table& table, Scenario& s) {
   r.only_keys(table, {"day", "lever", "value", "ramp_days", "for_hours", "label"}, " in [[event]]");
   Event event;
@@ -291,8 +300,10 @@ Scenario read_text(std::string_view text, const std::string& name) {
   Reader r;
   Scenario s;
   s.name = std::filesystem::path(name).stem().string();
-  r.only_keys(root,
-              {"title", "message", "days", "patient", "laboratory", "levers", "event", "talk", "learn", "sources"}, "");
+  r.only_keys(
+      root,
+      {"title", "message", "days", "patient", "laboratory", "levers", "beside", "event", "talk", "learn", "sources"},
+      "");
   if (root.get("title") == nullptr) r.problems.push_back({1, 1, "'title' is missing"});
   s.title = r.text(root, "title");
   s.days = r.number(root, "days", s.days, 1.0, longest_story);
@@ -302,14 +313,10 @@ Scenario read_text(std::string_view text, const std::string& name) {
   }
   if (const toml::table* patient = r.table(root, "patient")) read_patient(r, *patient, s.patient);
   if (const toml::table* laboratory = r.table(root, "laboratory")) read_laboratory(r, *laboratory, s.laboratory);
-  if (const toml::table* levers = r.table(root, "levers")) {
-    for (const auto& [key, node] : *levers) {
-      const int index = r.lever(node, std::string(key.str()));
-      if (index >= 0) {
-        double& value = s.levers[static_cast<std::size_t>(index)];
-        value = r.lever_value(node, index, value);
-      }
-    }
+  if (const toml::table* levers = r.table(root, "levers")) read_levers(r, *levers, s.levers);
+  if (const toml::table* levers = r.table(root, "beside")) {
+    s.beside = body::resting_levers();
+    read_levers(r, *levers, s.beside);
   }
   r.tables(root, "event", most_events, [&](const toml::table& table) { read_event(r, table, s); });
   r.tables(root, "talk", most_talk_steps, [&](const toml::table& table) { read_talk(r, table, s); });

@@ -10,6 +10,14 @@ bool operator==(const Edit& a, const Edit& b) {
          a.for_hours == b.for_hours;
 }
 
+Scenario beside_story(const Scenario& story) {
+  Scenario other = story;
+  other.levers = story.beside;
+  other.events.clear();
+  other.beside.clear();
+  return other;
+}
+
 Scenario edited(const Scenario& story, const std::vector<Edit>& edits) {
   Scenario result = story;
   for (const Edit& edit : edits) {

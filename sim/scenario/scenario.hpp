@@ -57,6 +57,7 @@ struct Scenario {
   std::vector<double> levers = body::resting_levers();  // before day 0
   std::vector<Event> events;                            // in order of day
   std::vector<TalkStep> talk;
+  std::vector<double> beside;  // levers of a second person to compare with, settled and without events; empty = none
   std::vector<std::string> learn;
   std::vector<std::string> sources;
 };
@@ -72,6 +73,8 @@ struct Edit {
   double for_hours = 0.0;
 };
 [[nodiscard]] bool operator==(const Edit& a, const Edit& b);
+// The second person's story.
+[[nodiscard]] Scenario beside_story(const Scenario& story);
 [[nodiscard]] Scenario edited(const Scenario& story, const std::vector<Edit>& edits);
 
 // The edit that means "the value this lever has on this day": of the event that governs it then, else of the start.

@@ -59,8 +59,15 @@ std::string write_text(const Scenario& s) {
       << "]\nc4_g_per_l = [" << exact(s.laboratory.c4.low) << ", " << exact(s.laboratory.c4.high)
       << "]\nunit = " << (s.laboratory.unit == Unit::g_per_l ? "\"g/L\"" : "\"mg/dL\"") << "\n\n[levers]\n";
   const auto& levers = body::levers();
-  for (std::size_t i = 0; i < levers.size(); ++i) {
-    if (s.levers[i] != levers[i].rest) out << levers[i].name << " = " << exact(s.levers[i]) << '\n';
+  const auto moved = [&](const std::vector<double>& values) {
+    for (std::size_t i = 0; i < levers.size(); ++i) {
+      if (values[i] != levers[i].rest) out << levers[i].name << " = " << exact(values[i]) << '\n';
+    }
+  };
+  moved(s.levers);
+  if (!s.beside.empty()) {
+    out << "\n[beside]\n";
+    moved(s.beside);
   }
   for (const Event& e : s.events) {
     out << "\n[[event]]\nday = " << exact(e.day) << "\nlever = " << quoted(levers[e.lever].name)

@@ -2,6 +2,7 @@
 #include "study/tracer.hpp"
 
 #include <cmath>
+#include <random>
 #include <stdexcept>
 
 namespace drawdown::study {
@@ -94,7 +95,8 @@ Line log_line(const std::vector<double>& t, const std::vector<double>& y) {
 
 }  // namespace
 
-TracerResult tracer_study(const Run& run, Traced protein, double day, double days) {
+TracerResult tracer_study(const Run& run, Traced protein, double day, const TracerOptions& study) {
+  const double days = study.days;
   if (day < 0.0 || days < 4.0 || day + days > run.last_day() + 1e-9) {
     throw std::invalid_argument("a tracer study needs at least 4 days inside the story; this one ends on day " +
                                 std::to_string(static_cast<int>(run.last_day())));
@@ -126,6 +128,17 @@ TracerResult tracer_study(const Run& run, Traced protein, double day, double day
   result.true_fcr = loss_sum / readings;
   result.true_synthesis = synthesis_sum / readings;
   result.level = protein == Traced::c3 ? run.c3(day) : run.c4(day);
+
+  if (study.counting_noise > 0.0) {
+    // Poisson-like: the relative error goes with one over the square root of what is left to count.
+    std::mt19937 random(study.seed);
+    std::normal_distribution<double> normal;
+    for (TracerPoint& p : result.points) {
+      if (p.hour == 0.0) continue;
+      p.plasma *= std::max(0.01, 1.0 + study.counting_noise / std::sqrt(p.plasma) * normal(random));
+      p.body *= std::max(0.01, 1.0 + study.counting_noise / std::sqrt(p.body) * normal(random));
+    }
+  }
 
   // Peeling: a straight line through the logarithm of the last six days (4 on), taken away from the first day.
   std::vector<double> late_t;

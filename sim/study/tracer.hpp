@@ -33,7 +33,12 @@ struct TracerResult {
 
 enum class Traced { c3, c4 };
 
-// Injects at `day` and follows for `days`. Throws std::invalid_argument if the run does not reach so far.
-[[nodiscard]] TracerResult tracer_study(const Run& run, Traced protein, double day, double days = 10.0);
+struct TracerOptions {
+  double days = 10.0;
+  double counting_noise = 0.0;  // relative standard deviation of a count of the whole dose; grows as counts fall
+  unsigned seed = 1;
+};
+// Injects at `day` and follows it. Throws std::invalid_argument if the run does not reach so far.
+[[nodiscard]] TracerResult tracer_study(const Run& run, Traced protein, double day, const TracerOptions& options = {});
 
 }  // namespace drawdown::study

@@ -35,6 +35,7 @@ TEST_CASE("every shipped story is in order, and survives writing and reading") {
     CHECK(again.title == story.title);
     CHECK(again.days == story.days);
     CHECK(again.levers == story.levers);
+    CHECK(again.beside == story.beside);
     REQUIRE(again.events.size() == story.events.size());
     for (std::size_t i = 0; i < story.events.size(); ++i) {
       CHECK(again.events[i].day == story.events[i].day);

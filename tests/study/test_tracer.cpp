@@ -44,3 +44,30 @@ TEST_CASE("a study that does not fit into the story is refused with the reason")
   CHECK_THROWS_AS((void)study::tracer_study(*run, Traced::c3, 15.0), std::invalid_argument);
   CHECK_THROWS_AS((void)study::tracer_study(*run, Traced::c3, -1.0), std::invalid_argument);
 }
+
+TEST_CASE("with counting noise the answers scatter about the true ones and stay within a tenth") {
+  const auto run = support::run_of(support::settled_with({}, 20.0));
+  double mean = 0.0;
+  for (unsigned seed = 1; seed <= 20; ++seed) {
+    study::TracerOptions options;
+    options.counting_noise = 0.01;
+    options.seed = seed;
+    const auto r = study::tracer_study(*run, Traced::c3, 5.0, options);
+    CHECK(r.fcr == doctest::Approx(r.true_fcr).epsilon(0.15));
+    CHECK(r.fcr != doctest::Approx(r.true_fcr).epsilon(1e-6));
+    mean += r.fcr / 20 / r.true_fcr;
+  }
+  CHECK(mean == doctest::Approx(1.0).epsilon(0.03));
+}
+
+TEST_CASE("the shipped story of two people: the same low C3, told apart by use and synthesis") {
+  const auto story = scenario::read_file(support::source_folder() + "/scenarios/07-two-people-one-number.toml");
+  REQUIRE_FALSE(story.beside.empty());
+  const auto user = support::run_of(story);
+  const auto maker = support::run_of(scenario::beside_story(story));
+  CHECK(user->c3(10) < 0.9);
+  CHECK(maker->c3(10) == doctest::Approx(user->c3(10)).epsilon(0.05));
+  CHECK(study::tracer_study(*user, Traced::c3, 10).fcr > 1.3 * study::tracer_study(*maker, Traced::c3, 10).fcr);
+  CHECK(study::tracer_study(*user, Traced::c3, 10).synthesis >
+        1.3 * study::tracer_study(*maker, Traced::c3, 10).synthesis);
+}

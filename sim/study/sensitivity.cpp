@@ -1,0 +1,177 @@
+#include "study/sensitivity.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace drawdown::study {
+
+namespace {
+
+struct Range {
+  double low = 0.0;
+  double high = 0.0;
+};
+
+double governing_value(const Run& run, std::size_t lever, double day) {
+  const scenario::Edit edit = scenario::governing_edit(run.story(), lever, day, 0.0);
+  if (edit.event >= 0) return run.story().events[static_cast<std::size_t>(edit.event)].value;
+  return run.story().levers[lever];
+}
+
+scenario::Scenario with_value(const Run& run, std::size_t lever, double day, double value) {
+  return scenario::edited(run.story(), {scenario::governing_edit(run.story(), lever, day, value)});
+}
+
+// The two values compared: a share of the range either way, inside the range.
+Range compared(const Run& run, std::size_t lever, double day, double share = 0.01) {
+  const body::Lever& l = body::levers()[lever];
+  const double value = governing_value(run, lever, day);
+  const double step = share * (l.most - l.least);
+  return {std::max(l.least, value - step), std::min(l.most, value + step)};
+}
+
+LeverEffect scaled(const Run& run, std::size_t lever, double c3_slope, double c4_slope) {
+  const body::Lever& l = body::levers()[lever];
+  const double part = 0.01 * (l.most - l.least);
+  return {lever, 100.0 * c3_slope * part / run.usual_c3(), 100.0 * c4_slope * part / run.usual_c4()};
+}
+
+// The linear system along the run.
+class Variation final : public solve::System {
+ public:
+  Variation(const Run& run, std::size_t lever, double day)
+      : run_(run),
+        lever_(lever),
+        compiled_(run.body().compiled),
+        now_(run.story()),
+        low_(with_value(run, lever, day, compared(run, lever, day).low)),
+        high_(with_value(run, lever, day, compared(run, lever, day).high)),
+        width_(compared(run, lever, day).high - compared(run, lever, day).low),
+        x_(compiled_.species_count()),
+        values_(compiled_.pattern().entries.size()),
+        push_(compiled_.species_count()) {}
+
+  [[nodiscard]] const network::Pattern& pattern() const override { return compiled_.pattern(); }
+  void derivative(double t, const double* s, double* dsdt) const override {
+    linearise(t);
+    multiply(values_, s, dsdt);
+    for (std::size_t i = 0; i < push_.size(); ++i) dsdt[i] += push_[i];
+  }
+  void jacobian(double t, const double* s, double* values, double* dfdt) const override {
+    // The time derivative by differences: the coefficients follow the run's dense output.
+    const double h = 1e-3;
+    std::vector<double> later(push_.size());
+    std::vector<double> earlier(push_.size());
+    derivative(t + h, s, later.data());
+    derivative(t - h, s, earlier.data());
+    for (std::size_t i = 0; i < later.size(); ++i) dfdt[i] = (later[i] - earlier[i]) / (2 * h);
+    linearise(t);
+    std::copy(values_.begin(), values_.end(), values);
+  }
+
+ private:
+  // Jacobian and df/du * du/dvalue at time t (hours; before 0 the settled start).
+  void linearise(double t) const {
+    const double day = std::max(t, 0.0) / 24.0;
+    run_.course().state(std::max(t, 0.0), x_.data());
+    const std::vector<double> levers = t < 0.0 ? run_.story().levers : now_.levers_at(day);
+    // A ramp of slope one on this lever makes the network's own time derivative df/du.
+    std::vector<double> slopes(levers.size(), 0.0);
+    slopes[lever_] = 1.0;
+    compiled_.bind(levers, slopes, t);
+    compiled_.jacobian(t, x_.data(), values_.data(), push_.data());
+    const double before = -1.0;
+    const double share =
+        (high_.value(lever_, t < 0.0 ? before : day) - low_.value(lever_, t < 0.0 ? before : day)) / width_;
+    for (double& p : push_) p *= share;
+  }
+  void multiply(const std::vector<double>& values, const double* s, double* out) const {
+    std::fill(out, out + push_.size(), 0.0);
+    const auto& entries = compiled_.pattern().entries;
+    for (std::size_t e = 0; e < entries.size(); ++e) out[entries[e].first] += values[e] * s[entries[e].second];
+  }
+
+  const Run& run_;
+  std::size_t lever_;
+  mutable network::CompiledNetwork compiled_;
+  scenario::Timeline now_, low_, high_;
+  double width_;
+  mutable std::vector<double> x_, values_, push_;
+};
+
+}  // namespace
+
+double LeverEffect::size() const {
+  return std::max(std::abs(c3), std::abs(c4));
+}
+
+std::vector<std::size_t> asked_levers() {
+  std::vector<std::size_t> asked;
+  const auto& all = body::levers();
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const bool group = all[i].group == body::LeverGroup::complexes || all[i].group == body::LeverGroup::production ||
+                       all[i].group == body::LeverGroup::treatment || all[i].name == "c1inh_dose";
+    if (group && all[i].kind == body::LeverKind::sliding) asked.push_back(i);
+  }
+  return asked;
+}
+
+std::vector<LeverEffect> effects_by_differences(const Run& run, double day, double step) {
+  const auto body = std::make_shared<const body::Body>(run.body());
+  SimulateOptions options;
+  options.rtol = 1e-8;
+  options.usual_levers = quiet_levers(run.story());
+  std::vector<LeverEffect> effects;
+  for (const std::size_t lever : asked_levers()) {
+    const Range values = compared(run, lever, day, step);
+    auto low_story = with_value(run, lever, day, values.low);
+    auto high_story = with_value(run, lever, day, values.high);
+    const auto low = simulate(body, low_story, options);
+    const auto high = simulate(body, high_story, options);
+    if (!low->complete() || !high->complete()) throw std::runtime_error("sensitivity: a run did not finish");
+    const double width = values.high - values.low;
+    effects.push_back(
+        scaled(run, lever, (high->c3(day) - low->c3(day)) / width, (high->c4(day) - low->c4(day)) / width));
+  }
+  return effects;
+}
+
+LeverEffect effect_by_variation(const Run& run, std::size_t lever, double day) {
+  const Variation variation(run, lever, day);
+  solve::Options options;
+  options.rtol = 1e-6;
+  options.atol.reserve(run.body().scales.size());
+  for (const double scale : run.body().scales) options.atol.push_back(1e-8 * scale);
+  std::vector<double> s(run.body().scales.size(), 0.0);
+  solve::Course course(s.size());
+  solve::Solver solver(variation.pattern(), run.body().lu);
+  // The start too has settled under the lever's value before day 0.
+  if (solver.solve(variation, s, -3 * 8760.0, -1.0, options, course).status != solve::Status::ok) {
+    throw std::runtime_error("sensitivity: the settled start could not be varied");
+  }
+  course.last_state(s.data());
+  double from = 0.0;
+  for (const solve::Segment& segment : scenario::Timeline(run.story()).segments()) {
+    const double to = std::min(segment.end, day * 24.0);
+    if (to <= from) break;
+    if (solver.solve(variation, s, from, to, options, course).status != solve::Status::ok) {
+      throw std::runtime_error("sensitivity: the variation could not be followed");
+    }
+    course.last_state(s.data());
+    from = to;
+  }
+  const auto grams = [&](const char* protein) {
+    const double slope = s[static_cast<std::size_t>(run.body().network.species_index(protein))];
+    return body::milligrams(slope, body::proteins[static_cast<std::size_t>(body::protein_index(protein))].mass) /
+           1000.0;
+  };
+  return scaled(run, lever, grams("C3"), grams("C4"));
+}
+
+void sort_by_size(std::vector<LeverEffect>& effects) {
+  std::stable_sort(effects.begin(), effects.end(),
+                   [](const LeverEffect& a, const LeverEffect& b) { return a.size() > b.size(); });
+}
+
+}  // namespace drawdown::study
