@@ -32,6 +32,7 @@ struct Options {
   double day = -1.0;
   int text = 100;
   double quit_after = 0.0;
+  bool forward = false;
 };
 
 // A story by path, or by name or number among the shipped ones.
@@ -87,8 +88,6 @@ void apply_sets(stage::AppState& state, const std::vector<std::string>& sets) {
 void finish_run(stage::AppState& state) {
   stage::Executor executor;
   state.asked += 1;
-  stage::AppState fresh = state;
-  // Resetting nothing still asks no run, so the run is asked for directly.
   const stage::Action answer =
       executor.carry_out(stage::RunStory{state.asked, stage::told(state.document), quiet_levers(state.document.story)});
   state = stage::reduce(std::move(state), answer).state;
@@ -151,6 +150,22 @@ int tracer(const Options& o) {
   return done;
 }
 
+// Opens the study page and carries its study out at once.
+void show_study(stage::AppState& state) {
+  stage::Executor executor;
+  stage::Step step = stage::reduce(std::move(state), stage::SetView{stage::View::study});
+  state = std::move(step.state);
+  for (const stage::Effect& effect : step.effects) {
+    state = stage::reduce(std::move(state), executor.carry_out(effect)).state;
+  }
+}
+
+int sensitivity(const Options& o) {
+  const stage::AppState state = state_for(story_path(o.file), o.day);
+  std::cout << effects_table(*state.run, state.day, o.forward);
+  return done;
+}
+
 int picture(const Options& o, const Screen& screen) {
   unsigned width = 0;
   unsigned height = 0;
@@ -164,11 +179,19 @@ int picture(const Options& o, const Screen& screen) {
     state = stage::reduce(std::move(state), stage::KeepRun{}).state;
     finish_run(state);
   }
-  static const std::vector<std::string> views{"balance", "words", "course", "levers", "compare"};
+  static const std::vector<std::string> views{"balance", "words",  "course",  "levers",
+                                              "compare", "tracer", "effects", "truth"};
   static const std::vector<std::string> overlays{"cautions", "stories", "keys"};
   const auto view = std::find(views.begin(), views.end(), o.view);
   if (view != views.end()) {
-    state.view = static_cast<stage::View>(view - views.begin());
+    const auto index = view - views.begin();
+    constexpr std::ptrdiff_t first_study = 5;
+    if (index >= first_study) {
+      state.study_page = static_cast<stage::StudyPage>(index - first_study);
+      show_study(state);
+    } else {
+      state.view = static_cast<stage::View>(index);
+    }
   } else {
     const auto overlay = std::find(overlays.begin(), overlays.end(), o.view);
     state.overlay = static_cast<stage::Overlay>(overlay - overlays.begin() + 1);
@@ -218,7 +241,14 @@ std::string opening_story() {
 
 stage::AppState state_for(const std::string& path, double day) {
   stage::AppState state;
-  state = stage::reduce(std::move(state), stage::StoryOpened{scenario::read_file(path)}).state;
+  stage::Step step = stage::reduce(std::move(state), stage::StoryOpened{scenario::read_file(path)});
+  state = std::move(step.state);
+  stage::Executor executor;
+  for (const stage::Effect& effect : step.effects) {
+    if (std::holds_alternative<stage::RunBeside>(effect)) {
+      state = stage::reduce(std::move(state), executor.carry_out(effect)).state;
+    }
+  }
   finish_run(state);
   state.stories = stage::list_stories(data_folder() + "/scenarios");
   if (day >= 0.0) state = stage::reduce(std::move(state), stage::GoToDay{day}).state;
@@ -246,7 +276,8 @@ int run(int argc, char** argv, const Screen& screen) {
   CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG, without a window");
   picture_command->add_option("file", o.file, "Story file or name")->required();
   picture_command->add_option("--view", o.view, "View")
-      ->check(CLI::IsMember({"balance", "words", "course", "levers", "compare", "cautions", "stories", "keys"}))
+      ->check(CLI::IsMember({"balance", "words", "course", "levers", "compare", "tracer", "effects", "truth",
+                             "cautions", "stories", "keys"}))
       ->capture_default_str();
   picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
   picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();
@@ -271,6 +302,10 @@ int run(int argc, char** argv, const Screen& screen) {
   tracer_command->add_option("--day", o.day, "Day of the injection")->check(CLI::Range(0.0, 3650.0));
   CLI::App* equations_command =
       app.add_subcommand("equations", "Every equation, constant, unit and source, as Markdown");
+  CLI::App* sensitivity_command = app.add_subcommand("sensitivity", "Which lever moves C3 and C4 most on a day");
+  sensitivity_command->add_option("file", o.file, "Story file or name")->required();
+  sensitivity_command->add_option("--day", o.day, "Day")->check(CLI::Range(0.0, 3650.0));
+  sensitivity_command->add_flag("--forward", o.forward, "By the variational equations instead of differences");
   CLI::App* sbml_command = app.add_subcommand("sbml", "Write a story as SBML Level 3 Version 2, with units");
   sbml_command->add_option("file", o.file, "Story file or name")->required();
   sbml_command->add_option("-o,--out", o.sbml, "File to write (- = here)")->capture_default_str();
@@ -288,6 +323,7 @@ int run(int argc, char** argv, const Screen& screen) {
       std::cout << truth_text(all_inside);
       return all_inside ? done : finding;
     }
+    if (*sensitivity_command) return sensitivity(o);
     if (*sbml_command) return sbml(o);
     if (*equations_command) {
       std::cout << equations_text();

@@ -7,6 +7,7 @@
 #include <iomanip>
 #include <sstream>
 
+#include "study/sensitivity.hpp"
 #include "study/truth.hpp"
 
 namespace drawdown::command {
@@ -137,6 +138,27 @@ std::string tracer_table(const study::TracerResult& r, const std::string& protei
   for (std::size_t i = 0; i < r.points.size(); i += 12) {
     out << std::setw(6) << fixed(r.points[i].hour / 24, 0) << std::setw(20) << fixed(100 * r.points[i].plasma, 2)
         << std::setw(18) << fixed(100 * r.points[i].body, 2) << '\n';
+  }
+  out << '\n' << caution << '\n';
+  return out.str();
+}
+
+std::string effects_table(const Run& run, double day, bool forward) {
+  std::vector<study::LeverEffect> effects;
+  if (forward) {
+    for (const std::size_t lever : study::asked_levers())
+      effects.push_back(study::effect_by_variation(run, lever, day));
+  } else {
+    effects = study::effects_by_differences(run, day);
+  }
+  study::sort_by_size(effects);
+  std::ostringstream out;
+  out << run.story().title << ", day " << fixed(day, 0)
+      << ": what a hundredth more of a lever's range does to the level, % of this person's usual\n\n"
+      << std::left << std::setw(24) << "lever" << std::right << std::setw(10) << "C3" << std::setw(10) << "C4" << '\n';
+  for (const study::LeverEffect& e : effects) {
+    out << std::left << std::setw(24) << body::levers()[e.lever].name << std::right << std::setw(10) << fixed(e.c3, 3)
+        << std::setw(10) << fixed(e.c4, 3) << '\n';
   }
   out << '\n' << caution << '\n';
   return out.str();

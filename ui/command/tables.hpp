@@ -13,6 +13,8 @@ namespace drawdown::command {
 // The course at about a dozen days, to read.
 [[nodiscard]] std::string course_table(const Run& run);
 [[nodiscard]] std::string tracer_table(const study::TracerResult& result, const std::string& protein, double day);
+// The levers by what they do to C3 and C4 on a day, largest first.
+[[nodiscard]] std::string effects_table(const Run& run, double day, bool forward);
 // Levers, then the network's species, reactions and constants.
 [[nodiscard]] std::string equations_text();
 [[nodiscard]] std::string lever_table();

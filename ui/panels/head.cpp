@@ -95,6 +95,7 @@ std::vector<Tab> tabs_of(const Layout& l) {
   tabs.push_back({View::course, "view.course"});
   if (!l.wide) tabs.push_back({View::levers, "view.levers"});
   tabs.push_back({View::compare, "view.compare"});
+  tabs.push_back({View::study, "view.study"});
   return tabs;
 }
 

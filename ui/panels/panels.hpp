@@ -29,6 +29,7 @@ void draw_strip(Frame& f, const draw::Box& box);  // the sentence and the number
 void draw_course(Frame& f, const draw::Box& box);
 void draw_levers(Frame& f, const draw::Box& box);
 void draw_compare(Frame& f, const draw::Box& box);
+void draw_study(Frame& f, const draw::Box& box);  // tracer, which lever, truth
 void draw_foot(Frame& f, const draw::Box& box);
 void draw_banner(Frame& f, const draw::Box& box);
 void draw_cautions(Frame& f, const draw::Box& window);

@@ -76,6 +76,7 @@ void global_keys(Frame& f) {
   if (i.take_letter('w')) f.act(stage::SetView{View::words});
   if (i.take_letter('c')) f.act(stage::SetView{View::course});
   if (i.take_letter('l')) f.act(stage::SetView{View::levers});
+  if (i.take_letter('s')) f.act(stage::SetView{View::study});
   if (i.take_letter('m')) f.act(stage::SetView{View::compare});
 }
 
@@ -120,6 +121,9 @@ void draw_screen(Frame& f, const Box& window) {
         break;
       case View::levers:
         draw_levers(f, l.main);
+        break;
+      case View::study:
+        draw_study(f, l.main);
         break;
       case View::compare:
         draw_compare(f, l.main);

@@ -74,15 +74,39 @@ struct RunFinished {
   std::uint64_t number;
   std::shared_ptr<const Run> run;
 };
+struct SetStudyPage {
+  StudyPage page;
+};
+struct ToggleTraced {};
+struct ToggleNoise {};
+// Works the page's study out for the playhead's day.
+struct AskStudy {};
+struct TracerFinished {
+  TracerShown shown;
+};
+struct EffectsFinished {
+  EffectsShown shown;
+};
+struct TruthFinished {
+  std::vector<study::TruthEntry> entries;
+};
+struct StudyFailed {
+  std::string why;
+};
+struct BesideFinished {
+  std::shared_ptr<const Run> run;
+};
 struct ReportProblem {
   std::string text;
 };
 struct DismissProblem {};
 
-using Action = std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView,
-                            SetOverlay, ToggleUnit, NextTrack, ToggleFromToday, ToggleAllLevers, ToggleMotion,
-                            MoveLever, PlaceDated, EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo,
-                            OpenStory, StoryOpened, StoriesListed, RunFinished, ReportProblem, DismissProblem>;
+using Action =
+    std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
+                 ToggleUnit, NextTrack, ToggleFromToday, ToggleAllLevers, ToggleMotion, MoveLever, PlaceDated, EndDrag,
+                 ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, StoriesListed,
+                 RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished,
+                 TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {
@@ -93,7 +117,24 @@ struct RunStory {
 struct ReadStory {
   std::string path;
 };
-using Effect = std::variant<RunStory, ReadStory>;
+// The second person of a story, kept beside the first.
+struct RunBeside {
+  scenario::Scenario story;
+};
+struct RunTracer {
+  std::vector<KeptRun> people;  // the present run first, without a name
+  study::Traced protein;
+  double day;
+  bool counting_noise;
+};
+struct RunEffects {
+  std::shared_ptr<const Run> run;
+  double day;
+};
+struct RunTruth {};
+using Effect = std::variant<RunStory, ReadStory, RunBeside, RunTracer, RunEffects, RunTruth>;
+// Studies take longer than a frame and must not hold up a dragged lever.
+[[nodiscard]] bool is_study(const Effect& effect);
 
 struct Step {
   AppState state;

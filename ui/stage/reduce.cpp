@@ -90,7 +90,42 @@ struct Reducer {
   void operator()(const SetDepth& a) const { s.depth = a.depth; }
   void operator()(const SetTextPercent& a) const { s.look.text_percent = std::clamp(a.percent, 80, 200); }
   void operator()(const SetRoom& a) const { s.look.room = a.room; }
-  void operator()(const SetView& a) const { s.view = a.view; }
+  void operator()(const SetView& a) const {
+    s.view = a.view;
+    if (s.view == View::study) open_page();
+  }
+  void operator()(const SetStudyPage& a) const {
+    s.study_page = a.page;
+    open_page();
+  }
+  void operator()(const ToggleTraced&) const {
+    s.traced = s.traced == study::Traced::c3 ? study::Traced::c4 : study::Traced::c3;
+    ask_study();
+  }
+  void operator()(const ToggleNoise&) const {
+    s.counting_noise = !s.counting_noise;
+    ask_study();
+  }
+  void operator()(const AskStudy&) const { ask_study(); }
+  void operator()(const TracerFinished& a) const {
+    s.tracer = a.shown;
+    s.studying = false;
+  }
+  void operator()(const EffectsFinished& a) const {
+    s.effects = a.shown;
+    s.studying = false;
+  }
+  void operator()(const TruthFinished& a) const {
+    s.truth = a.entries;
+    s.studying = false;
+  }
+  void operator()(const StudyFailed& a) const {
+    s.problem = a.why;
+    s.studying = false;
+  }
+  void operator()(const BesideFinished& a) const {
+    if (a.run && !a.run->course().empty()) s.kept.push_back({"A", a.run});
+  }
   void operator()(const SetOverlay& a) const { s.overlay = a.overlay; }
   void operator()(const ToggleUnit&) const {
     s.unit = s.unit == scenario::Unit::g_per_l ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
@@ -161,6 +196,9 @@ struct Reducer {
     s.kept.clear();
     s.playing = false;
     s.problem.clear();
+    s.tracer.reset();
+    s.effects.reset();
+    if (!a.story.beside.empty()) step.effects.emplace_back(RunBeside{scenario::beside_story(a.story)});
     s.unit = a.story.laboratory.unit;
     s.from_today = false;
     // Open where something has happened: a little after the second event, or at the start.
@@ -190,6 +228,34 @@ struct Reducer {
   void operator()(const ReportProblem& a) const { s.problem = a.text; }
   void operator()(const DismissProblem&) const { s.problem.clear(); }
 
+  // A page just opened works its study out once by itself.
+  void open_page() const {
+    const bool missing = (s.study_page == StudyPage::tracer && !s.tracer) ||
+                         (s.study_page == StudyPage::levers && !s.effects) ||
+                         (s.study_page == StudyPage::truth && s.truth.empty());
+    if (missing && s.run) ask_study();
+  }
+  void ask_study() const {
+    if (!s.run) return;
+    s.studying = true;
+    switch (s.study_page) {
+      case StudyPage::tracer: {
+        std::vector<KeptRun> people{{"", s.run}};
+        for (const KeptRun& kept : s.kept) {
+          if (people.size() < 3) people.push_back(kept);
+        }
+        step.effects.emplace_back(RunTracer{std::move(people), s.traced, s.day, s.counting_noise});
+        break;
+      }
+      case StudyPage::levers:
+        step.effects.emplace_back(RunEffects{s.run, s.day});
+        break;
+      case StudyPage::truth:
+        step.effects.emplace_back(RunTruth{});
+        break;
+    }
+  }
+
   void go(std::vector<Document>& from, std::vector<Document>& to) const {
     end_drag(s);
     if (from.empty()) return;
@@ -202,6 +268,11 @@ struct Reducer {
 };
 
 }  // namespace
+
+bool is_study(const Effect& effect) {
+  return std::holds_alternative<RunTracer>(effect) || std::holds_alternative<RunEffects>(effect) ||
+         std::holds_alternative<RunTruth>(effect);
+}
 
 scenario::Scenario told(const Document& document) {
   return scenario::edited(document.story, document.edits);

@@ -11,11 +11,15 @@
 #include "look/palette.hpp"
 #include "look/words.hpp"
 #include "simulate.hpp"
+#include "study/sensitivity.hpp"
+#include "study/tracer.hpp"
+#include "study/truth.hpp"
 
 namespace drawdown::stage {
 
 // `words` (sentence and numbers) is a page of its own only where they do not fit under the balance.
-enum class View { balance, words, course, levers, compare };
+enum class View { balance, words, course, levers, compare, study };
+enum class StudyPage { tracer, levers, truth };
 enum class Overlay { none, cautions, stories, keys };
 
 // What can be drawn beside C3 and C4.
@@ -26,6 +30,22 @@ struct Look {
   int text_percent = 100;  // 80 to 200
   look::Room room = look::Room::bright;
   bool reduced_motion = false;
+};
+
+// The tracer study of everyone on the screen: the present run and the kept ones.
+struct TracerShown {
+  struct One {
+    std::string name;  // empty = the present run
+    study::TracerResult result;
+  };
+  double day = 0.0;
+  study::Traced protein = study::Traced::c3;
+  std::vector<One> people;
+};
+
+struct EffectsShown {
+  double day = 0.0;
+  std::vector<study::LeverEffect> effects;  // largest first
 };
 
 // What undo restores: the story as told and the what-ifs laid over it.
@@ -68,7 +88,15 @@ struct AppState {
   Track track = Track::none;
   bool from_today = false;  // levers change the story from the playhead on, not as a whole
   bool all_levers = false;  // also the levers the story does not use
-  std::string problem;      // shown in a banner until dismissed
+  StudyPage study_page = StudyPage::tracer;
+  study::Traced traced = study::Traced::c3;
+  bool counting_noise = false;
+  bool studying = false;  // a study is being worked out
+  std::optional<TracerShown> tracer;
+  std::optional<EffectsShown> effects;
+  std::vector<study::TruthEntry> truth;
+
+  std::string problem;  // shown in a banner until dismissed
   std::vector<StoryEntry> stories;
 };
 

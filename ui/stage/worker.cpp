@@ -2,6 +2,7 @@
 #include "stage/worker.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <utility>
 
@@ -20,6 +21,8 @@ bool same_patient(const body::Patient& a, const body::Patient& b) {
 Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest) {
   try {
     if (const auto* read = std::get_if<ReadStory>(&effect)) return StoryOpened{scenario::read_file(read->path)};
+    if (const auto* beside = std::get_if<RunBeside>(&effect)) return BesideFinished{simulate(beside->story)};
+    if (is_study(effect)) return carry_out_study(effect);
     const auto& ask = std::get<RunStory>(effect);
     if (!body_ || !same_patient(body_->patient, ask.story.patient)) body_ = body::make_body(ask.story.patient);
     SimulateOptions options;
@@ -27,8 +30,33 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     if (latest != nullptr) options.keep_going = [&](double) { return latest->load() <= ask.number; };
     return RunFinished{ask.number, simulate(body_, ask.story, options)};
   } catch (const std::exception& error) {
+    if (is_study(effect)) return StudyFailed{error.what()};
     return ReportProblem{error.what()};
   }
+}
+
+Action Executor::carry_out_study(const Effect& effect) {
+  if (const auto* ask = std::get_if<RunTracer>(&effect)) {
+    TracerShown shown;
+    shown.protein = ask->protein;
+    study::TracerOptions options;
+    if (ask->counting_noise) options.counting_noise = 0.01;
+    // Injected on the day, or ten days before the end where the story is over sooner.
+    double last = 1e9;
+    for (const KeptRun& person : ask->people) last = std::min(last, person.run->last_day());
+    shown.day = std::max(0.0, std::min(std::floor(ask->day), last - options.days));
+    for (const KeptRun& person : ask->people) {
+      options.seed += 1;
+      shown.people.push_back({person.name, study::tracer_study(*person.run, ask->protein, shown.day, options)});
+    }
+    return TracerFinished{std::move(shown)};
+  }
+  if (const auto* ask = std::get_if<RunEffects>(&effect)) {
+    EffectsShown shown{ask->day, study::effects_by_differences(*ask->run, ask->day)};
+    study::sort_by_size(shown.effects);
+    return EffectsFinished{std::move(shown)};
+  }
+  return TruthFinished{study::truth_ledger()};
 }
 
 Worker::Worker() : thread_([this] { work(); }) {}

@@ -21,6 +21,7 @@ class Executor {
   [[nodiscard]] Action carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest = nullptr);
 
  private:
+  [[nodiscard]] static Action carry_out_study(const Effect& effect);
   // The body of the last person: dragging a lever does not need a new one.
   std::shared_ptr<const body::Body> body_;
 };

@@ -62,8 +62,11 @@ int run(Start start) {
   (void)window.setActive(true);
   Platform platform;
   stage::Worker worker;
+  stage::Worker studies;
   shell::Shell shell(std::move(start.state), english(start.assets));
-  const auto submit = [&](stage::Effect effect) { worker.submit(std::move(effect)); };
+  const auto submit = [&](stage::Effect effect) {
+    (stage::is_study(effect) ? studies : worker).submit(std::move(effect));
+  };
   if (!start.open.empty()) submit(stage::ReadStory{start.open});
 
   sf::Clock clock;
@@ -81,9 +84,11 @@ int run(Start start) {
       platform.event(event);
       awake = 10;
     }
-    for (const stage::Action& answer : worker.take()) {
-      shell.apply(answer, submit);
-      awake = 10;
+    for (stage::Worker* from : {&worker, &studies}) {
+      for (const stage::Action& answer : from->take()) {
+        shell.apply(answer, submit);
+        awake = 10;
+      }
     }
     if (shell.state().playing) awake = 10;
     const float seconds = clock.restart().asSeconds();

@@ -1,0 +1,289 @@
+// Tracer curves and what is read from them; levers as bars; the ledger of truth as a list.
+#include <algorithm>
+#include <cmath>
+
+#include "panels/study.hpp"
+#include "stage/narrate.hpp"
+
+namespace drawdown::panels {
+
+using draw::Align;
+using draw::Box;
+using draw::Point;
+using draw::Type;
+
+namespace {
+
+std::string person_name(const Frame& f, const std::string& name) {
+  return name.empty() ? f.words.at("study.present") : f.words.fill("study.kept", {name});
+}
+
+// Label in blood and body on a logarithmic axis: straight lines are exponentials.
+void draw_label_chart(Frame& f, const Box& box, const stage::TracerShown& shown) {
+  const float em = f.em();
+  const float lh = f.canvas.line_height(Type::small);
+  const Box plot{box.x + 2.6F * em, box.y + 1.5F * em, box.w - 3.2F * em, box.h - 3.2F * em};
+  if (plot.h < 3 * em || plot.w < 6 * em) return;
+  f.canvas.fitted({box.x, box.y, box.w, em}, f.words.at("study.dose"), Type::small, f.palette.quiet);
+  double least = 100.0;
+  for (const auto& one : shown.people) {
+    for (const auto& p : one.result.points) least = std::min(least, 100 * p.plasma);
+  }
+  const double floor = std::pow(10.0, std::floor(std::log10(std::max(least, 0.01))));
+  const auto y_of = [&](double percent) {
+    const double s = std::log10(std::max(percent, floor) / floor) / std::log10(100.0 / floor);
+    return plot.bottom() - plot.h * static_cast<float>(s);
+  };
+  const auto x_of = [&](double hour) { return plot.x + plot.w * static_cast<float>(hour / 240.0); };
+  for (double tick = floor; tick <= 100.01; tick *= 10) {
+    f.canvas.line({{plot.x, y_of(tick)}, {plot.right(), y_of(tick)}}, f.palette.line, 1.0F);
+    f.canvas.text({plot.x - 0.4F * em, y_of(tick) - lh / 2}, look::number(tick, tick < 1 ? 1 : 0), Type::small,
+                  f.palette.quiet, Align::right);
+  }
+  for (int day = 0; day <= 10; day += 2) {
+    const float x = x_of(24.0 * day);
+    f.canvas.line({{x, plot.bottom()}, {x, plot.bottom() + 0.25F * em}}, f.palette.line, 1.0F);
+    f.canvas.text({x, plot.bottom() + 0.35F * em}, f.words.fill("course.days", {look::number(day, 0)}), Type::small,
+                  f.palette.quiet, Align::centre);
+  }
+  const look::Colour& colour = shown.protein == study::Traced::c3 ? f.palette.c3 : f.palette.c4;
+  std::vector<Box> labels;
+  for (std::size_t i = 0; i < shown.people.size(); ++i) {
+    const auto& one = shown.people[i];
+    const look::Colour ink = i == 0 ? colour : look::mix(colour, f.palette.card, 0.3F);
+    const float dash = i == 0 ? 0.0F : 0.3F * em;
+    std::vector<Point> plasma;
+    std::vector<Point> body;
+    for (const auto& p : one.result.points) {
+      plasma.push_back({x_of(p.hour), y_of(100 * p.plasma)});
+      body.push_back({x_of(p.hour), y_of(100 * p.body)});
+    }
+    f.canvas.line(plasma, ink, std::max(2.0F, 0.17F * em), dash);
+    f.canvas.line(body, ink, std::max(1.0F, 0.08F * em), dash);
+    // The name at the end of the thick line, the first free place upwards.
+    const std::string name = person_name(f, one.name);
+    const float w = f.canvas.width(name, Type::small) + 0.4F * em;
+    Box b{plot.right() - w, plasma.back().y - lh - 0.2F * em, w, lh};
+    while (
+        std::any_of(labels.begin(), labels.end(), [&](const Box& o) { return b.y < o.bottom() && o.y < b.bottom(); })) {
+      b.y -= lh;
+    }
+    labels.push_back(b);
+    f.canvas.fill(b, f.palette.card.with_alpha(0.85F), 0.2F * em);
+    f.canvas.text({b.right() - 0.2F * em, b.y}, name, Type::small, ink, Align::right);
+  }
+  // Which line is which, once.
+  const auto& first = shown.people.front().result.points[shown.people.front().result.points.size() / 4];
+  const auto mark = [&](const char* key, double value, float up) {
+    const std::string& words = f.words.at(key);
+    const float w = f.canvas.width(words, Type::small);
+    const Box b{x_of(first.hour) + 0.5F * em, y_of(100 * value) + up, w, lh};
+    f.canvas.fill(b, f.palette.card.with_alpha(0.85F), 0.2F * em);
+    f.canvas.text({b.x, b.y}, words, Type::small, f.palette.quiet);
+  };
+  mark("study.body", first.body, -lh - 0.5F * em);
+  mark("study.plasma", first.plasma, 0.5F * em);
+}
+
+// What was read from the label beside what the model did, a column a person.
+void draw_label_table(Frame& f, const Box& box, const stage::TracerShown& shown) {
+  const float em = f.em();
+  const float row = f.canvas.line_height(Type::body) * 1.5F;
+  const float column = 7.2F * em;
+  float y = box.y;
+  f.canvas.fitted({box.x, y, box.w - column * static_cast<float>(shown.people.size()), row},
+                  f.words.fill("study.injected", {look::number(shown.day, 0)}), Type::strong, f.palette.ink);
+  const auto right = [&](std::size_t i) {
+    return box.right() - column * static_cast<float>(shown.people.size() - 1 - i);
+  };
+  for (std::size_t i = 0; i < shown.people.size(); ++i) {
+    f.canvas.text({right(i), y}, person_name(f, shown.people[i].name), Type::strong, f.palette.ink, Align::right);
+  }
+  y += row * 1.1F;
+  struct Line {
+    const char* key;
+    const char* unit;
+    int decimals;
+    bool quiet;
+    double (*value)(const study::TracerResult&);
+  };
+  static constexpr Line lines[] = {
+      {"study.level", "g/L", 2, false, [](const study::TracerResult& r) { return r.level; }},
+      {"study.fcr", "%/h", 2, false, [](const study::TracerResult& r) { return 100 * r.fcr; }},
+      {"study.in_model", "%/h", 2, true, [](const study::TracerResult& r) { return 100 * r.true_fcr; }},
+      {"study.ratio", "%/h", 2, false, [](const study::TracerResult& r) { return 100 * r.fcr_by_ratio; }},
+      {"study.synthesis", "mg/kg/h", 2, false, [](const study::TracerResult& r) { return r.synthesis; }},
+      {"study.in_model", "mg/kg/h", 2, true, [](const study::TracerResult& r) { return r.true_synthesis; }},
+      {"study.half_life", "h", 0, false, [](const study::TracerResult& r) { return r.half_life; }},
+      {"study.inside", "%", 0, false, [](const study::TracerResult& r) { return 100 * r.intravascular; }}};
+  for (const Line& line : lines) {
+    if (y + row > box.bottom() + 0.3F * em) return;
+    const float label = box.w - column * static_cast<float>(shown.people.size()) - 0.5F * em;
+    f.canvas.fitted({box.x + (line.quiet ? em : 0), y, label - (line.quiet ? em : 0), row}, f.words.at(line.key),
+                    line.quiet ? Type::small : Type::body, line.quiet ? f.palette.quiet : f.palette.ink);
+    for (std::size_t i = 0; i < shown.people.size(); ++i) {
+      const std::string text = look::number(line.value(shown.people[i].result), line.decimals) + " " + line.unit;
+      f.canvas.text({right(i), y}, text, line.quiet ? Type::small : Type::strong,
+                    line.quiet ? f.palette.quiet : f.palette.ink, Align::right);
+    }
+    y += row * (line.quiet ? 0.95F : 1.0F);
+  }
+}
+
+}  // namespace
+
+void draw_tracer_page(Frame& f, const Box& box) {
+  if (!f.state.tracer || f.state.tracer->people.empty()) return;
+  const float em = f.em();
+  const stage::TracerShown& shown = *f.state.tracer;
+  const float table_w = 15 * em + 7.2F * em * static_cast<float>(shown.people.size());
+  const float table_h = f.canvas.line_height(Type::body) * 1.5F * 9.2F;
+  if (box.w > table_w + 22 * em) {
+    draw_label_chart(f, {box.x, box.y, box.w - table_w - 2 * em, std::min(box.h, 30 * em)}, shown);
+    draw_label_table(f, {box.right() - table_w, box.y, table_w, box.h}, shown);
+  } else if (box.h > table_h + 11 * em) {
+    draw_label_table(f, {box.x, box.y, box.w, table_h}, shown);
+    draw_label_chart(f, {box.x, box.y + table_h + em, box.w, box.h - table_h - em}, shown);
+  } else {
+    draw_label_table(f, box, shown);
+  }
+}
+
+void draw_effects_page(Frame& f, const Box& box) {
+  if (!f.state.effects) return;
+  const float em = f.em();
+  const float row = std::max(2.0F * em, f.canvas.line_height(Type::body) * 1.8F);
+  const auto rows =
+      std::min(f.state.effects->effects.size(), static_cast<std::size_t>(std::max(1.0F, (box.h - 1.6F * em) / row)));
+  float label_w = 0;
+  double most = 1e-6;
+  for (std::size_t i = 0; i < rows; ++i) {
+    const auto& e = f.state.effects->effects[i];
+    label_w = std::max(label_w, f.canvas.width(f.words.at("lever." + body::levers()[e.lever].name), Type::body));
+    most = std::max(most, e.size());
+  }
+  label_w = std::min(label_w, 0.42F * box.w);
+  const float figure = f.canvas.width("−00.00 %", Type::small) + 0.4F * em;
+  const Box bars{box.x + label_w + em + figure, box.y + 1.5F * em, box.w - label_w - em - 2 * figure,
+                 row * static_cast<float>(rows)};
+  const float zero = bars.middle_x();
+  const float unit = bars.w / 2 / static_cast<float>(most);
+  f.canvas.text({zero - 0.6F * em, box.y}, f.words.at("course.lowers"), Type::small, f.palette.quiet, Align::right);
+  f.canvas.text({zero + 0.6F * em, box.y}, f.words.at("course.raises"), Type::small, f.palette.quiet);
+  for (std::size_t i = 0; i < rows; ++i) {
+    const auto& e = f.state.effects->effects[i];
+    const float y = bars.y + row * static_cast<float>(i);
+    f.canvas.fitted({box.x, y + row / 2 - f.canvas.line_height(Type::body) / 2, label_w, row},
+                    f.words.at("lever." + body::levers()[e.lever].name), Type::body, f.palette.ink);
+    const float h = 0.36F * row;
+    for (const bool is_c4 : {false, true}) {
+      const double value = is_c4 ? e.c4 : e.c3;
+      const float w = unit * static_cast<float>(std::abs(value));
+      const Box bar{value < 0 ? zero - w : zero, y + (is_c4 ? 0.5F * row : 0.12F * row), std::max(w, 1.0F), h};
+      f.canvas.fill(bar, is_c4 ? f.palette.c4 : f.palette.c3, 0.12F * em);
+      if (is_c4) {
+        f.canvas.clip(bar);
+        for (float x = bar.x - bar.h; x < bar.right(); x += 0.5F * em) {
+          f.canvas.line({{x, bar.bottom()}, {x + bar.h, bar.y}}, look::mix(f.palette.c4, f.palette.card, 0.5F), 1.0F);
+        }
+        f.canvas.unclip();
+      }
+      const std::string text = (is_c4 ? "C4 " : "C3 ") + f.words.fill("numbers.percent", {look::number(value, 2)});
+      const float tw = f.canvas.width(text, Type::small);
+      const float tx = value < 0 ? bar.x - 0.3F * em - tw : bar.right() + 0.3F * em;
+      if (tx > box.x + label_w && tx + tw < box.right() && row * 0.36F > f.canvas.line_height(Type::small) * 0.7F) {
+        f.canvas.text({tx, bar.middle_y() - f.canvas.line_height(Type::small) / 2}, text, Type::small,
+                      is_c4 ? f.palette.c4 : f.palette.c3);
+      }
+    }
+  }
+  f.canvas.line({{zero, bars.y}, {zero, bars.bottom()}}, f.palette.quiet, 1.0F);
+}
+
+void draw_truth_page(Frame& f, const Box& box) {
+  const float em = f.em();
+  const auto& truth = f.state.truth;
+  if (truth.empty()) return;
+  std::vector<std::string> limits = study::known_limits();
+  const float graphic = std::clamp(0.22F * box.w, 8 * em, 16 * em);
+  const float words_w = box.w - graphic - 2.6F * em;
+  const float lh = f.canvas.line_height(Type::small);
+  const auto said = [&](const study::TruthEntry& e) {
+    std::string text = f.words.fill("study.published", {e.published}) + ". " + e.source;
+    if (!e.note.empty()) text += ". " + e.note;
+    return text;
+  };
+  std::vector<float> heights;
+  float total = 2.4F * em;
+  for (const auto& e : truth) {
+    heights.push_back(f.canvas.paragraph_height(e.situation, Type::body, words_w) +
+                      f.canvas.paragraph_height(said(e), Type::small, words_w) + 1.0F * em);
+    total += heights.back();
+  }
+  float limits_h = 2.4F * em;
+  for (const std::string& limit : limits)
+    limits_h += f.canvas.paragraph_height(limit, Type::body, box.w - 2 * em) + 0.4F * em;
+  total += limits_h;
+
+  float& scroll = f.interaction.scroll("truth");
+  const auto r = f.interaction.control("study.list", box);
+  if (box.holds(f.interaction.input().mouse)) scroll -= f.interaction.input().wheel * 3 * em;
+  if (r.focused) {
+    if (f.interaction.take(Key::down)) scroll += 3 * em;
+    if (f.interaction.take(Key::up)) scroll -= 3 * em;
+    if (f.interaction.take(Key::page_down)) scroll += box.h * 0.9F;
+    if (f.interaction.take(Key::page_up)) scroll -= box.h * 0.9F;
+  }
+  scroll = std::clamp(scroll, 0.0F, std::max(0.0F, total - box.h));
+  if (r.show_focus) focus_ring(f, box.inset(0.3F * em), 0.3F * em);
+
+  float y = box.y - scroll;
+  const auto inside = std::count_if(truth.begin(), truth.end(), [](const auto& e) { return e.inside(); });
+  f.canvas.text({box.x, y}, f.words.fill("study.count", {std::to_string(inside), std::to_string(truth.size())}),
+                Type::strong, f.palette.ink);
+  y += 2.4F * em;
+  for (std::size_t i = 0; i < truth.size(); ++i) {
+    const study::TruthEntry& e = truth[i];
+    if (y + heights[i] > box.y && y < box.bottom()) {
+      float line = y;
+      line += f.canvas.paragraph({box.x, line, words_w, heights[i]}, e.situation, Type::body, f.palette.ink);
+      f.canvas.paragraph({box.x, line, words_w, heights[i]}, said(e), Type::small, f.palette.quiet);
+      // The accepted range as a bar, the model as a dot on it.
+      const Box g{box.right() - graphic - 1.2F * em, y + 0.2F * em, graphic, 1.2F * em};
+      const double span = (e.high - e.low) * 1.8;
+      const double left = e.low - (e.high - e.low) * 0.4;
+      const auto x_of = [&](double v) {
+        return g.x + g.w * static_cast<float>(std::clamp((v - left) / span, 0.0, 1.0));
+      };
+      f.canvas.line({{g.x, g.middle_y()}, {g.right(), g.middle_y()}}, f.palette.line, 1.0F);
+      f.canvas.fill({x_of(e.low), g.middle_y() - 0.32F * em, x_of(e.high) - x_of(e.low), 0.64F * em}, f.palette.range,
+                    0.2F * em);
+      f.canvas.dot({x_of(e.model), g.middle_y()}, 0.36F * em, e.inside() ? f.palette.range_ink : f.palette.mark);
+      const int decimals = std::abs(e.model) < 10 ? 2 : 0;
+      const std::string figure = f.words.fill("study.model", {look::number(e.model, decimals) + " " + e.unit}) + ", " +
+                                 f.words.at(e.inside() ? "study.inside_yes" : "study.inside_no");
+      f.canvas.fitted({g.x, g.bottom() + 0.15F * em, g.w + 0.8F * em, lh}, figure, Type::small,
+                      e.inside() ? f.palette.range_ink : f.palette.mark);
+      f.canvas.line({{box.x, y + heights[i] - 0.5F * em}, {box.right() - 1.2F * em, y + heights[i] - 0.5F * em}},
+                    f.palette.line, 1.0F);
+    }
+    y += heights[i];
+  }
+  y += 0.6F * em;
+  if (y < box.bottom()) f.canvas.text({box.x, y}, f.words.at("study.limits"), Type::strong, f.palette.ink);
+  y += 1.8F * em;
+  for (const std::string& limit : limits) {
+    const float h = f.canvas.paragraph_height(limit, Type::body, box.w - 2 * em) + 0.4F * em;
+    if (y < box.bottom() && y + h > box.y)
+      f.canvas.paragraph({box.x, y, box.w - 2 * em, h}, limit, Type::body, f.palette.quiet);
+    y += h;
+  }
+  if (total > box.h) {
+    const float bar = std::max(2 * em, box.h * box.h / total);
+    const float at = box.y + (box.h - bar) * scroll / (total - box.h);
+    f.canvas.fill({box.right() - 0.35F * em, box.y, 0.3F * em, box.h}, f.palette.raised, 0.15F * em);
+    f.canvas.fill({box.right() - 0.35F * em, at, 0.3F * em, bar}, f.palette.quiet, 0.15F * em);
+  }
+}
+
+}  // namespace drawdown::panels
