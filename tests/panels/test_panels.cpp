@@ -193,3 +193,45 @@ TEST_CASE("a frame stays inside one draw list's sixteen-bit indices, with four k
   CHECK(screen.vertices() > 1000);
   CHECK(screen.vertices() < 65000);
 }
+
+TEST_CASE("the study view injects a tracer in everyone on the screen and tells what was read from the label") {
+  Screen screen(command::state_for(support::source_folder() + "/scenarios/07-two-people-one-number.toml", 20));
+  REQUIRE(screen.state().kept.size() == 1);
+  screen.type("s");
+  REQUIRE(screen.state().tracer.has_value());
+  REQUIRE(screen.state().tracer->people.size() == 2);
+  CHECK(screen.shows("Used an hour"));
+  CHECK(screen.shows("Injected on day 20"));
+  REQUIRE(screen.click_text("C3"));
+  CHECK(screen.state().tracer->protein == study::Traced::c4);
+  REQUIRE(screen.click_text("without counting noise"));
+  CHECK(screen.state().counting_noise);
+}
+
+TEST_CASE("the study view ranks the levers for the playhead's day and lists the ledger of truth") {
+  Screen screen(support::opening_state(60));
+  screen.type("s");
+  REQUIRE(screen.click_text("Which lever?"));
+  REQUIRE(screen.state().effects.has_value());
+  const auto& effects = screen.state().effects->effects;
+  for (std::size_t i = 1; i < effects.size(); ++i) CHECK(effects[i - 1].size() >= effects[i].size());
+  screen.frame();
+  CHECK(screen.shows("Liver output"));
+  REQUIRE(screen.click_text("Truth"));
+  screen.frame();
+  CHECK(screen.state().truth.size() >= 109);
+  CHECK(screen.shows("figures inside the published range"));
+  CHECK(screen.shows("Petz 1969"));
+}
+
+TEST_CASE("a study that cannot be done says why and leaves the screen as it was") {
+  scenario::Scenario brief;
+  brief.title = "brief";
+  brief.days = 5;
+  stage::AppState state = support::opening_state(60);
+  Screen screen(state);
+  screen.do_action(stage::StoryOpened{brief});
+  screen.type("s");
+  CHECK(screen.state().problem.find("tracer study") != std::string::npos);
+  CHECK_FALSE(screen.state().studying);
+}

@@ -47,8 +47,8 @@ TEST_CASE("in every view no text is cut at the side or lies on another, from 110
     stage::AppState state = support::opening_state(120);
     state.look.text_percent = size.percent;
     Screen screen(state, size.w, size.h);
-    for (const auto view :
-         {stage::View::balance, stage::View::words, stage::View::course, stage::View::levers, stage::View::compare}) {
+    for (const auto view : {stage::View::balance, stage::View::words, stage::View::course, stage::View::levers,
+                            stage::View::compare, stage::View::study}) {
       for (const auto depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
         screen.do_action(stage::SetView{view});
         screen.do_action(stage::SetDepth{depth});
@@ -57,6 +57,22 @@ TEST_CASE("in every view no text is cut at the side or lies on another, from 110
                                  " view " + std::to_string(static_cast<int>(view)) + " depth " +
                                  std::to_string(static_cast<int>(depth)));
       }
+    }
+  }
+}
+
+TEST_CASE("the three study pages fit: no text cut at the side or lying on another") {
+  for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 160}}) {
+    stage::AppState state =
+        command::state_for(support::source_folder() + "/scenarios/07-two-people-one-number.toml", 20);
+    state.look.text_percent = size.percent;
+    Screen screen(state, size.w, size.h);
+    for (const auto page : {stage::StudyPage::tracer, stage::StudyPage::levers, stage::StudyPage::truth}) {
+      screen.do_action(stage::SetView{stage::View::study});
+      screen.do_action(stage::SetStudyPage{page});
+      screen.frame();
+      check_screen(screen, "study page " + std::to_string(static_cast<int>(page)) + " at " +
+                               std::to_string(static_cast<int>(size.w)) + " text " + std::to_string(size.percent));
     }
   }
 }

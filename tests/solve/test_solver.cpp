@@ -182,12 +182,14 @@ TEST_CASE("the odeint reference and the fast stepper give the same course") {
   }
 }
 
-TEST_CASE("C3 and C4 of every story agree within 1e-3 between a loose and a tight tolerance") {
+TEST_CASE("C3 and C4 of every story agree within 1e-3 between rtol 1e-4 and 1e-8") {
   for (const std::string& path : support::shipped_stories()) {
     const auto story = scenario::read_file(path);
     SimulateOptions tight;
     tight.rtol = 1e-8;
-    const auto shipped = simulate(story);
+    SimulateOptions loose;
+    loose.rtol = 1e-4;
+    const auto shipped = simulate(story, loose);
     const auto exact = simulate(story, tight);
     REQUIRE(shipped->complete());
     REQUIRE(exact->complete());
