@@ -18,6 +18,15 @@ LikelihoodRatios likelihood_ratios(double sensitivity, double specificity) {
   return {sensitivity / (100.0 - specificity), (100.0 - sensitivity) / specificity};
 }
 
+int eular_acr_complement_points(bool c3_low, bool c4_low) {
+  if (c3_low && c4_low) return 4;
+  return c3_low || c4_low ? 3 : 0;
+}
+
+int sledai_complement_points(bool c3_low, bool c4_low) {
+  return c3_low || c4_low ? 2 : 0;
+}
+
 double steady_level(double synthesis, double fcr, double plasma) {
   return synthesis / (fcr * plasma);
 }

@@ -20,6 +20,11 @@ struct LikelihoodRatios {
 // Sensitivity and specificity in %.
 [[nodiscard]] LikelihoodRatios likelihood_ratios(double sensitivity, double specificity);
 
+// Points that low complement earns, nothing else of the scores: 2019 EULAR/ACR classification of lupus (Aringer 2019:
+// C3 or C4 low 3, both low 4) and SLEDAI-2K (any low 2; from memory).
+[[nodiscard]] int eular_acr_complement_points(bool c3_low, bool c4_low);
+[[nodiscard]] int sledai_complement_points(bool c3_low, bool c4_low);
+
 // Level in g/L of a protein made at `synthesis` mg/kg/h and used at `fcr` (fraction an hour) with `plasma` mL/kg.
 [[nodiscard]] double steady_level(double synthesis, double fcr, double plasma);
 

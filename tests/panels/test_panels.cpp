@@ -219,7 +219,7 @@ TEST_CASE("the study view ranks the levers for the playhead's day and lists the 
   CHECK(screen.shows("Liver output"));
   REQUIRE(screen.click_text("Truth"));
   screen.frame();
-  CHECK(screen.state().truth.size() >= 109);
+  CHECK(screen.state().truth.size() >= 115);
   CHECK(screen.shows("figures inside the published range"));
   CHECK(screen.shows("Petz 1969"));
 }

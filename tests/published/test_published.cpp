@@ -216,6 +216,19 @@ TEST_CASE("G4: a few stay low throughout (10 points)") {
   holds("G4b", 0, 13, "Durcan 2016");
 }
 
+TEST_CASE("G6: low complement earns the points of the published scores") {
+  // 2019 EULAR/ACR (Aringer): C3 or C4 low 3, both 4. SLEDAI-2K: 2 (from memory).
+  holds("G6a", 2.9, 3.1, "Aringer");
+  holds("G6b", 3.9, 4.1, "Aringer");
+  holds("G6c", 1.9, 2.1, "from memory");
+}
+
+TEST_CASE("G7: losing protein in the urine without consumption does not lower C3 or C4") {
+  holds("G7a", 0.1, 1.0, "Hebert 1991");
+  holds("G7b", 95, 105, "Hebert 1991");
+  holds("G7c", 95, 105, "Hebert 1991");
+}
+
 TEST_CASE("wider evidence, turnover: Hunsicker, Charlesworth, C1 inhibitor, C1q in cryoglobulinaemia") {
   holds("E2", 2.9, 11.7, "Schifferli 1987");
   holds("E4a", 1.3, 3.3, "Hunsicker 1972");
@@ -271,6 +284,6 @@ TEST_CASE("every entry of the ledger names a source and what was published, and 
     for (const std::string& id : seen) CHECK(id != e.id);
     seen.push_back(e.id);
   }
-  CHECK(seen.size() >= 109);
+  CHECK(seen.size() >= 115);
   CHECK(known_limits().size() >= 5);
 }

@@ -33,6 +33,7 @@ struct Options {
   int text = 100;
   double quit_after = 0.0;
   bool forward = false;
+  double noise = 0.0;
 };
 
 // A story by path, or by name or number among the shipped ones.
@@ -146,7 +147,9 @@ int tracer(const Options& o) {
   const stage::AppState state = state_for(story_path(o.file), 0.0);
   const auto protein = o.protein == "C4" ? study::Traced::c4 : study::Traced::c3;
   const double day = o.day < 0.0 ? 0.0 : o.day;
-  std::cout << tracer_table(study::tracer_study(*state.run, protein, day), o.protein, day);
+  study::TracerOptions options;
+  options.counting_noise = o.noise / 100.0;
+  std::cout << tracer_table(study::tracer_study(*state.run, protein, day, options), o.protein, day);
   return done;
 }
 
@@ -300,6 +303,7 @@ int run(int argc, char** argv, const Screen& screen) {
       ->check(CLI::IsMember({"C3", "C4"}))
       ->capture_default_str();
   tracer_command->add_option("--day", o.day, "Day of the injection")->check(CLI::Range(0.0, 3650.0));
+  tracer_command->add_option("--noise", o.noise, "Counting noise of the whole dose, %")->check(CLI::Range(0.0, 20.0));
   CLI::App* equations_command =
       app.add_subcommand("equations", "Every equation, constant, unit and source, as Markdown");
   CLI::App* sensitivity_command = app.add_subcommand("sensitivity", "Which lever moves C3 and C4 most on a day");

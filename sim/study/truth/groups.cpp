@@ -76,6 +76,27 @@ void groups(std::vector<TruthEntry>& ledger) {
   ledger.push_back({"G3b", "C4: index of individuality", "0.27 (derived)", 0.22, 0.34, "", individual,
                     index_of_individuality(4.0, 8.9, 30.7), ""});
 
+  const char* aringer = "2019 EULAR/ACR classification, Aringer 2019";
+  ledger.push_back({"G6a", "points for C3 or C4 low", "3", 2.9, 3.1, "points", aringer,
+                    1.0 * eular_acr_complement_points(true, false), ""});
+  ledger.push_back({"G6b", "points for both low", "4", 3.9, 4.1, "points", aringer,
+                    1.0 * eular_acr_complement_points(true, true), ""});
+  ledger.push_back({"G6c", "SLEDAI-2K points for low complement", "2", 1.9, 2.1, "points", "SLEDAI-2K (from memory)",
+                    1.0 * sledai_complement_points(false, true), ""});
+  // A kidney injured by deposits that fix no complement: protein in the urine, nothing used up.
+  const auto losing = run(settled({{"antibody_drive", 8},
+                                   {"antigen_release", 4},
+                                   {"share_kidney", 1},
+                                   {"fixation", 0},
+                                   {"acute_phase_response", 0}}));
+  ledger.push_back({"G7a", "an injured kidney losing protein without consumption: urine protein",
+                    "present (moderate loss)", 0.1, 1.0, "relative", "Hebert 1991 Kidney Int 39:811",
+                    losing->serum(10).urine_protein, ""});
+  ledger.push_back({"G7b", "the same: C3 of normal", "not lowered", 95, 105, "%", "Hebert 1991 Kidney Int 39:811",
+                    100 * losing->c3(10) / 1.2, "loss of C3 itself in the urine is not modelled"});
+  ledger.push_back({"G7c", "the same: C4 of normal", "not lowered", 95, 105, "%", "Hebert 1991 Kidney Int 39:811",
+                    100 * losing->c4(10) / 0.25, ""});
+
   // Six months of treatment, mixed severity, incomplete response.
   std::mt19937 random(15);
   std::vector<double> c3_gain;

@@ -42,7 +42,9 @@ void kinetics(std::vector<TruthEntry>& ledger) {
       {{"antibody_drive", 10}, {"antigen_release", 6}, {"hepatic_output", 0.4}, {"acute_phase_response", 0.3}}));
   ledger.push_back({"K3b", "complexes with a liver at four tenths, nothing imposed: C3 use reached",
                     "at least 4.5 %/h (highest published 5.3)", 4.5, 6.5, "%/h", sliwinski,
-                    100 * tracer_study(*used, Traced::c3, 2.0).fcr, ""});
+                    100 * tracer_study(*used, Traced::c3, 2.0).fcr,
+                    "papers disagree: synthesis depressed in most low-C3 lupus (Sliwinski & Zvaifler, Alper & Rosen), "
+                    "normal in others (Hunsicker 1972)"});
   const auto slow = imposed_c3(0.016, 0.23);
   ledger.push_back({"K4a", "lupus, C3 use 1.6 %/h and synthesis 0.23 mg/kg/h imposed: level", "0.32-0.36 g/L (derived)",
                     0.32 * 0.85, 0.36 * 1.15, "g/L", sliwinski, slow->c3(5),
