@@ -24,6 +24,38 @@ std::string number(double value) {
   return out.str();
 }
 
+// One factor as SBML mathematics: {x} what it reads, {a} and {b} its constants.
+const char* pattern_of(const Factor& factor) {
+  switch (factor.kind) {
+    case FactorKind::first_order:
+      return " * {x}";
+    case FactorKind::reciprocal:
+      return " / {x}";
+    case FactorKind::saturating:
+      return " * {x} / ({a} + {x})";
+    case FactorKind::repressing:
+      return factor.b.value == 2.0 ? " / (1 dimensionless + ({x} / {a})^2)" : " / (1 dimensionless + ({x} / {a}))";
+    case FactorKind::gain:
+      return " * (1 dimensionless + {a} * {x})";
+    case FactorKind::floor:
+      break;
+  }
+  return " * ({a} + (1 dimensionless - {a}) * {x} / {b})";
+}
+
+std::string filled(const std::string& pattern, const std::string& x, const std::string& a, const std::string& b) {
+  std::string out;
+  for (std::size_t i = 0; i < pattern.size(); ++i) {
+    if (pattern[i] != '{') {
+      out += pattern[i];
+      continue;
+    }
+    out += pattern[i + 1] == 'x' ? x : pattern[i + 1] == 'a' ? a : b;
+    i += 2;
+  }
+  return out;
+}
+
 class Writer {
  public:
   explicit Writer(const Run& run) : run_(run), network_(run.body().network), document_(3, 2) {
@@ -72,7 +104,7 @@ class Writer {
   // (nmol/L)^power, divided by hours if `rate`.
   std::string concentration_unit(int power, bool rate) {
     if (power == 0) return rate ? "per_hour" : "dimensionless";
-    const std::string id =
+    std::string id =
         std::string(power > 0 ? "nM" : "per_nM") + std::to_string(std::abs(power)) + (rate ? "_per_hour" : "");
     if (model_->getUnitDefinition(id) == nullptr) {
       auto* definition = model_->createUnitDefinition();
@@ -174,30 +206,23 @@ class Writer {
       const int dimension = input ? 0 : 1;
       switch (factor.kind) {
         case FactorKind::first_order:
-          formula += " * " + x;
           power -= dimension;
           break;
         case FactorKind::reciprocal:
-          formula += " / " + x;
           break;
         case FactorKind::saturating:
-          local(a, factor.a.value, concentration_unit(dimension, false));
-          formula += " * " + x + " / (" + a + " + " + x + ")";
-          break;
         case FactorKind::repressing:
           local(a, factor.a.value, concentration_unit(dimension, false));
-          formula += " / (1 dimensionless + (" + x + " / " + a + ")" + (factor.b.value == 2.0 ? "^2)" : ")");
           break;
         case FactorKind::gain:
           local(a, factor.a.value, concentration_unit(-dimension, false));
-          formula += " * (1 dimensionless + " + a + " * " + x + ")";
           break;
         case FactorKind::floor:
           local(a, factor.a.value, "dimensionless");
           local(b, factor.b.value, concentration_unit(dimension, false));
-          formula += " * (" + a + " + (1 dimensionless - " + a + ") * " + x + " / " + b + ")";
           break;
       }
+      formula += filled(pattern_of(factor), x, a, b);
     }
     local("k", reaction.constant.value, concentration_unit(power, true));
     set_math(*law, formula);

@@ -1,6 +1,7 @@
 // Panels without a window: what is on the screen, and what clicks and keys do.
 #include <doctest/doctest.h>
 
+#include "panels/cascade_map.hpp"
 #include "support/screen.hpp"
 
 using namespace drawdown;
@@ -234,4 +235,79 @@ TEST_CASE("a study that cannot be done says why and leaves the screen as it was"
   screen.type("s");
   CHECK(screen.state().problem.find("tracer study") != std::string::npos);
   CHECK_FALSE(screen.state().studying);
+}
+
+TEST_CASE("the cascade's map is the network's: every arrow's reactions exist and touch what it joins") {
+  const auto body = support::standard_body();
+  const network::Network& network = body->network;
+  for (const auto& node : panels::map_nodes())
+    CHECK_MESSAGE(network.species_index(node.species) >= 0, std::string(node.species));
+  const auto words = look::WordBook::load(support::source_folder() + "/assets/en.toml");
+  for (const auto& arrow : panels::map_arrows()) {
+    CHECK_MESSAGE(words.has(std::string("cascade.") + arrow.key), std::string(arrow.key));
+    bool from = false;
+    bool to = false;
+    for (const char* name : arrow.reactions) {
+      const int index = network.reaction_index(name);
+      REQUIRE_MESSAGE(index >= 0, std::string(name));
+      const network::Reaction& reaction = network.reactions[static_cast<std::size_t>(index)];
+      const auto touches = [&](int node) {
+        const int species = network.species_index(panels::map_nodes()[static_cast<std::size_t>(node)].species);
+        for (const auto& change : reaction.changes) {
+          if (change.species == species) return true;
+        }
+        for (const auto& factor : reaction.factors) {
+          if (!factor.symbol.is_input && factor.symbol.index == species) return true;
+        }
+        return false;
+      };
+      from = from || touches(arrow.from);
+      to = to || touches(arrow.to);
+    }
+    CHECK_MESSAGE(from, std::string(arrow.key));
+    CHECK_MESSAGE(to, std::string(arrow.key));
+  }
+}
+
+TEST_CASE("walking to a step of the cascade tells it, and the mechanism depth shows rate law and source") {
+  Screen screen(support::opening_state(95));
+  screen.type("a");
+  CHECK(screen.shows("loop gain 0."));
+  while (screen.focused() != "cascade.stop") screen.key(ImGuiKey_Tab);
+  CHECK(screen.shows("C3b is switched off to iC3b."));
+  screen.type("3");
+  CHECK(screen.shows("stop_C3b = "));
+  CHECK(screen.shows("Now "));
+}
+
+TEST_CASE("the lab sheet flags, stores the sample, and another laboratory turns a low C3 normal") {
+  Screen screen(support::opening_state(95));
+  screen.type("g");
+  CHECK(screen.shows("Report on the sample of day 95"));
+  CHECK(screen.find("low").has_value());
+  const auto count_low = [&] {
+    int n = 0;
+    for (const auto& t : screen.texts()) n += t.text == "low" ? 1 : 0;
+    return n;
+  };
+  const double fresh = screen.state().run->measured(95).ch50;
+  REQUIRE(screen.click_text("Four days in the fridge"));
+  CHECK(screen.state().run->measured(95).ch50 < fresh);
+  CHECK(screen.state().run->measured(95).c3 > screen.state().run->serum(95).c3);
+  screen.do_action(stage::OpenStory{support::source_folder() + "/scenarios/07-two-people-one-number.toml"});
+  screen.do_action(stage::GoToDay{30});
+  screen.frame();
+  const int here = count_low();
+  REQUIRE(screen.click_text("Another laboratory's range"));
+  screen.frame();
+  CHECK(count_low() < here);
+}
+
+TEST_CASE("the tissues view shows deposits, inflammation, injury and the circle back") {
+  Screen screen(support::opening_state(95));
+  screen.type("i");
+  for (const char* words :
+       {"Kidney", "Complexes settled", "Inflammation", "Injury", "Debris", "injured tissue gives more debris"}) {
+    CHECK_MESSAGE(screen.shows(words), std::string(words));
+  }
 }

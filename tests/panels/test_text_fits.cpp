@@ -47,8 +47,9 @@ TEST_CASE("in every view no text is cut at the side or lies on another, from 110
     stage::AppState state = support::opening_state(120);
     state.look.text_percent = size.percent;
     Screen screen(state, size.w, size.h);
-    for (const auto view : {stage::View::balance, stage::View::words, stage::View::course, stage::View::levers,
-                            stage::View::compare, stage::View::study}) {
+    for (const auto view :
+         {stage::View::balance, stage::View::words, stage::View::course, stage::View::levers, stage::View::compare,
+          stage::View::study, stage::View::cascade, stage::View::tissues, stage::View::lab}) {
       for (const auto depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
         screen.do_action(stage::SetView{view});
         screen.do_action(stage::SetDepth{depth});

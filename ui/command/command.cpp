@@ -182,14 +182,18 @@ int picture(const Options& o, const Screen& screen) {
     state = stage::reduce(std::move(state), stage::KeepRun{}).state;
     finish_run(state);
   }
-  static const std::vector<std::string> views{"balance", "words",  "course",  "levers",
-                                              "compare", "tracer", "effects", "truth"};
+  // The order of stage::View, with the study's pages in its place.
+  static const std::vector<std::string> views{"balance", "words", "course",  "levers",  "compare", "tracer",
+                                              "effects", "truth", "cascade", "tissues", "lab"};
   static const std::vector<std::string> overlays{"cautions", "stories", "keys"};
   const auto view = std::find(views.begin(), views.end(), o.view);
   if (view != views.end()) {
     const auto index = view - views.begin();
     constexpr std::ptrdiff_t first_study = 5;
-    if (index >= first_study) {
+    constexpr std::ptrdiff_t first_after = 8;
+    if (index >= first_after) {
+      state.view = static_cast<stage::View>(static_cast<std::ptrdiff_t>(stage::View::cascade) + index - first_after);
+    } else if (index >= first_study) {
       state.study_page = static_cast<stage::StudyPage>(index - first_study);
       show_study(state);
     } else {
@@ -279,8 +283,8 @@ int run(int argc, char** argv, const Screen& screen) {
   CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG, without a window");
   picture_command->add_option("file", o.file, "Story file or name")->required();
   picture_command->add_option("--view", o.view, "View")
-      ->check(CLI::IsMember({"balance", "words", "course", "levers", "compare", "tracer", "effects", "truth",
-                             "cautions", "stories", "keys"}))
+      ->check(CLI::IsMember({"balance", "words", "course", "levers", "compare", "tracer", "effects", "truth", "cascade",
+                             "tissues", "lab", "cautions", "stories", "keys"}))
       ->capture_default_str();
   picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
   picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();

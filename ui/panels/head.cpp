@@ -93,6 +93,9 @@ std::vector<Tab> tabs_of(const Layout& l) {
   std::vector<Tab> tabs{{View::balance, "view.balance"}};
   if (l.words_page) tabs.push_back({View::words, "view.words"});
   tabs.push_back({View::course, "view.course"});
+  tabs.push_back({View::cascade, "view.cascade"});
+  tabs.push_back({View::tissues, "view.tissues"});
+  tabs.push_back({View::lab, "view.lab"});
   if (!l.wide) tabs.push_back({View::levers, "view.levers"});
   tabs.push_back({View::compare, "view.compare"});
   tabs.push_back({View::study, "view.study"});

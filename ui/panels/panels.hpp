@@ -30,6 +30,9 @@ void draw_course(Frame& f, const draw::Box& box);
 void draw_levers(Frame& f, const draw::Box& box);
 void draw_compare(Frame& f, const draw::Box& box);
 void draw_study(Frame& f, const draw::Box& box);  // tracer, which lever, truth
+void draw_cascade(Frame& f, const draw::Box& box);
+void draw_tissues(Frame& f, const draw::Box& box);
+void draw_lab_sheet(Frame& f, const draw::Box& box);
 void draw_foot(Frame& f, const draw::Box& box);
 void draw_banner(Frame& f, const draw::Box& box);
 void draw_cautions(Frame& f, const draw::Box& window);

@@ -76,6 +76,9 @@ void global_keys(Frame& f) {
   if (i.take_letter('w')) f.act(stage::SetView{View::words});
   if (i.take_letter('c')) f.act(stage::SetView{View::course});
   if (i.take_letter('l')) f.act(stage::SetView{View::levers});
+  if (i.take_letter('g')) f.act(stage::SetView{View::lab});
+  if (i.take_letter('i')) f.act(stage::SetView{View::tissues});
+  if (i.take_letter('a')) f.act(stage::SetView{View::cascade});
   if (i.take_letter('s')) f.act(stage::SetView{View::study});
   if (i.take_letter('m')) f.act(stage::SetView{View::compare});
 }
@@ -121,6 +124,15 @@ void draw_screen(Frame& f, const Box& window) {
         break;
       case View::levers:
         draw_levers(f, l.main);
+        break;
+      case View::cascade:
+        draw_cascade(f, l.main);
+        break;
+      case View::tissues:
+        draw_tissues(f, l.main);
+        break;
+      case View::lab:
+        draw_lab_sheet(f, l.main);
         break;
       case View::study:
         draw_study(f, l.main);

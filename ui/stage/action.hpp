@@ -39,6 +39,7 @@ struct SetOverlay {
 };
 struct ToggleUnit {};
 struct NextTrack {};
+struct ToggleLaboratory {};
 struct ToggleFromToday {};
 struct ToggleAllLevers {};
 struct ToggleMotion {};
@@ -103,10 +104,10 @@ struct DismissProblem {};
 
 using Action =
     std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
-                 ToggleUnit, NextTrack, ToggleFromToday, ToggleAllLevers, ToggleMotion, MoveLever, PlaceDated, EndDrag,
-                 ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, StoriesListed,
-                 RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished,
-                 TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+                 ToggleUnit, NextTrack, ToggleLaboratory, ToggleFromToday, ToggleAllLevers, ToggleMotion, MoveLever,
+                 PlaceDated, EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened,
+                 StoriesListed, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished,
+                 EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {

@@ -133,6 +133,7 @@ struct Reducer {
   void operator()(const NextTrack&) const {
     s.track = static_cast<Track>((static_cast<std::size_t>(s.track) + 1) % track_count);
   }
+  void operator()(const ToggleLaboratory&) const { s.other_laboratory = !s.other_laboratory; }
   void operator()(const ToggleFromToday&) const { s.from_today = !s.from_today; }
   void operator()(const ToggleAllLevers&) const { s.all_levers = !s.all_levers; }
   void operator()(const ToggleMotion&) const { s.look.reduced_motion = !s.look.reduced_motion; }

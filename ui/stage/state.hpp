@@ -18,7 +18,7 @@
 namespace drawdown::stage {
 
 // `words` (sentence and numbers) is a page of its own only where they do not fit under the balance.
-enum class View { balance, words, course, levers, compare, study };
+enum class View { balance, words, course, levers, compare, study, cascade, tissues, lab };
 enum class StudyPage { tracer, levers, truth };
 enum class Overlay { none, cautions, stories, keys };
 
@@ -86,8 +86,9 @@ struct AppState {
   Overlay overlay = Overlay::none;
   scenario::Unit unit = scenario::Unit::g_per_l;
   Track track = Track::none;
-  bool from_today = false;  // levers change the story from the playhead on, not as a whole
-  bool all_levers = false;  // also the levers the story does not use
+  bool other_laboratory = false;  // the lab sheet uses another laboratory's interval
+  bool from_today = false;        // levers change the story from the playhead on, not as a whole
+  bool all_levers = false;        // also the levers the story does not use
   StudyPage study_page = StudyPage::tracer;
   study::Traced traced = study::Traced::c3;
   bool counting_noise = false;

@@ -1,0 +1,52 @@
+// The cascade as a map: where each node stands and which reactions of the network each arrow stands for. Widths, fills,
+// equations and sources are read from the network; the tests hold this table against it.
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "draw/canvas.hpp"
+
+namespace drawdown::panels {
+
+struct MapNode {
+  const char* species;
+  const char* name;
+  float x, y;      // in the unit square
+  bool regulator;  // drawn as a smaller, dashed guard
+  bool product;    // made on the way; its level is not compared with the usual
+};
+
+// An arrow from one node to another; `bend` lifts its middle (fraction of its length).
+struct MapArrow {
+  const char* key;  // its words: cascade.<key>
+  int from, to;
+  float bend;
+  bool acts;  // an enzyme at work on a step, not a molecule on its way: dashed, no width
+  std::vector<const char*> reactions;
+};
+
+enum Node : int {
+  c1,
+  c1_active,
+  c4,
+  c2,
+  c4b2a,
+  c3,
+  c3b,
+  factor_b,
+  c3bbb,
+  stopped,
+  c5,
+  attack,
+  c1_inhibitor,
+  c4bp,
+  factor_h,
+  factor_i,
+  node_count
+};
+
+const std::array<MapNode, node_count>& map_nodes();
+const std::vector<MapArrow>& map_arrows();
+
+}  // namespace drawdown::panels

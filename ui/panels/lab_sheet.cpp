@@ -1,0 +1,210 @@
+// The lab sheet: what a report would say of the sample taken on the playhead's day - with noise, units, intervals and
+// flags, this person's usual level, and whether the change since a month before is more than noise. What happens to the
+// sample and which laboratory's interval is used are set on the sheet.
+#include <algorithm>
+#include <cmath>
+#include <random>
+
+#include "panels/panels.hpp"
+#include "stage/narrate.hpp"
+#include "study/change_value.hpp"
+#include "study/group.hpp"
+
+namespace drawdown::panels {
+
+using draw::Align;
+using draw::Box;
+using draw::Type;
+using stage::Which;
+
+namespace {
+
+struct Line {
+  std::string name;
+  std::string value;
+  std::string unit;
+  std::string range;
+  std::string flag;
+  std::string usual;
+  std::string verdict;
+};
+
+// The same sample gives the same noise: seeded by the day.
+readout::Serum noisy_sample(const Run& run, double day) {
+  std::mt19937 random(static_cast<unsigned>(std::floor(day)) * 7919U + 17U);
+  readout::Serum s = run.measured(day);
+  s.c3 = study::noisy_c3(s.c3, random);
+  s.c4 = study::noisy_c4(s.c4, random);
+  std::normal_distribution<double> normal;
+  // Activity tests scatter by about 8 % (assumed), the rest by 6 % (assumed).
+  for (double* v : {&s.ch50, &s.ah50}) *v *= std::exp(0.08 * normal(random));
+  for (double* v : {&s.c1q, &s.c4d, &s.factor_b}) *v *= std::exp(0.06 * normal(random));
+  return s;
+}
+
+class Sheet {
+ public:
+  Sheet(Frame& frame, const Box& b) : f(frame), run(*frame.state.run), em(frame.em()), box(b) {
+    day = std::floor(std::min(f.state.day, run.last_day()));
+    before = std::max(0.0, day - 28);
+    collect();
+  }
+
+  void draw() {
+    card(f, box);
+    const Box inner = box.inset(1.2F * em, 0.9F * em);
+    float y = inner.y;
+    f.canvas.fitted({inner.x, y, inner.w, 2 * em}, f.words.fill("lab.title", {look::number(day, 0)}), Type::heading,
+                    f.palette.ink);
+    y += 2.1F * em;
+    y += draw_choices({inner.x, y, inner.w, 2 * em});
+    y += 0.7F * em;
+    draw_lines({inner.x, y, inner.w, inner.bottom() - y});
+  }
+
+ private:
+  [[nodiscard]] scenario::Laboratory laboratory() const {
+    scenario::Laboratory lab = run.story().laboratory;
+    if (f.state.other_laboratory) lab.c3 = {0.65, 1.90};  // the widest published upper and lower limits for C3
+    if (f.state.other_laboratory) lab.c4 = {0.14, 0.50};
+    return lab;
+  }
+
+  void collect() {
+    const readout::Serum now = noisy_sample(run, day);
+    const readout::Serum then = noisy_sample(run, before);
+    const scenario::Laboratory lab = laboratory();
+    const auto flag = [&](double v, double low, double high) {
+      return v < low ? f.words.at("lab.low") : v > high ? f.words.at("lab.high") : std::string();
+    };
+    const auto protein = [&](Which which, double value, double last, const scenario::Interval& range, double usual,
+                             double cv_a, double cv_i) {
+      Line line;
+      line.name = which == Which::c3 ? "C3" : "C4";
+      line.value = stage::level_text(value, which, f.state.unit);
+      line.unit = stage::unit_text(f.state.unit);
+      line.range =
+          stage::level_text(range.low, which, f.state.unit) + "–" + stage::level_text(range.high, which, f.state.unit);
+      line.flag = flag(value, range.low, range.high);
+      line.usual = stage::level_text(usual, which, f.state.unit);
+      const double change = 100.0 * (value / last - 1.0);
+      const study::ChangeLimits limits = study::log_change_limits(cv_a, cv_i);
+      const bool beyond = change > limits.up || change < limits.down;
+      line.verdict = f.words.fill(beyond ? "lab.beyond" : "lab.within",
+                                  {(change > 0 ? "+" : "") + look::number(change, 0), look::number(before, 0)});
+      lines.push_back(line);
+    };
+    protein(Which::c3, now.c3, then.c3, lab.c3, run.usual_c3(), 3.0, 5.2);
+    protein(Which::c4, now.c4, then.c4, lab.c4, run.usual_c4(), 4.0, 8.9);
+    const auto other = [&](const char* key, double value, int decimals, const char* unit, double low, double high) {
+      Line line;
+      line.name = f.words.at(key);
+      line.value = look::number(value, decimals);
+      line.unit = unit;
+      line.range = high > 0 ? look::number(low, 0) + "–" + look::number(high, 0) : "";
+      line.flag = high > 0 ? flag(value, low, high) : "";
+      lines.push_back(line);
+    };
+    // Intervals assumed, as a round share of the standard person.
+    other("lab.ch50", now.ch50, 0, "%", 70, 130);
+    other("lab.ah50", now.ah50, 0, "%", 70, 130);
+    other("lab.c1q", now.c1q, 0, "mg/L", 70, 130);
+    other("lab.c4d", now.c4d, 2, "mg/L", 0, 0);
+    other("lab.antibody", now.antibody, 1, f.words.at("lab.relative").c_str(), 0, 0);
+    other("lab.crp", now.crp, 0, "mg/L", 0, 5);
+    other("lab.urine", now.urine_protein, 2, f.words.at("lab.relative").c_str(), 0, 0);
+  }
+
+  // The fridge, the cold tube, the other laboratory. Returns the height used.
+  float draw_choices(const Box& row) {
+    const std::size_t fridge = body::lever_at("fridge_days");
+    const std::size_t cold = body::lever_at("cold_activation");
+    float x = row.x;
+    float y = row.y;
+    const auto place = [&](const std::string& name, const std::string& label, bool chosen) {
+      ButtonStyle style;
+      style.type = Type::small;
+      style.chosen = chosen;
+      const float w = button_width(f, label, Type::small);
+      if (x + w > row.right() && x > row.x) {
+        x = row.x;
+        y += 2.3F * em;
+      }
+      const bool pressed = button(f, name, {x, y, w, 1.9F * em}, label, style);
+      x += w + 0.5F * em;
+      return pressed;
+    };
+    const bool stored = stage::current_value(f.state, fridge) > 0;
+    const bool chilled = stage::current_value(f.state, cold) > 0;
+    if (place("lab.fridge", f.words.at("lab.fridge"), stored))
+      f.act(stage::MoveLever{fridge, stored ? 0.0 : 4.0, false});
+    if (place("lab.cold", f.words.at("lab.cold"), chilled)) f.act(stage::MoveLever{cold, chilled ? 0.0 : 0.8, false});
+    if (place("lab.other", f.words.at("lab.other"), f.state.other_laboratory)) f.act(stage::ToggleLaboratory{});
+    if (place("lab.unit", f.words.fill("course.unit", {stage::unit_text(f.state.unit)}), false))
+      f.act(stage::ToggleUnit{});
+    return y + 1.9F * em - row.y;
+  }
+
+  void draw_lines(const Box& area) {
+    const bool wide = area.w > 62 * em;
+    const float row = std::clamp(area.h / 10.5F, f.canvas.line_height(Type::body) * 1.35F, 3.1F * em);
+    // Columns from the left: name, value and unit, range, flag, usual, change.
+    const float name_w = 0.22F * area.w;
+    const float value_x = area.x + name_w + 4.4F * em;
+    const float range_x = value_x + 4.6F * em;
+    const float flag_x = range_x + 6.6F * em;
+    const float usual_x = flag_x + 4.2F * em;
+    float y = area.y;
+    const auto head = [&](float x, const char* key) {
+      f.canvas.text({x, y}, f.words.at(key), Type::small, f.palette.quiet);
+    };
+    head(area.x, "lab.test");
+    f.canvas.text({value_x, y}, f.words.at("lab.result"), Type::small, f.palette.quiet, Align::right);
+    head(range_x, "lab.range");
+    head(usual_x, "lab.usual");
+    if (wide) head(usual_x + 4.5F * em, "lab.change");
+    y += row * 0.85F;
+    for (const Line& line : lines) {
+      if (y + row > area.bottom() + 0.3F * em) return;
+      f.canvas.line({{area.x, y - 0.2F * em}, {area.right(), y - 0.2F * em}}, f.palette.line, 1.0F);
+      f.canvas.fitted({area.x, y, name_w, row}, line.name, Type::strong, f.palette.ink);
+      f.canvas.text({value_x, y}, line.value, Type::strong, line.flag.empty() ? f.palette.ink : f.palette.mark,
+                    Align::right);
+      f.canvas.fitted({value_x + 0.4F * em, y + 0.1F * em, 4.0F * em, row}, line.unit, Type::small, f.palette.quiet);
+      f.canvas.text({range_x, y + 0.1F * em}, line.range, Type::small, f.palette.quiet);
+      if (!line.flag.empty()) f.canvas.text({flag_x, y}, line.flag, Type::strong, f.palette.mark);
+      f.canvas.text({usual_x, y + 0.1F * em}, line.usual, Type::small, f.palette.quiet);
+      if (wide && !line.verdict.empty()) {
+        f.canvas.fitted({usual_x + 4.5F * em, y + 0.1F * em, area.right() - usual_x - 4.5F * em, row}, line.verdict,
+                        Type::small, f.palette.ink);
+      }
+      y += row;
+    }
+    if (!wide) {
+      for (std::size_t i = 0; i < 2; ++i) {
+        if (y + row > area.bottom() + 0.3F * em) return;
+        f.canvas.fitted({area.x, y, area.w, row}, lines[i].name + ": " + lines[i].verdict, Type::small, f.palette.ink);
+        y += row * 0.9F;
+      }
+    }
+    if (area.bottom() - y > 2 * em) {
+      f.canvas.paragraph({area.x, y + 0.4F * em, area.w, area.bottom() - y}, f.word("lab.note"), Type::body,
+                         f.palette.quiet, static_cast<int>((area.bottom() - y) / (1.3F * em)));
+    }
+  }
+
+  Frame& f;
+  const Run& run;
+  float em;
+  Box box;
+  double day = 0, before = 0;
+  std::vector<Line> lines;
+};
+
+}  // namespace
+
+void draw_lab_sheet(Frame& f, const Box& box) {
+  Sheet(f, box).draw();
+}
+
+}  // namespace drawdown::panels
