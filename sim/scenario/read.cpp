@@ -251,6 +251,11 @@ void read_talk(Reader& r, const toml::table& table, Scenario& s) {
   TalkStep step;
   step.day = r.number(table, "day", 0.0, 0.0, s.days);
   step.look = r.text(table, "look");
+  static const std::vector<std::string> views{"balance", "course", "cascade", "tissues",
+                                              "lab",     "levers", "compare", "study"};
+  if (!step.look.empty() && std::find(views.begin(), views.end(), step.look) == views.end()) {
+    r.complain(*table.get("look"), "'look' must be one of: " + Reader::list(views));
+  }
   step.say = read_words(r, table);
   step.ask = r.text(table, "ask");
   step.reveal = r.text(table, "reveal");

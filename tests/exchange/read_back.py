@@ -84,7 +84,7 @@ def main(sbml_path, csv_path):
     with open(csv_path, newline="") as file:
         rows = list(csv.reader(line for line in file if not line.startswith("#")))
     days = [float(row[0]) for row in rows[1:]]
-    columns = {name: rows[0].index(name + " [g/L]") for name in ("C3", "C4")}
+    columns = {name: rows[0].index(name + " in the blood [g/L]") for name in ("C3", "C4")}
     mass = {"C3": 185.0, "C4": 205.0}  # kDa
 
     start = numpy.array([s.getInitialConcentration() for s in model.getListOfSpecies()])

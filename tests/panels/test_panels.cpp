@@ -311,3 +311,33 @@ TEST_CASE("the tissues view shows deposits, inflammation, injury and the circle 
     CHECK_MESSAGE(screen.shows(words), std::string(words));
   }
 }
+
+TEST_CASE("a talk is driven by button, arrows and a presenter's clicker: step, ask, reveal, hide the note, end") {
+  Screen screen(support::opening_state(5));
+  REQUIRE(screen.click_text("Talk"));
+  REQUIRE(screen.state().talk.has_value());
+  CHECK(screen.state().day == 20.0);
+  CHECK(screen.shows("Step 1 of 5"));
+  screen.key(ImGuiKey_PageDown);
+  CHECK(*screen.state().talk == 1);
+  CHECK(screen.shows("Which falls first, and why?"));
+  CHECK_FALSE(screen.shows("C4: a few complexes cost C4 at once"));
+  REQUIRE(screen.click_text("Reveal"));
+  CHECK(screen.shows("C4: a few complexes cost C4 at once"));
+  screen.type("h");
+  CHECK_FALSE(screen.shows("Which falls first"));
+  screen.type("h");
+  REQUIRE(screen.click_text("Next"));
+  REQUIRE(screen.click_text("Next"));
+  CHECK(screen.state().view == stage::View::tissues);
+  screen.key(ImGuiKey_PageUp);
+  CHECK(*screen.state().talk == 2);
+  for (int i = 0; i < 10; ++i) screen.key(ImGuiKey_PageDown);
+  CHECK(*screen.state().talk == 4);
+  // A what-if in the middle of the talk, and back.
+  screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), 0.5, false});
+  CHECK(screen.state().talk.has_value());
+  screen.do_action(stage::ResetAll{});
+  screen.key(ImGuiKey_Escape);
+  CHECK_FALSE(screen.state().talk.has_value());
+}

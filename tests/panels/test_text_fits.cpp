@@ -112,3 +112,16 @@ TEST_CASE("every story shows without overlap on its opening day and in the middl
     }
   }
 }
+
+TEST_CASE("every step of every talk shows without overlap at the lecture size") {
+  for (const std::string& path : support::shipped_stories()) {
+    Screen screen(command::state_for(path, 10));
+    screen.do_action(stage::StartTalk{});
+    for (std::size_t i = 0; i < screen.state().document.story.talk.size(); ++i) {
+      screen.do_action(stage::Reveal{});
+      screen.frame();
+      check_screen(screen, path + " step " + std::to_string(i));
+      screen.do_action(stage::StepTalk{1});
+    }
+  }
+}

@@ -21,6 +21,8 @@ struct Column {
   const char* header;
   std::function<double(const readout::Serum&, const readout::FlowPair&, const std::array<readout::Tissue, 4>&)> value;
 };
+// Besides what the laboratory reads: the level in the blood itself, whatever happened to the sample.
+constexpr const char* blood_headers = ",C3 in the blood [g/L],C4 in the blood [g/L]";
 
 const std::vector<Column>& columns() {
   using S = readout::Serum;
@@ -87,14 +89,14 @@ std::string course_csv(const Run& run) {
   std::ostringstream out;
   out << "# drawdown " << DRAWDOWN_VERSION << "; story: " << run.story().title << "\n# " << caution << "\nday";
   for (const Column& column : columns()) out << ',' << column.header;
-  out << '\n';
+  out << blood_headers << '\n';
   for (int day = 0; day <= static_cast<int>(run.last_day() + 1e-9); ++day) {
     const readout::Serum serum = run.measured(day);
     const readout::FlowPair flows = run.flows(day);
     const auto tissues = run.tissues(day);
     out << day;
     for (const Column& column : columns()) out << ',' << fixed(column.value(serum, flows, tissues), 5);
-    out << '\n';
+    out << ',' << fixed(run.c3(day), 5) << ',' << fixed(run.c4(day), 5) << '\n';
   }
   return out.str();
 }

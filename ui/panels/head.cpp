@@ -42,7 +42,8 @@ Measures measure(const Frame& f, float width) {
   Measures m{2.2F * em, 0.5F * em, 0, false};
   m.controls = choice_width(f, depth_labels(f)) + button_width(f, f.words.at("head.smaller")) +
                button_width(f, f.words.at("head.larger")) + button_width(f, f.words.at(room_key(f.state.look.room))) +
-               button_width(f, f.words.at("head.keys")) + button_width(f, f.words.at("head.stories")) + 5 * m.gap;
+               button_width(f, f.words.at("head.keys")) + button_width(f, f.words.at("head.stories")) +
+               button_width(f, f.words.at("head.talk")) + 6 * m.gap;
   m.two_rows = width < m.controls + 24 * em;
   return m;
 }
@@ -72,8 +73,15 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   x -= m.gap;
   const std::string& stories = f.words.at("head.stories");
   const Box stories_box = from_right(stories);
+  const std::string& talk = f.words.at("head.talk");
+  const Box talk_box = from_right(talk);
   // Drawn left to right, so that Tab walks them so.
   if (button(f, "head.stories", stories_box, stories)) f.act(stage::SetOverlay{stage::Overlay::stories});
+  ButtonStyle talking;
+  talking.chosen = s.talk.has_value();
+  if (button(f, "head.talk", talk_box, talk, talking)) {
+    f.act(s.talk ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
+  }
   const int depth = choice(f, "head.depth", depth_box, labels, static_cast<int>(s.depth));
   if (depth >= 0) f.act(stage::SetDepth{static_cast<look::Depth>(depth)});
   if (button(f, "head.smaller", smaller_box, smaller)) f.act(stage::SetTextPercent{s.look.text_percent - 10});

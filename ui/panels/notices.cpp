@@ -119,9 +119,9 @@ void draw_stories(Frame& f, const Box& window) {
 
 void draw_keys(Frame& f, const Box& window) {
   const float em = f.em();
-  static constexpr const char* keys[] = {"keys.play",  "keys.step",    "keys.tab",   "keys.depth", "keys.text",
-                                         "keys.room",  "keys.views",   "keys.keep",  "keys.undo",  "keys.unit",
-                                         "keys.track", "keys.stories", "keys.motion"};
+  static constexpr const char* keys[] = {"keys.play",  "keys.step",    "keys.tab",    "keys.depth", "keys.text",
+                                         "keys.room",  "keys.views",   "keys.keep",   "keys.undo",  "keys.unit",
+                                         "keys.track", "keys.stories", "keys.motion", "keys.talk"};
   const float line = 1.75F * em;
   const Box b = page(f, window, 50, 5.2F * em + line * static_cast<float>(std::size(keys)));
   f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("keys.title"), Type::title, f.palette.ink);

@@ -15,7 +15,7 @@ struct Layout {
   bool wide = false;
   bool stacked = false;
   bool words_page = false;  // no room for the strip under the picture
-  draw::Box head, banner, main, levers, foot;
+  draw::Box head, banner, main, levers, talk, foot;
   draw::Box balance, strip, course;  // within main
 };
 [[nodiscard]] Layout lay_out(const Frame& f, const draw::Box& window);
@@ -33,6 +33,8 @@ void draw_study(Frame& f, const draw::Box& box);  // tracer, which lever, truth
 void draw_cascade(Frame& f, const draw::Box& box);
 void draw_tissues(Frame& f, const draw::Box& box);
 void draw_lab_sheet(Frame& f, const draw::Box& box);
+[[nodiscard]] float talk_height(const Frame& f, float width);
+void draw_talk(Frame& f, const draw::Box& box);
 void draw_foot(Frame& f, const draw::Box& box);
 void draw_banner(Frame& f, const draw::Box& box);
 void draw_cautions(Frame& f, const draw::Box& window);

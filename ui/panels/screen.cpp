@@ -24,6 +24,10 @@ Layout lay_out(const Frame& f, const Box& window) {
   const float foot = f.canvas.paragraph_height(caution, draw::Type::small, rest.w);
   l.foot = {rest.x, rest.bottom() - foot, rest.w, foot};
   rest.h -= foot + 0.5F * em;
+  if (const float talk = std::min(talk_height(f, rest.w), 0.45F * rest.h); talk > 0) {
+    l.talk = {rest.x, rest.bottom() - talk, rest.w, talk};
+    rest.h -= talk + gap;
+  }
   if (!f.state.problem.empty()) {
     const float h = 2.6F * em + f.canvas.paragraph_height(f.state.problem, draw::Type::small, rest.w - 12 * em);
     l.banner = {rest.x, rest.y, rest.w, std::min(h, 0.3F * rest.h)};
@@ -56,6 +60,7 @@ void global_keys(Frame& f) {
   if (i.take(Key::escape)) {
     if (s.overlay == Overlay::stories || s.overlay == Overlay::keys) f.act(stage::SetOverlay{Overlay::none});
     if (!s.problem.empty()) f.act(stage::DismissProblem{});
+    if (s.talk && s.overlay == Overlay::none) f.act(stage::EndTalk{});
   }
   if (s.overlay == Overlay::cautions) return;
   if (i.take(Key::undo)) f.act(stage::Undo{});
@@ -76,6 +81,8 @@ void global_keys(Frame& f) {
   if (i.take_letter('w')) f.act(stage::SetView{View::words});
   if (i.take_letter('c')) f.act(stage::SetView{View::course});
   if (i.take_letter('l')) f.act(stage::SetView{View::levers});
+  if (i.take_letter('n')) f.act(s.talk ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
+  if (i.take_letter('h')) f.act(stage::ToggleNote{});
   if (i.take_letter('g')) f.act(stage::SetView{View::lab});
   if (i.take_letter('i')) f.act(stage::SetView{View::tissues});
   if (i.take_letter('a')) f.act(stage::SetView{View::cascade});
@@ -87,6 +94,12 @@ void global_keys(Frame& f) {
 void leftover_keys(Frame& f) {
   Interaction& i = f.interaction;
   if (f.state.overlay != Overlay::none) return;
+  if (f.state.talk) {
+    // A presenter's clicker sends Page Down and Page Up.
+    if (i.take(Key::page_down) || i.take(Key::right)) f.act(stage::StepTalk{1});
+    if (i.take(Key::page_up) || i.take(Key::left)) f.act(stage::StepTalk{-1});
+    if (i.take(Key::enter)) f.act(stage::Reveal{});
+  }
   if (i.take(Key::space)) f.act(stage::TogglePlay{});
   if (i.take(Key::left)) f.act(stage::StepDays{-1});
   if (i.take(Key::right)) f.act(stage::StepDays{1});
@@ -143,6 +156,7 @@ void draw_screen(Frame& f, const Box& window) {
     }
     if (l.wide) draw_levers(f, l.levers);
   }
+  if (f.state.talk) draw_talk(f, l.talk);
   draw_foot(f, l.foot);
   f.interaction.enable(true);
   if (covered) f.canvas.fill(window, f.palette.ground.with_alpha(0.82F), 0);

@@ -40,6 +40,13 @@ struct SetOverlay {
 struct ToggleUnit {};
 struct NextTrack {};
 struct ToggleLaboratory {};
+struct StartTalk {};
+struct EndTalk {};
+struct StepTalk {
+  int steps;
+};
+struct Reveal {};
+struct ToggleNote {};
 struct ToggleFromToday {};
 struct ToggleAllLevers {};
 struct ToggleMotion {};
@@ -102,12 +109,12 @@ struct ReportProblem {
 };
 struct DismissProblem {};
 
-using Action =
-    std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
-                 ToggleUnit, NextTrack, ToggleLaboratory, ToggleFromToday, ToggleAllLevers, ToggleMotion, MoveLever,
-                 PlaceDated, EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened,
-                 StoriesListed, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished,
-                 EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+using Action = std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView,
+                            SetOverlay, ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, Reveal,
+                            ToggleNote, ToggleFromToday, ToggleAllLevers, ToggleMotion, MoveLever, PlaceDated, EndDrag,
+                            ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, StoriesListed,
+                            RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished,
+                            EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {
@@ -143,6 +150,8 @@ struct Step {
 };
 
 // Pure: the same state and action always give the same step.
+// The view a talk's step names, or nothing for an unknown name.
+[[nodiscard]] std::optional<View> view_named(const std::string& name);
 [[nodiscard]] Step reduce(AppState state, const Action& action);
 
 }  // namespace drawdown::stage

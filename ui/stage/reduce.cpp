@@ -134,6 +134,15 @@ struct Reducer {
     s.track = static_cast<Track>((static_cast<std::size_t>(s.track) + 1) % track_count);
   }
   void operator()(const ToggleLaboratory&) const { s.other_laboratory = !s.other_laboratory; }
+  void operator()(const StartTalk&) const { go_to_step(0); }
+  void operator()(const EndTalk&) const { s.talk.reset(); }
+  void operator()(const StepTalk& a) const {
+    if (!s.talk) return;
+    const auto last = static_cast<int>(s.document.story.talk.size()) - 1;
+    go_to_step(static_cast<std::size_t>(std::clamp(static_cast<int>(*s.talk) + a.steps, 0, std::max(last, 0))));
+  }
+  void operator()(const Reveal&) const { s.revealed = true; }
+  void operator()(const ToggleNote&) const { s.note_hidden = !s.note_hidden; }
   void operator()(const ToggleFromToday&) const { s.from_today = !s.from_today; }
   void operator()(const ToggleAllLevers&) const { s.all_levers = !s.all_levers; }
   void operator()(const ToggleMotion&) const { s.look.reduced_motion = !s.look.reduced_motion; }
@@ -198,6 +207,7 @@ struct Reducer {
     s.playing = false;
     s.problem.clear();
     s.tracer.reset();
+    s.talk.reset();
     s.effects.reset();
     if (!a.story.beside.empty()) step.effects.emplace_back(RunBeside{scenario::beside_story(a.story)});
     s.unit = a.story.laboratory.unit;
@@ -228,6 +238,17 @@ struct Reducer {
   }
   void operator()(const ReportProblem& a) const { s.problem = a.text; }
   void operator()(const DismissProblem&) const { s.problem.clear(); }
+
+  void go_to_step(std::size_t index) const {
+    const auto& talk = s.document.story.talk;
+    if (index >= talk.size()) return;
+    s.talk = index;
+    s.revealed = false;
+    s.playing = false;
+    s.day = std::clamp(talk[index].day, 0.0, last_day(s));
+    if (const auto view = view_named(talk[index].look)) s.view = *view;
+    if (s.view == View::study) open_page();
+  }
 
   // A page just opened works its study out once by itself.
   void open_page() const {
@@ -269,6 +290,17 @@ struct Reducer {
 };
 
 }  // namespace
+
+std::optional<View> view_named(const std::string& name) {
+  static const std::vector<std::pair<std::string, View>> views{
+      {"balance", View::balance}, {"words", View::words},     {"course", View::course},
+      {"levers", View::levers},   {"compare", View::compare}, {"study", View::study},
+      {"cascade", View::cascade}, {"tissues", View::tissues}, {"lab", View::lab}};
+  for (const auto& [known, view] : views) {
+    if (known == name) return view;
+  }
+  return std::nullopt;
+}
 
 bool is_study(const Effect& effect) {
   return std::holds_alternative<RunTracer>(effect) || std::holds_alternative<RunEffects>(effect) ||

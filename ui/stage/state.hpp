@@ -86,9 +86,12 @@ struct AppState {
   Overlay overlay = Overlay::none;
   scenario::Unit unit = scenario::Unit::g_per_l;
   Track track = Track::none;
-  bool other_laboratory = false;  // the lab sheet uses another laboratory's interval
-  bool from_today = false;        // levers change the story from the playhead on, not as a whole
-  bool all_levers = false;        // also the levers the story does not use
+  std::optional<std::size_t> talk;  // the step the talk is at
+  bool revealed = false;            // its answer is shown
+  bool note_hidden = false;         // the speaker's note is not on the screen
+  bool other_laboratory = false;    // the lab sheet uses another laboratory's interval
+  bool from_today = false;          // levers change the story from the playhead on, not as a whole
+  bool all_levers = false;          // also the levers the story does not use
   StudyPage study_page = StudyPage::tracer;
   study::Traced traced = study::Traced::c3;
   bool counting_noise = false;
