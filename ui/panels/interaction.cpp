@@ -37,8 +37,9 @@ Input input_from_imgui() {
   if (pressed(ImGuiKey_Tab, true)) in.keys.push_back(io.KeyShift ? Key::back_tab : Key::tab);
   if (io.KeyCtrl && pressed(ImGuiKey_Z, true)) in.keys.push_back(io.KeyShift ? Key::redo : Key::undo);
   if (io.KeyCtrl && pressed(ImGuiKey_Y, true)) in.keys.push_back(Key::redo);
+  // With Ctrl held the system sends control characters, below 32.
   for (const ImWchar c : io.InputQueueCharacters) {
-    if (!io.KeyCtrl && c > 32 && c < 127) in.letters.push_back(static_cast<char>(c));
+    if (c > 32 && c < 127) in.letters.push_back(static_cast<char>(c));
   }
   return in;
 }

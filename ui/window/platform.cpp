@@ -7,6 +7,8 @@
 #include <SFML/Window/Keyboard.hpp>
 
 #include <algorithm>
+#include <tuple>
+#include <type_traits>
 
 namespace drawdown::window {
 
@@ -64,11 +66,14 @@ void Platform::event(const sf::Event& event) {
     case sf::Event::KeyPressed:
     case sf::Event::KeyReleased: {
       const int code = event.key.code;
-      if (code < 0 || code >= static_cast<int>(std::size(io.KeysDown))) break;  // unknown keys come as -1
-      io.KeysDown[code] = event.type == sf::Event::KeyPressed;
-      io.KeyCtrl = event.key.control;
-      io.KeyShift = event.key.shift;
-      io.KeyAlt = event.key.alt;
+      if (code < 0 || code >= static_cast<int>(keys_down_.size())) break;  // unknown keys come as -1
+      const auto key = static_cast<std::size_t>(code);
+      keys_down_[key] = event.type == sf::Event::KeyPressed;
+      if (keys_down_[key]) keys_struck_[key] = true;
+      control_ = event.key.control;
+      shift_ = event.key.shift;
+      if (keys_down_[key] && control_) control_struck_ = true;
+      if (keys_down_[key] && shift_) shift_struck_ = true;
       break;
     }
     case sf::Event::TextEntered:
@@ -78,8 +83,8 @@ void Platform::event(const sf::Event& event) {
       io.MousePos = {-1e6F, -1e6F};
       break;
     case sf::Event::LostFocus:
-      std::fill(std::begin(io.KeysDown), std::end(io.KeysDown), false);
-      io.KeyCtrl = io.KeyShift = io.KeyAlt = false;
+      keys_down_ = {};
+      control_ = shift_ = false;
       down_ = {};
       break;
     default:
@@ -95,6 +100,14 @@ void Platform::new_frame(float width, float height, float seconds) {
     io.MouseDown[i] = down_[i] || clicked_[i];
     clicked_[i] = false;
   }
+  static_assert(std::tuple_size_v<decltype(keys_down_)> == std::extent_v<decltype(io.KeysDown)>);
+  for (std::size_t i = 0; i < keys_down_.size(); ++i) {
+    io.KeysDown[i] = keys_down_[i] || keys_struck_[i];
+    keys_struck_[i] = false;
+  }
+  io.KeyCtrl = control_ || control_struck_;
+  io.KeyShift = shift_ || shift_struck_;
+  control_struck_ = shift_struck_ = false;
   ImGui_ImplOpenGL2_NewFrame();
   ImGui::NewFrame();
 }

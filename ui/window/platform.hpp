@@ -1,5 +1,6 @@
 // The half of Dear ImGui that knows SFML: events in, time and size in, OpenGL drawing out. Dear ImGui 1.86 takes the
-// state of keys and buttons, not a queue of events, so clicks shorter than a frame are kept for one frame.
+// state of keys and buttons, not a queue of events, so clicks and key strokes shorter than a frame are kept for one
+// frame.
 #pragma once
 
 #include <SFML/Graphics/RenderTarget.hpp>
@@ -29,6 +30,10 @@ class Platform {
  private:
   std::array<bool, 3> down_{};
   std::array<bool, 3> clicked_{};  // since the last frame
+  std::array<bool, 512> keys_down_{};
+  std::array<bool, 512> keys_struck_{};                 // since the last frame
+  bool control_ = false, shift_ = false;                // held now
+  bool control_struck_ = false, shift_struck_ = false;  // held with a key struck since the last frame
 };
 
 }  // namespace drawdown::window
