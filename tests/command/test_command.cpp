@@ -158,6 +158,29 @@ TEST_CASE("picture draws the view, day, depth and what-if asked for") {
   CHECK(a.shown.run->c3(90) < a.shown.kept[0].run->c3(90));
 }
 
+TEST_CASE("a picture whose name ends in .svg is a slide with real text, written without a display") {
+  const std::string path = temporary("drawdown-slide.svg");
+  for (const char* view : {"balance", "course", "cascade", "tissues", "lab", "truth"}) {
+    const Answer a = drawdown_with({"picture", "kidney-flare", "--view", view, "--day", "90", "-o", path});
+    CHECK(a.code == 0);
+    CHECK(a.pictures == 0);
+    const std::string svg = content(path);
+    CHECK(svg.find("<svg xmlns=") != std::string::npos);
+    CHECK(svg.find(">A kidney flare and its treatment</text>") != std::string::npos);
+    CHECK(svg.find("not for diagnosis or treatment decisions") != std::string::npos);
+    CHECK(svg.rfind("</svg>\n") == svg.size() - 7);
+    const auto count = [&](const std::string& what) {
+      std::size_t n = 0;
+      for (std::size_t at = svg.find(what); at != std::string::npos; at = svg.find(what, at + 1)) n += 1;
+      return n;
+    };
+    CHECK(count("<g ") == count("</g>"));
+    CHECK(count("<text ") > 30);
+    CHECK(svg.find("nan") == std::string::npos);
+  }
+  std::filesystem::remove(path);
+}
+
 TEST_CASE("the window opens on a wrong file with the opening story and says what is wrong") {
   const Answer a = drawdown_with({"/nowhere/story.toml"});
   CHECK(a.windows == 1);

@@ -1,7 +1,9 @@
 // Options, and what each command does.
 #include "command/command.hpp"
 
+#include <imgui.h>
 #include <CLI/CLI.hpp>
+
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -10,6 +12,7 @@
 #include "command/tables.hpp"
 #include "exchange/sbml.hpp"
 #include "scenario/read.hpp"
+#include "shell/shell.hpp"
 #include "stage/action.hpp"
 #include "stage/worker.hpp"
 
@@ -169,6 +172,17 @@ int sensitivity(const Options& o) {
   return done;
 }
 
+// A slide with real text: needs the fonts, but neither a window nor a display.
+std::string svg_of(stage::AppState state, float width, float height) {
+  ImGui::CreateContext();
+  ImGui::GetIO().IniFilename = nullptr;
+  shell::Shell shell(std::move(state), look::WordBook::load(data_folder() + "/assets/en.toml"));
+  (void)shell.fit_fonts(width, height);
+  std::string document = shell.svg(width, height);
+  ImGui::DestroyContext();
+  return document;
+}
+
 int picture(const Options& o, const Screen& screen) {
   unsigned width = 0;
   unsigned height = 0;
@@ -211,7 +225,11 @@ int picture(const Options& o, const Screen& screen) {
   state.depth = o.depth == "clinic"      ? look::Depth::clinic
                 : o.depth == "mechanism" ? look::Depth::mechanism
                                          : look::Depth::plain;
-  screen.picture(std::move(state), width, height, o.out);
+  if (std::filesystem::path(o.out).extension() == ".svg") {
+    write_file(o.out, svg_of(std::move(state), static_cast<float>(width), static_cast<float>(height)));
+  } else {
+    screen.picture(std::move(state), width, height, o.out);
+  }
   return done;
 }
 
@@ -280,7 +298,7 @@ int run(int argc, char** argv, const Screen& screen) {
   course_command->add_option("--csv", o.csv, "Write one row a day as CSV to this file (- = here)");
   course_command->add_option("--set", o.set, "lever=value, laid over the story; may be repeated");
   course_command->add_option("--day", o.day, "Day whose governing value --set changes")->check(CLI::Range(0.0, 3650.0));
-  CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG, without a window");
+  CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG or SVG, without a window");
   picture_command->add_option("file", o.file, "Story file or name")->required();
   picture_command->add_option("--view", o.view, "View")
       ->check(CLI::IsMember({"balance", "words", "course", "levers", "compare", "tracer", "effects", "truth", "cascade",
@@ -299,7 +317,7 @@ int run(int argc, char** argv, const Screen& screen) {
       ->check(CLI::IsMember({"none", "ch50", "c1q", "c4d", "antibody", "crp", "urine_protein", "hepatic_output"}))
       ->capture_default_str();
   picture_command->add_option("--set", o.set, "lever=value, laid over the story; the story as told stays as a ghost");
-  picture_command->add_option("-o,--out", o.out, "File to write")->capture_default_str();
+  picture_command->add_option("-o,--out", o.out, "File to write, .png or .svg")->capture_default_str();
   CLI::App* tracer_command =
       app.add_subcommand("tracer", "Label a trace of C3 or C4 in a story and follow it ten days");
   tracer_command->add_option("file", o.file, "Story file or name")->required();

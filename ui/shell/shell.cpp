@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "draw/svg_canvas.hpp"
 #include "panels/panels.hpp"
 
 namespace drawdown::shell {
@@ -39,6 +40,18 @@ void Shell::frame(float width, float height, double seconds, const std::function
   texts_ = canvas.texts();
   shortened_ = canvas.shortened();
   for (const stage::Action& action : actions) apply(action, submit);
+}
+
+std::string Shell::svg(float width, float height) {
+  draw::SvgCanvas canvas(width, height, fonts_);
+  std::vector<stage::Action> actions;
+  interaction_.begin({});
+  panels::Frame f{state_, canvas, look::palette(state_.look.room), words_, interaction_, actions, 0.0};
+  panels::draw_screen(f, {0, 0, width, height});
+  interaction_.finish();
+  texts_ = canvas.texts();
+  return canvas.document(state_.document.story.title,
+                         state_.document.story.message.plain + " " + words_.at("caution.foot"));
 }
 
 }  // namespace drawdown::shell

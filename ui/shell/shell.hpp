@@ -20,6 +20,9 @@ class Shell {
   void frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit);
   void apply(const stage::Action& action, const std::function<void(stage::Effect)>& submit);
 
+  // The same frame as an SVG document, without a window or a display. Dear ImGui's context must exist.
+  [[nodiscard]] std::string svg(float width, float height);
+
   // Builds the context's font atlas if the window's size or the text size asks for another em. True if it did: the
   // renderer must take the new texture.
   bool fit_fonts(float width, float height);
