@@ -3,9 +3,7 @@
 namespace drawdown::support {
 
 Screen::Screen(stage::AppState state, float width, float height)
-    : width_(width),
-      height_(height),
-      shell_(std::move(state), look::WordBook::load(source_folder() + "/assets/en.toml")) {
+    : width_(width), height_(height), shell_(std::move(state), source_folder() + "/assets") {
   ImGui::CreateContext();
   ImGuiIO& io = ImGui::GetIO();
   io.IniFilename = nullptr;

@@ -30,6 +30,7 @@ struct Options {
   std::string room = "bright";
   std::string depth = "plain";
   std::string track = "none";
+  std::string language = "en";
   std::string protein = "C3";
   std::vector<std::string> set;
   double day = -1.0;
@@ -176,7 +177,7 @@ int sensitivity(const Options& o) {
 std::string svg_of(stage::AppState state, float width, float height) {
   ImGui::CreateContext();
   ImGui::GetIO().IniFilename = nullptr;
-  shell::Shell shell(std::move(state), look::WordBook::load(data_folder() + "/assets/en.toml"));
+  shell::Shell shell(std::move(state), data_folder() + "/assets");
   (void)shell.fit_fonts(width, height);
   std::string document = shell.svg(width, height);
   ImGui::DestroyContext();
@@ -221,6 +222,7 @@ int picture(const Options& o, const Screen& screen) {
                                                "antibody", "crp",  "urine_protein", "hepatic_output"};
   state.track = static_cast<stage::Track>(std::find(tracks.begin(), tracks.end(), o.track) - tracks.begin());
   state.look.text_percent = o.text;
+  state.look.spanish = o.language == "es";
   state.look.room = o.room == "dark" ? look::Room::dark : o.room == "print" ? look::Room::print : look::Room::bright;
   state.depth = o.depth == "clinic"      ? look::Depth::clinic
                 : o.depth == "mechanism" ? look::Depth::mechanism
@@ -312,6 +314,9 @@ int run(int argc, char** argv, const Screen& screen) {
       ->capture_default_str();
   picture_command->add_option("--depth", o.depth, "Depth of words")
       ->check(CLI::IsMember({"plain", "clinic", "mechanism"}))
+      ->capture_default_str();
+  picture_command->add_option("--language", o.language, "Language")
+      ->check(CLI::IsMember({"en", "es"}))
       ->capture_default_str();
   picture_command->add_option("--track", o.track, "One more track")
       ->check(CLI::IsMember({"none", "ch50", "c1q", "c4d", "antibody", "crp", "urine_protein", "hepatic_output"}))

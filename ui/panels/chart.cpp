@@ -159,19 +159,23 @@ class ChartPainter {
   }
 
   // On a plate, so that the playhead never runs through the words.
+  [[nodiscard]] const std::string& label_of(const scenario::Event& event) const {
+    const auto index = static_cast<std::size_t>(&event - run.story().events.data());
+    return f.told("event" + std::to_string(index + 1), event.label);
+  }
   void label_events() {
     float used = -1e9F;
     const float lh = f.canvas.line_height(Type::small);
     for (const scenario::Event& event : run.story().events) {
       if (event.label.empty()) continue;
       const float x = x_of(event.day);
-      const float w = f.canvas.width(event.label, Type::small);
+      const float w = f.canvas.width(label_of(event), Type::small);
       float left = x + 0.3F * em;
       if (left + w > plot.right()) left = x - 0.3F * em - w;
       if (left < used) continue;
       const float y = plot.bottom() - lh - 0.2F * em;
       f.canvas.fill({left - 0.15F * em, y, w + 0.3F * em, lh}, f.palette.card.with_alpha(0.88F), 0.2F * em);
-      f.canvas.text({left, y}, event.label, Type::small, f.palette.quiet);
+      f.canvas.text({left, y}, label_of(event), Type::small, f.palette.quiet);
       used = left + w + 0.4F * em;
     }
   }

@@ -27,6 +27,11 @@ struct Frame {
     const std::string& full = word(key);
     return canvas.width(full, type) <= width ? full : word(key + "_short");
   }
+  // A text of the story shown: in the language's words if they have it, else as the story's file says it.
+  [[nodiscard]] const std::string& told(const std::string& part, const std::string& as_written) const {
+    const std::string key = "story." + state.document.story.name + "." + part;
+    return words.has(key) ? words.at(key) : as_written;
+  }
   void act(stage::Action action) const { actions.push_back(std::move(action)); }
 };
 

@@ -43,7 +43,7 @@ Measures measure(const Frame& f, float width) {
   m.controls = choice_width(f, depth_labels(f)) + button_width(f, f.words.at("head.smaller")) +
                button_width(f, f.words.at("head.larger")) + button_width(f, f.words.at(room_key(f.state.look.room))) +
                button_width(f, f.words.at("head.keys")) + button_width(f, f.words.at("head.stories")) +
-               button_width(f, f.words.at("head.talk")) + 6 * m.gap;
+               button_width(f, f.words.at("head.talk")) + button_width(f, f.words.at("head.language")) + 7 * m.gap;
   m.two_rows = width < m.controls + 24 * em;
   return m;
 }
@@ -60,6 +60,8 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   };
   const std::string& keys = f.words.at("head.keys");
   const Box keys_box = from_right(keys);
+  const std::string& language = f.words.at("head.language");
+  const Box language_box = from_right(language);
   const std::string& room = f.words.at(room_key(s.look.room));
   const Box room_box = from_right(room);
   const std::string& larger = f.words.at("head.larger");
@@ -89,6 +91,7 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   if (button(f, "head.room", room_box, room)) {
     f.act(stage::SetRoom{static_cast<look::Room>((static_cast<int>(s.look.room) + 1) % 3)});
   }
+  if (button(f, "head.language", language_box, language)) f.act(stage::ToggleLanguage{});
   if (button(f, "head.keys", keys_box, keys)) f.act(stage::SetOverlay{stage::Overlay::keys});
 }
 
@@ -197,8 +200,8 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   float y = box.y;
   const float title = std::max(m.row, f.canvas.line_height(Type::title));
   const float title_width = m.two_rows ? box.w : box.w - m.controls - em;
-  f.canvas.fitted({box.x, y + (title - f.canvas.line_height(Type::title)) / 2, title_width, title}, story.title,
-                  Type::title, f.palette.ink);
+  f.canvas.fitted({box.x, y + (title - f.canvas.line_height(Type::title)) / 2, title_width, title},
+                  f.told("title", story.title), Type::title, f.palette.ink);
   if (m.two_rows) {
     y += title + m.gap;
     draw_controls(f, {box.x, y, box.w, m.row}, m);
@@ -207,9 +210,13 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
     draw_controls(f, {box.x, y + (title - m.row) / 2, box.w, m.row}, m);
     y += title;
   }
-  std::string message = story.message.plain;
-  if (f.state.depth == look::Depth::clinic && !story.message.clinic.empty()) message = story.message.clinic;
-  if (f.state.depth == look::Depth::mechanism && !story.message.mechanism.empty()) message = story.message.mechanism;
+  std::string message = f.told("message.plain", story.message.plain);
+  if (f.state.depth == look::Depth::clinic && !story.message.clinic.empty()) {
+    message = f.told("message.clinic", story.message.clinic);
+  }
+  if (f.state.depth == look::Depth::mechanism && !story.message.mechanism.empty()) {
+    message = f.told("message.mechanism", story.message.mechanism);
+  }
   if (!message.empty() && !l.short_of_room) {
     const Type type = f.canvas.width(message, Type::body) > box.w ? Type::small : Type::body;
     f.canvas.fitted({box.x, y + 0.25F * em, box.w, 1.4F * em}, message, type, f.palette.quiet);

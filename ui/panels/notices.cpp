@@ -21,6 +21,13 @@ Box page(Frame& f, const Box& window, float wide_em, float height) {
   return b;
 }
 
+// A story's file name without folder and ending: its key among the words.
+std::string stem_of(const std::string& path) {
+  const std::size_t slash = path.find_last_of('/');
+  const std::size_t from = slash == std::string::npos ? 0 : slash + 1;
+  return path.substr(from, path.rfind('.') - from);
+}
+
 }  // namespace
 
 void draw_foot(Frame& f, const Box& box) {
@@ -74,7 +81,9 @@ void draw_stories(Frame& f, const Box& window) {
   const auto& stories = f.state.stories;
   const float width = std::min(56 * em, window.w - 2 * em) - 3 * em;
   const auto said = [&](const stage::StoryEntry& s) {
-    return s.problem.empty() ? s.message : f.words.fill("stories.broken", {s.problem});
+    const std::string key = "story." + stem_of(s.path) + ".message.plain";
+    return s.problem.empty() ? (f.words.has(key) ? f.words.at(key) : s.message)
+                             : f.words.fill("stories.broken", {s.problem});
   };
   std::vector<float> heights;
   float total = 0;
@@ -107,7 +116,9 @@ void draw_stories(Frame& f, const Box& window) {
     f.canvas.fill(row, r.hovered ? look::mix(f.palette.raised, f.palette.quiet, 0.15F) : f.palette.raised, 0.5F * em);
     if (current) f.canvas.fill({row.x, row.y, 0.35F * em, row.h}, f.palette.select, 0.15F * em);
     if (r.show_focus) focus_ring(f, row.inset(0.2F * em), 0.5F * em);
-    f.canvas.fitted({row.x + em, row.y + 0.45F * em, row.w - 2 * em, em}, s.title, Type::strong, f.palette.ink);
+    const std::string title_key = "story." + stem_of(s.path) + ".title";
+    f.canvas.fitted({row.x + em, row.y + 0.45F * em, row.w - 2 * em, em},
+                    f.words.has(title_key) ? f.words.at(title_key) : s.title, Type::strong, f.palette.ink);
     f.canvas.paragraph({row.x + em, row.y + 1.9F * em, row.w - 2 * em, row.h}, said(s), Type::body,
                        s.problem.empty() ? f.palette.quiet : f.palette.mark);
     if (r.clicked) f.act(stage::OpenStory{s.path});
@@ -121,7 +132,7 @@ void draw_keys(Frame& f, const Box& window) {
   const float em = f.em();
   static constexpr const char* keys[] = {"keys.play",  "keys.step",    "keys.tab",    "keys.depth", "keys.text",
                                          "keys.room",  "keys.views",   "keys.keep",   "keys.undo",  "keys.unit",
-                                         "keys.track", "keys.stories", "keys.motion", "keys.talk"};
+                                         "keys.track", "keys.stories", "keys.motion", "keys.talk",  "keys.language"};
   const float line = 1.75F * em;
   const Box b = page(f, window, 50, 5.2F * em + line * static_cast<float>(std::size(keys)));
   f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("keys.title"), Type::title, f.palette.ink);

@@ -74,6 +74,7 @@ void global_keys(Frame& f) {
   if (i.take_letter('k')) f.act(stage::KeepRun{});
   if (i.take_letter('u')) f.act(stage::ToggleUnit{});
   if (i.take_letter('t')) f.act(stage::NextTrack{});
+  if (i.take_letter('e')) f.act(stage::ToggleLanguage{});
   if (i.take_letter('v')) f.act(stage::ToggleMotion{});
   if (i.take_letter('o')) f.act(stage::SetOverlay{s.overlay == Overlay::stories ? Overlay::none : Overlay::stories});
   if (i.take_letter('?')) f.act(stage::SetOverlay{s.overlay == Overlay::keys ? Overlay::none : Overlay::keys});

@@ -12,8 +12,16 @@ using draw::Type;
 namespace {
 
 // The mechanism depth shows the clinic's words: its own text is the equation and the flux on the cascade.
-const std::string& said(const stage::AppState& s, const scenario::TalkStep& step) {
-  return s.depth == look::Depth::plain || step.say.clinic.empty() ? step.say.plain : step.say.clinic;
+const std::string& said(const Frame& f, const scenario::TalkStep& step) {
+  const bool plain = f.state.depth == look::Depth::plain || step.say.clinic.empty();
+  const std::string at = "talk" + std::to_string(*f.state.talk + 1);
+  return plain ? f.told(at + ".plain", step.say.plain) : f.told(at + ".clinic", step.say.clinic);
+}
+const std::string& asked(const Frame& f, const scenario::TalkStep& step) {
+  return f.told("talk" + std::to_string(*f.state.talk + 1) + ".ask", step.ask);
+}
+const std::string& answer(const Frame& f, const scenario::TalkStep& step) {
+  return f.told("talk" + std::to_string(*f.state.talk + 1) + ".reveal", step.reveal);
 }
 
 }  // namespace
@@ -26,9 +34,10 @@ float talk_height(const Frame& f, float width) {
   if (s.note_hidden || *s.talk >= talk.size()) return 3.2F * em;
   const scenario::TalkStep& step = talk[*s.talk];
   const float words = width - 2.4F * em;
-  float h = 3.4F * em + f.canvas.paragraph_height(said(s, step), Type::heading, words);
-  if (!step.ask.empty()) h += f.canvas.paragraph_height(step.ask, Type::body, words) + 0.3F * em;
-  if (s.revealed && !step.reveal.empty()) h += f.canvas.paragraph_height(step.reveal, Type::strong, words) + 0.3F * em;
+  float h = 3.4F * em + f.canvas.paragraph_height(said(f, step), Type::heading, words);
+  if (!step.ask.empty()) h += f.canvas.paragraph_height(asked(f, step), Type::body, words) + 0.3F * em;
+  if (s.revealed && !step.reveal.empty())
+    h += f.canvas.paragraph_height(answer(f, step), Type::strong, words) + 0.3F * em;
   return h + 0.6F * em;
 }
 
@@ -64,11 +73,11 @@ void draw_talk(Frame& f, const Box& box) {
                   f.palette.quiet);
   if (s.note_hidden) return;
   float y = inner.y + row + 0.5F * em;
-  y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, said(s, step), Type::heading, f.palette.ink) + 0.3F * em;
+  y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, said(f, step), Type::heading, f.palette.ink) + 0.3F * em;
   if (!step.ask.empty())
-    y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, step.ask, Type::body, f.palette.quiet) + 0.3F * em;
+    y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, asked(f, step), Type::body, f.palette.quiet) + 0.3F * em;
   if (s.revealed && !step.reveal.empty())
-    f.canvas.paragraph({inner.x, y, inner.w, inner.h}, step.reveal, Type::strong, f.palette.ink);
+    f.canvas.paragraph({inner.x, y, inner.w, inner.h}, answer(f, step), Type::strong, f.palette.ink);
 }
 
 }  // namespace drawdown::panels

@@ -14,7 +14,10 @@ float em_for(float width, float height, int text_percent) {
   return std::round(15.0F * fit * static_cast<float>(text_percent) / 100.0F * 2.0F) / 2.0F;
 }
 
-Shell::Shell(stage::AppState state, look::WordBook words) : state_(std::move(state)), words_(std::move(words)) {}
+Shell::Shell(stage::AppState state, const std::string& assets)
+    : state_(std::move(state)),
+      english_(look::WordBook::load(assets + "/en.toml")),
+      spanish_(look::WordBook::load(assets + "/es.toml")) {}
 
 bool Shell::fit_fonts(float width, float height) {
   const float em = em_for(width, height, state_.look.text_percent);
@@ -34,7 +37,7 @@ void Shell::frame(float width, float height, double seconds, const std::function
   draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_);
   std::vector<stage::Action> actions;
   interaction_.begin(panels::input_from_imgui());
-  panels::Frame f{state_, canvas, look::palette(state_.look.room), words_, interaction_, actions, seconds};
+  panels::Frame f{state_, canvas, look::palette(state_.look.room), words(), interaction_, actions, seconds};
   panels::draw_screen(f, {0, 0, width, height});
   interaction_.finish();
   texts_ = canvas.texts();
@@ -46,12 +49,12 @@ std::string Shell::svg(float width, float height) {
   draw::SvgCanvas canvas(width, height, fonts_);
   std::vector<stage::Action> actions;
   interaction_.begin({});
-  panels::Frame f{state_, canvas, look::palette(state_.look.room), words_, interaction_, actions, 0.0};
+  panels::Frame f{state_, canvas, look::palette(state_.look.room), words(), interaction_, actions, 0.0};
   panels::draw_screen(f, {0, 0, width, height});
   interaction_.finish();
   texts_ = canvas.texts();
   return canvas.document(state_.document.story.title,
-                         state_.document.story.message.plain + " " + words_.at("caution.foot"));
+                         state_.document.story.message.plain + " " + words().at("caution.foot"));
 }
 
 }  // namespace drawdown::shell

@@ -14,7 +14,8 @@ namespace drawdown::shell {
 
 class Shell {
  public:
-  Shell(stage::AppState state, look::WordBook words);
+  // `assets` is the folder of en.toml and es.toml. Throws std::runtime_error if they cannot be read.
+  Shell(stage::AppState state, const std::string& assets);
 
   // Called between ImGui::NewFrame() and ImGui::Render(). Effects of what happened go to `submit`.
   void frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit);
@@ -31,12 +32,14 @@ class Shell {
   [[nodiscard]] const std::vector<draw::TextRecord>& texts() const { return texts_; }
   [[nodiscard]] std::size_t shortened() const { return shortened_; }
   [[nodiscard]] float em() const { return fonts_.em; }
-  [[nodiscard]] const look::WordBook& words() const { return words_; }
+  // In the language chosen now.
+  [[nodiscard]] const look::WordBook& words() const { return state_.look.spanish ? spanish_ : english_; }
   panels::Interaction& interaction() { return interaction_; }
 
  private:
   stage::AppState state_;
-  look::WordBook words_;
+  look::WordBook english_;
+  look::WordBook spanish_;
   draw::FontSet fonts_;
   bool fonts_ready_ = false;
   panels::Interaction interaction_;

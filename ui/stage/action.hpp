@@ -50,6 +50,7 @@ struct ToggleNote {};
 struct ToggleFromToday {};
 struct ToggleAllLevers {};
 struct ToggleMotion {};
+struct ToggleLanguage {};
 struct MoveLever {
   std::size_t lever;
   double value;
@@ -109,12 +110,13 @@ struct ReportProblem {
 };
 struct DismissProblem {};
 
-using Action = std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView,
-                            SetOverlay, ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, Reveal,
-                            ToggleNote, ToggleFromToday, ToggleAllLevers, ToggleMotion, MoveLever, PlaceDated, EndDrag,
-                            ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, StoriesListed,
-                            RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished,
-                            EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+using Action =
+    std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
+                 ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, Reveal, ToggleNote,
+                 ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag,
+                 ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, StoriesListed,
+                 RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished,
+                 TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {

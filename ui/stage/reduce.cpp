@@ -145,6 +145,7 @@ struct Reducer {
   void operator()(const ToggleNote&) const { s.note_hidden = !s.note_hidden; }
   void operator()(const ToggleFromToday&) const { s.from_today = !s.from_today; }
   void operator()(const ToggleAllLevers&) const { s.all_levers = !s.all_levers; }
+  void operator()(const ToggleLanguage&) const { s.look.spanish = !s.look.spanish; }
   void operator()(const ToggleMotion&) const { s.look.reduced_motion = !s.look.reduced_motion; }
   void operator()(const MoveLever& a) const {
     if (a.lever >= body::levers().size() || !std::isfinite(a.value)) return;

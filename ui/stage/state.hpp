@@ -30,6 +30,7 @@ struct Look {
   int text_percent = 100;  // 80 to 200
   look::Room room = look::Room::bright;
   bool reduced_motion = false;
+  bool spanish = false;
 };
 
 // The tracer study of everyone on the screen: the present run and the kept ones.

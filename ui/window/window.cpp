@@ -21,10 +21,6 @@ namespace drawdown::window {
 
 namespace {
 
-look::WordBook english(const std::string& assets) {
-  return look::WordBook::load(assets + "/en.toml");
-}
-
 // Text size, room and whether the cautions were read, kept between starts: "text 100", "room 0", "cautions 1".
 void read_settings(const std::string& path, stage::AppState& state) {
   const std::optional<std::string> text = command::read_small_file(path);
@@ -32,9 +28,12 @@ void read_settings(const std::string& path, stage::AppState& state) {
   int percent = 0;
   int room = 0;
   int seen = 0;
-  if (std::sscanf(text->c_str(), "text %d room %d cautions %d", &percent, &room, &seen) != 3) return;
+  int spanish = 0;
+  if (std::sscanf(text->c_str(), "text %d room %d cautions %d spanish %d", &percent, &room, &seen, &spanish) < 3)
+    return;
   state = stage::reduce(std::move(state), stage::SetTextPercent{percent}).state;
   if (room >= 0 && room <= 2) state.look.room = static_cast<look::Room>(room);
+  state.look.spanish = spanish == 1;
   if (seen == 1) state.overlay = stage::Overlay::none;
 }
 
@@ -42,7 +41,8 @@ void write_settings(const std::string& path, const stage::AppState& state) {
   if (path.empty()) return;
   const std::string text = "text " + std::to_string(state.look.text_percent) + " room " +
                            std::to_string(static_cast<int>(state.look.room)) + " cautions " +
-                           (state.overlay == stage::Overlay::cautions ? "0" : "1") + "\n";
+                           (state.overlay == stage::Overlay::cautions ? "0" : "1") + " spanish " +
+                           (state.look.spanish ? "1" : "0") + "\n";
   try {
     command::write_file(path, text);
   } catch (const std::exception&) {
@@ -63,7 +63,7 @@ int run(Start start) {
   Platform platform;
   stage::Worker worker;
   stage::Worker studies;
-  shell::Shell shell(std::move(start.state), english(start.assets));
+  shell::Shell shell(std::move(start.state), start.assets);
   const auto submit = [&](stage::Effect effect) {
     (stage::is_study(effect) ? studies : worker).submit(std::move(effect));
   };
@@ -126,7 +126,7 @@ void save_picture(const Picture& picture) {
   const auto h = static_cast<float>(picture.height);
   {
     Platform platform;
-    shell::Shell shell(picture.state, english(picture.assets));
+    shell::Shell shell(picture.state, picture.assets);
     if (shell.fit_fonts(w, h)) platform.fonts_changed();
     platform.new_frame(w, h, 1.0F / 60.0F);
     shell.frame(w, h, 0.0, [](const stage::Effect&) {});
