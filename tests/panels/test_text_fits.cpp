@@ -62,6 +62,30 @@ TEST_CASE("in every view no text is cut at the side or lies on another, from 110
   }
 }
 
+TEST_CASE("in Spanish no text is cut at the side or lies on another either, talk included") {
+  for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 160}}) {
+    stage::AppState state = support::opening_state(120);
+    state.look.text_percent = size.percent;
+    state.look.spanish = true;
+    Screen screen(state, size.w, size.h);
+    const auto check_all = [&](const std::string& what) {
+      for (const auto view : {stage::View::balance, stage::View::course, stage::View::levers, stage::View::compare,
+                              stage::View::study, stage::View::cascade, stage::View::tissues, stage::View::lab}) {
+        for (const auto depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
+          screen.do_action(stage::SetView{view});
+          screen.do_action(stage::SetDepth{depth});
+          screen.frame();
+          check_screen(screen, "Spanish, " + what + " at " + std::to_string(static_cast<int>(size.w)) + " text " +
+                                   std::to_string(size.percent) + " view " + std::to_string(static_cast<int>(view)));
+        }
+      }
+    };
+    check_all("screen");
+    screen.do_action(stage::StartTalk{});
+    check_all("talk");
+  }
+}
+
 TEST_CASE("the three study pages fit: no text cut at the side or lying on another") {
   for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 160}}) {
     stage::AppState state =
