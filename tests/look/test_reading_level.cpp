@@ -150,6 +150,22 @@ TEST_CASE("the screen's plain words, taken together, read at grade 8 or below") 
   CHECK_MESSAGE(c.grade() <= 8.0, "grade ", c.grade());
 }
 
+TEST_CASE("the glossary reads at grade 8 or below in English and at 60 or above in Spanish") {
+  Counts english;
+  Counts spanish;
+  const auto en = look::WordBook::load(support::source_folder() + "/assets/en.toml");
+  const auto es = look::WordBook::load(support::source_folder() + "/assets/es.toml");
+  for (const std::string& key : en.keys()) {
+    const std::string& text = en.at(key);
+    if (key.rfind("glossary.", 0) != 0 || text.find('|') == std::string::npos) continue;
+    add(english, text.substr(text.find('|') + 1));
+    add(spanish, es.at(key).substr(es.at(key).find('|') + 1), spanish_syllables_of);
+  }
+  REQUIRE(english.sentences > 30);
+  CHECK_MESSAGE(english.grade() <= 8.0, "grade ", english.grade());
+  CHECK_MESSAGE(spanish.ease() >= 60.0, "ease ", spanish.ease());
+}
+
 TEST_CASE("Spanish syllables are counted as they are spoken") {
   CHECK(spanish_syllables_of("sangre") == 2);
   CHECK(spanish_syllables_of("riñón") == 2);

@@ -119,6 +119,11 @@ TEST_CASE("single keys: play, step, text size, room, views, keep, undo, unit, tr
   CHECK(screen.state().overlay == stage::Overlay::none);
   screen.type("?");
   CHECK(screen.state().overlay == stage::Overlay::keys);
+  screen.type("d");
+  CHECK(screen.state().overlay == stage::Overlay::glossary);
+  CHECK(screen.shows("Immune complex"));
+  screen.key(ImGuiKey_Escape);
+  CHECK(screen.state().overlay == stage::Overlay::none);
 }
 
 TEST_CASE("keep a run, change something: both are on the chart and the difference stands in words") {

@@ -114,11 +114,12 @@ TEST_CASE("at ordinary text size no label is shortened with an ellipsis") {
   }
 }
 
-TEST_CASE("the pages that cover the screen fit too: cautions, stories, keys") {
+TEST_CASE("the pages that cover the screen fit too: cautions, stories, keys, glossary") {
   for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}}) {
     stage::AppState state = support::opening_state(120);
     state.look.text_percent = size.percent;
-    for (const auto overlay : {stage::Overlay::cautions, stage::Overlay::keys, stage::Overlay::stories}) {
+    for (const auto overlay :
+         {stage::Overlay::cautions, stage::Overlay::keys, stage::Overlay::stories, stage::Overlay::glossary}) {
       state.overlay = overlay;
       Screen screen(state, size.w, size.h);
       bool clipped = false;

@@ -200,7 +200,7 @@ int picture(const Options& o, const Screen& screen) {
   // The order of stage::View, with the study's pages in its place.
   static const std::vector<std::string> views{"balance", "words", "course",  "levers",  "compare", "tracer",
                                               "effects", "truth", "cascade", "tissues", "lab"};
-  static const std::vector<std::string> overlays{"cautions", "stories", "keys"};
+  static const std::vector<std::string> overlays{"cautions", "stories", "keys", "glossary"};
   const auto view = std::find(views.begin(), views.end(), o.view);
   if (view != views.end()) {
     const auto index = view - views.begin();
@@ -304,7 +304,7 @@ int run(int argc, char** argv, const Screen& screen) {
   picture_command->add_option("file", o.file, "Story file or name")->required();
   picture_command->add_option("--view", o.view, "View")
       ->check(CLI::IsMember({"balance", "words", "course", "levers", "compare", "tracer", "effects", "truth", "cascade",
-                             "tissues", "lab", "cautions", "stories", "keys"}))
+                             "tissues", "lab", "cautions", "stories", "keys", "glossary"}))
       ->capture_default_str();
   picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
   picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();

@@ -1,5 +1,5 @@
 // What must be said: the foot's caution, the banner when something is wrong, and the pages that cover the screen
-// (cautions before the start, stories, keys).
+// (cautions before the start, stories, keys, glossary).
 #include <algorithm>
 
 #include "panels/panels.hpp"
@@ -130,9 +130,10 @@ void draw_stories(Frame& f, const Box& window) {
 
 void draw_keys(Frame& f, const Box& window) {
   const float em = f.em();
-  static constexpr const char* keys[] = {"keys.play",  "keys.step",    "keys.tab",    "keys.depth", "keys.text",
-                                         "keys.room",  "keys.views",   "keys.keep",   "keys.undo",  "keys.unit",
-                                         "keys.track", "keys.stories", "keys.motion", "keys.talk",  "keys.language"};
+  static constexpr const char* keys[] = {"keys.play",   "keys.step", "keys.tab",      "keys.depth",
+                                         "keys.text",   "keys.room", "keys.views",    "keys.keep",
+                                         "keys.undo",   "keys.unit", "keys.track",    "keys.stories",
+                                         "keys.motion", "keys.talk", "keys.language", "keys.glossary"};
   const float line = 1.75F * em;
   const Box b = page(f, window, 50, 5.2F * em + line * static_cast<float>(std::size(keys)));
   f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("keys.title"), Type::title, f.palette.ink);
@@ -140,6 +141,11 @@ void draw_keys(Frame& f, const Box& window) {
   const float w = button_width(f, close);
   if (button(f, "keys.close", {b.right() - 1.5F * em - w, b.y + 1.0F * em, w, 2.1F * em}, close)) {
     f.act(stage::SetOverlay{stage::Overlay::none});
+  }
+  const std::string& glossary = f.words.at("glossary.open");
+  const float wide = button_width(f, glossary);
+  if (button(f, "keys.glossary", {b.right() - 2 * em - w - wide, b.y + 1.0F * em, wide, 2.1F * em}, glossary)) {
+    f.act(stage::SetOverlay{stage::Overlay::glossary});
   }
   float widest = 0;
   for (const char* key : keys) {
@@ -157,6 +163,63 @@ void draw_keys(Frame& f, const Box& window) {
                     f.palette.quiet);
     y += step;
   }
+}
+
+void draw_glossary(Frame& f, const Box& window) {
+  const float em = f.em();
+  // In the order one would explain them.
+  static constexpr const char* keys[] = {
+      "complement",  "c3",         "c4",     "antibody",  "complex",    "deposit",      "classical",
+      "alternative", "convertase", "guards", "synthesis", "catabolism", "fcr",          "acute_phase",
+      "ch50",        "c4d",        "range",  "usual",     "noise",      "change_value", "tracer"};
+  const float wide = std::min(56 * em, window.w - 2 * em);
+  const float width = wide - 3 * em;
+  std::vector<std::pair<std::string, std::string>> entries;
+  float names = 0;  // width of the column of words
+  for (const char* key : keys) {
+    const std::string& text = f.words.at(std::string("glossary.") + key);
+    const std::size_t bar = text.find('|');
+    entries.emplace_back(text.substr(0, bar), text.substr(bar + 1));
+    names = std::max(names, f.canvas.width(entries.back().first, Type::strong));
+  }
+  names = std::min(names, 0.32F * width);
+  const float said = width - names - 1.5F * em;
+  std::vector<float> heights;
+  float total = 0;
+  for (const auto& [name, meaning] : entries) {
+    heights.push_back(0.9F * em + std::max(f.canvas.paragraph_height(name, Type::strong, names + 1),
+                                           f.canvas.paragraph_height(meaning, Type::body, said)));
+    total += heights.back();
+  }
+  const Box b = page(f, window, 56, total + 5.4F * em);
+  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("glossary.title"), Type::title, f.palette.ink);
+  const std::string& close = f.words.at("glossary.close");
+  const float w = button_width(f, close);
+  if (button(f, "glossary.close", {b.right() - 1.5F * em - w, b.y + 1.0F * em, w, 2.1F * em}, close)) {
+    f.act(stage::SetOverlay{stage::Overlay::none});
+  }
+  const Box list{b.x + 1.5F * em, b.y + 3.9F * em, b.w - 3 * em, b.h - 5.2F * em};
+  float& scroll = f.interaction.scroll("glossary");
+  const float most = std::max(0.0F, total - list.h);
+  scroll = std::clamp(scroll - f.interaction.input().wheel * 3 * em, 0.0F, most);
+  f.canvas.clip(list);
+  f.interaction.reach(&list);
+  float y = list.y - scroll;
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    const Box row{list.x, y, list.w, heights[i]};
+    const auto r = f.interaction.control("glossary." + std::to_string(i), row);
+    if (r.focused && f.interaction.focus_moved()) {
+      scroll = std::clamp(scroll + std::min(0.0F, row.y - list.y) + std::max(0.0F, row.bottom() - list.bottom()), 0.0F,
+                          most);
+    }
+    if (r.show_focus) focus_ring(f, row.inset(0.1F * em), 0.4F * em);
+    f.canvas.paragraph({row.x, row.y + 0.3F * em, names + 1, row.h}, entries[i].first, Type::strong, f.palette.ink);
+    f.canvas.paragraph({row.x + names + 1.5F * em, row.y + 0.3F * em, said, row.h}, entries[i].second, Type::body,
+                       f.palette.quiet);
+    y += heights[i];
+  }
+  f.interaction.reach(nullptr);
+  f.canvas.unclip();
 }
 
 }  // namespace drawdown::panels

@@ -40,5 +40,6 @@ void draw_banner(Frame& f, const draw::Box& box);
 void draw_cautions(Frame& f, const draw::Box& window);
 void draw_stories(Frame& f, const draw::Box& window);
 void draw_keys(Frame& f, const draw::Box& window);
+void draw_glossary(Frame& f, const draw::Box& window);
 
 }  // namespace drawdown::panels

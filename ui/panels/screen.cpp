@@ -58,7 +58,7 @@ void global_keys(Frame& f) {
   Interaction& i = f.interaction;
   const stage::AppState& s = f.state;
   if (i.take(Key::escape)) {
-    if (s.overlay == Overlay::stories || s.overlay == Overlay::keys) f.act(stage::SetOverlay{Overlay::none});
+    if (s.overlay != Overlay::cautions && s.overlay != Overlay::none) f.act(stage::SetOverlay{Overlay::none});
     if (!s.problem.empty()) f.act(stage::DismissProblem{});
     if (s.talk && s.overlay == Overlay::none) f.act(stage::EndTalk{});
   }
@@ -78,6 +78,7 @@ void global_keys(Frame& f) {
   if (i.take_letter('v')) f.act(stage::ToggleMotion{});
   if (i.take_letter('o')) f.act(stage::SetOverlay{s.overlay == Overlay::stories ? Overlay::none : Overlay::stories});
   if (i.take_letter('?')) f.act(stage::SetOverlay{s.overlay == Overlay::keys ? Overlay::none : Overlay::keys});
+  if (i.take_letter('d')) f.act(stage::SetOverlay{s.overlay == Overlay::glossary ? Overlay::none : Overlay::glossary});
   if (i.take_letter('b')) f.act(stage::SetView{View::balance});
   if (i.take_letter('w')) f.act(stage::SetView{View::words});
   if (i.take_letter('c')) f.act(stage::SetView{View::course});
@@ -164,6 +165,7 @@ void draw_screen(Frame& f, const Box& window) {
   if (f.state.overlay == Overlay::cautions) draw_cautions(f, window);
   if (f.state.overlay == Overlay::stories) draw_stories(f, window);
   if (f.state.overlay == Overlay::keys) draw_keys(f, window);
+  if (f.state.overlay == Overlay::glossary) draw_glossary(f, window);
   leftover_keys(f);
 }
 

@@ -20,7 +20,7 @@ namespace drawdown::stage {
 // `words` (sentence and numbers) is a page of its own only where they do not fit under the balance.
 enum class View { balance, words, course, levers, compare, study, cascade, tissues, lab };
 enum class StudyPage { tracer, levers, truth };
-enum class Overlay { none, cautions, stories, keys };
+enum class Overlay { none, cautions, stories, keys, glossary };
 
 // What can be drawn beside C3 and C4.
 enum class Track { none, ch50, c1q, c4d, antibody, crp, urine_protein, hepatic_output };
