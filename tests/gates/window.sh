@@ -28,14 +28,26 @@ sleep 0.3
 xdotool key plus
 sleep 0.3
 xdotool key plus
+sleep 0.3
+xdotool key a
 wait
 HANDS
 rm -f "$out/state/drawdown/settings"
 xvfb-run -a -s "-screen 0 1600x900x24" sh "$out/hands.sh" "$program"
-grep -q "text 120 room 0 cautions 1" "$out/state/drawdown/settings" || {
+grep -q "text = 120" "$out/state/drawdown/settings" && grep -q "cautions_read = true" "$out/state/drawdown/settings" || {
   echo "keys were lost: $(cat "$out/state/drawdown/settings")" >&2
   exit 1
 }
+
+# The session is taken up again: the view left is the view found, and left again.
+xvfb-run -a -s "-screen 0 1600x900x24" "$program" --quit-after 2
+grep -q "view = .cascade." "$out/state/drawdown/settings" || {
+  echo "the session was lost: $(cat "$out/state/drawdown/settings")" >&2
+  exit 1
+}
+# A damaged session does not keep the window from opening.
+echo "text = = 3" >"$out/state/drawdown/settings"
+xvfb-run -a -s "-screen 0 1600x900x24" "$program" --quit-after 1
 
 for room in bright dark; do
   for view in balance words course levers compare cautions stories keys; do

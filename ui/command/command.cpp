@@ -9,6 +9,7 @@
 #include <iostream>
 
 #include "command/files.hpp"
+#include "command/session.hpp"
 #include "command/tables.hpp"
 #include "exchange/sbml.hpp"
 #include "scenario/read.hpp"
@@ -88,14 +89,6 @@ void apply_sets(stage::AppState& state, const std::vector<std::string>& sets) {
     }
     state = stage::reduce(std::move(state), stage::MoveLever{static_cast<std::size_t>(lever), value, false}).state;
   }
-}
-
-void finish_run(stage::AppState& state) {
-  stage::Executor executor;
-  state.asked += 1;
-  const stage::Action answer =
-      executor.carry_out(stage::RunStory{state.asked, stage::told(state.document), quiet_levers(state.document.story)});
-  state = stage::reduce(std::move(state), answer).state;
 }
 
 int list() {
@@ -244,18 +237,30 @@ int window(const Options& o, const Screen& screen) {
   stage::AppState state;
   state.overlay = stage::Overlay::cautions;
   state.stories = stage::list_stories(data_folder() + "/scenarios");
+  const bool story_asked_for = !o.file.empty();
   std::string open = story_path(o.file);
-  // A wrong first story still opens the window, on the opening story, and says what is wrong.
+  // A wrong first story still opens the window, on the opening story, and says what is wrong. So does a session that
+  // cannot be taken up again.
+  const auto fall_back = [&](const std::string& problem) {
+    open.clear();
+    stage::AppState fallback = state_for(opening_story(), -1.0);
+    fallback.overlay = stage::Overlay::cautions;
+    state = std::move(fallback);
+    state.problem = problem;
+  };
   try {
     (void)scenario::read_file(open);
   } catch (const scenario::ReadError& error) {
-    state.problem = error.what();
-    open.clear();
-    stage::AppState fallback = state_for(opening_story(), -1.0);
-    fallback.overlay = state.overlay;
-    fallback.stories = state.stories;
-    fallback.problem = state.problem;
-    state = std::move(fallback);
+    fall_back(error.what());
+  }
+  const std::string settings = settings_file();
+  if (const auto session = read_small_file(settings)) {
+    try {
+      restore_session(state, *session, settings, !story_asked_for);
+      if (!story_asked_for && !state.story_path.empty()) open.clear();
+    } catch (const std::exception& error) {
+      fall_back(error.what());
+    }
   }
   return screen.window(std::move(state), open, static_cast<int>(width), static_cast<int>(height), o.quit_after);
 }
@@ -266,9 +271,17 @@ std::string opening_story() {
   return data_folder() + "/scenarios/02-kidney-flare.toml";
 }
 
+void finish_run(stage::AppState& state) {
+  stage::Executor executor;
+  state.asked += 1;
+  const stage::Action answer =
+      executor.carry_out(stage::RunStory{state.asked, stage::told(state.document), quiet_levers(state.document.story)});
+  state = stage::reduce(std::move(state), answer).state;
+}
+
 stage::AppState state_for(const std::string& path, double day) {
   stage::AppState state;
-  stage::Step step = stage::reduce(std::move(state), stage::StoryOpened{scenario::read_file(path)});
+  stage::Step step = stage::reduce(std::move(state), stage::StoryOpened{scenario::read_file(path), path});
   state = std::move(step.state);
   stage::Executor executor;
   for (const stage::Effect& effect : step.effects) {

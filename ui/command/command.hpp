@@ -24,6 +24,9 @@ int run(int argc, char** argv, const Screen& screen);
 // A state that shows a story on a day, its run finished. Throws scenario::ReadError.
 [[nodiscard]] stage::AppState state_for(const std::string& story_path, double day);
 
+// Works the course of the state's story and what-ifs out.
+void finish_run(stage::AppState& state);
+
 // The story the program opens with.
 [[nodiscard]] std::string opening_story();
 

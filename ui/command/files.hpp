@@ -13,7 +13,7 @@ void write_file(const std::string& path, const std::string& content);
 
 // Where the program's words and stories are: $DRAWDOWN_DATA, else beside the source it was built from.
 [[nodiscard]] std::string data_folder();
-// Where settings are kept: $XDG_STATE_HOME or ~/.local/state; empty if neither is known.
+// Where the last session is kept: $XDG_STATE_HOME or ~/.local/state; empty if neither is known.
 [[nodiscard]] std::string settings_file();
 
 }  // namespace drawdown::command

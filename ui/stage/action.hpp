@@ -75,6 +75,7 @@ struct OpenStory {
 };
 struct StoryOpened {
   scenario::Scenario story;
+  std::string path = {};  // the file it came from
 };
 struct StoriesListed {
   std::vector<StoryEntry> stories;

@@ -201,6 +201,7 @@ struct Reducer {
   void operator()(const OpenStory& a) const { step.effects.emplace_back(ReadStory{a.path}); }
   void operator()(const StoryOpened& a) const {
     s.document = {a.story, {}};
+    s.story_path = a.path;
     s.before_drag.reset();
     s.undo.clear();
     s.redo.clear();

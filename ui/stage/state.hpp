@@ -69,6 +69,7 @@ struct StoryEntry {
 
 struct AppState {
   Document document;
+  std::string story_path;  // the file the story came from; empty if none
   std::vector<Document> undo;
   std::vector<Document> redo;
   std::optional<Document> before_drag;  // set while a lever is being dragged

@@ -20,7 +20,8 @@ bool same_patient(const body::Patient& a, const body::Patient& b) {
 
 Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest) {
   try {
-    if (const auto* read = std::get_if<ReadStory>(&effect)) return StoryOpened{scenario::read_file(read->path)};
+    if (const auto* read = std::get_if<ReadStory>(&effect))
+      return StoryOpened{scenario::read_file(read->path), read->path};
     if (const auto* beside = std::get_if<RunBeside>(&effect)) return BesideFinished{simulate(beside->story)};
     if (is_study(effect)) return carry_out_study(effect);
     const auto& ask = std::get<RunStory>(effect);

@@ -9,10 +9,10 @@
 #include <SFML/System/Clock.hpp>
 #include <SFML/System/Sleep.hpp>
 
-#include <optional>
 #include <stdexcept>
 
 #include "command/files.hpp"
+#include "command/session.hpp"
 #include "shell/shell.hpp"
 #include "stage/worker.hpp"
 #include "window/platform.hpp"
@@ -21,30 +21,10 @@ namespace drawdown::window {
 
 namespace {
 
-// Text size, room and whether the cautions were read, kept between starts: "text 100", "room 0", "cautions 1".
-void read_settings(const std::string& path, stage::AppState& state) {
-  const std::optional<std::string> text = command::read_small_file(path);
-  if (!text) return;
-  int percent = 0;
-  int room = 0;
-  int seen = 0;
-  int spanish = 0;
-  if (std::sscanf(text->c_str(), "text %d room %d cautions %d spanish %d", &percent, &room, &seen, &spanish) < 3)
-    return;
-  state = stage::reduce(std::move(state), stage::SetTextPercent{percent}).state;
-  if (room >= 0 && room <= 2) state.look.room = static_cast<look::Room>(room);
-  state.look.spanish = spanish == 1;
-  if (seen == 1) state.overlay = stage::Overlay::none;
-}
-
 void write_settings(const std::string& path, const stage::AppState& state) {
   if (path.empty()) return;
-  const std::string text = "text " + std::to_string(state.look.text_percent) + " room " +
-                           std::to_string(static_cast<int>(state.look.room)) + " cautions " +
-                           (state.overlay == stage::Overlay::cautions ? "0" : "1") + " spanish " +
-                           (state.look.spanish ? "1" : "0") + "\n";
   try {
-    command::write_file(path, text);
+    command::write_file(path, command::session_text(state));
   } catch (const std::exception&) {
     return;  // a folder that cannot be written must not keep anyone from leaving
   }
@@ -53,7 +33,6 @@ void write_settings(const std::string& path, const stage::AppState& state) {
 }  // namespace
 
 int run(Start start) {
-  read_settings(start.settings, start.state);
   sf::RenderWindow window(sf::VideoMode(static_cast<unsigned>(start.width), static_cast<unsigned>(start.height)),
                           "Drawdown");
   if (!window.isOpen()) throw std::runtime_error("no window could be opened");

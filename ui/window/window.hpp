@@ -11,7 +11,7 @@ namespace drawdown::window {
 struct Start {
   stage::AppState state;  // as the program begins
   std::string assets;     // folder of words
-  std::string settings;   // file that remembers text size, room and that the cautions were read; may be empty
+  std::string settings;   // file that remembers the session when the window closes; may be empty
   std::string open;       // story to open first
   int width = 1600;
   int height = 900;

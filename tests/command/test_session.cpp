@@ -1,0 +1,87 @@
+// The last session comes back as it was left, and a damaged one is refused whole, with its place.
+#include <doctest/doctest.h>
+
+#include "command/command.hpp"
+#include "command/session.hpp"
+#include "stage/action.hpp"
+#include "support/stories.hpp"
+
+using namespace drawdown;
+
+namespace {
+
+stage::AppState left_state() {
+  stage::AppState state =
+      command::state_for(support::source_folder() + "/scenarios/03-flare-the-test-misses.toml", 91.5);
+  for (const stage::Action& action :
+       {stage::Action{stage::SetView{stage::View::cascade}}, stage::Action{stage::SetDepth{look::Depth::clinic}},
+        stage::Action{stage::SetTextPercent{130}}, stage::Action{stage::SetRoom{look::Room::dark}},
+        stage::Action{stage::ToggleLanguage{}}}) {
+    state = stage::reduce(std::move(state), action).state;
+  }
+  const std::size_t liver = body::lever_at("hepatic_output");
+  state = stage::reduce(std::move(state), stage::MoveLever{liver, 0.625, false}).state;
+  command::finish_run(state);
+  return state;
+}
+
+}  // namespace
+
+TEST_CASE("a session comes back: story, day, view, depth, language, room, text size and what-ifs") {
+  const stage::AppState left = left_state();
+  REQUIRE(left.document.edits.size() == 1);
+  stage::AppState back;
+  back.overlay = stage::Overlay::cautions;
+  command::restore_session(back, command::session_text(left), "session", true);
+  CHECK(back.document.story.name == "03-flare-the-test-misses");
+  CHECK(back.day == 91.5);
+  CHECK(back.view == stage::View::cascade);
+  CHECK(back.depth == look::Depth::clinic);
+  CHECK(back.look.text_percent == 130);
+  CHECK(back.look.room == look::Room::dark);
+  CHECK(back.look.spanish);
+  CHECK(back.overlay == stage::Overlay::none);
+  CHECK(back.document.edits == left.document.edits);
+  REQUIRE(static_cast<bool>(back.run));
+  CHECK(back.run->c3(91.5) == left.run->c3(91.5));
+}
+
+TEST_CASE("a story asked for by name is not replaced by the last session's") {
+  stage::AppState fresh;
+  command::restore_session(fresh, command::session_text(left_state()), "session", false);
+  CHECK(fresh.story_path.empty());
+  CHECK(fresh.look.spanish);
+}
+
+TEST_CASE("cautions that were not yet accepted are shown again") {
+  stage::AppState left = left_state();
+  left.overlay = stage::Overlay::cautions;
+  stage::AppState back;
+  back.overlay = stage::Overlay::cautions;
+  command::restore_session(back, command::session_text(left), "session", true);
+  CHECK(back.overlay == stage::Overlay::cautions);
+}
+
+TEST_CASE("a damaged session is refused with file, line and what is allowed, and changes nothing") {
+  const auto refused = [](const std::string& text) {
+    stage::AppState state;
+    state.overlay = stage::Overlay::cautions;
+    std::string said;
+    try {
+      command::restore_session(state, text, "session", true);
+    } catch (const std::exception& error) {
+      said = error.what();
+    }
+    CHECK(state.overlay == stage::Overlay::cautions);
+    CHECK(state.look.text_percent == 100);
+    CHECK(state.story_path.empty());
+    return said;
+  };
+  CHECK(refused("text = 120\nroom = \"pink\"").find("session:2: room must be one of bright, dark, print") == 0);
+  CHECK(refused("text = 900").find("session:1: text must be a number from 80 to 200") == 0);
+  CHECK(refused("text = 120\nday = = 3").find("session:2: ") == 0);
+  CHECK(refused("cautions_read = true\nstory = \"/nowhere.toml\"").find("/nowhere.toml") != std::string::npos);
+  std::string wrong = command::session_text(left_state());
+  wrong.replace(wrong.find("0.625"), 5, "77.25");
+  CHECK(refused(wrong).find("value must be a number from") != std::string::npos);
+}
