@@ -158,11 +158,12 @@ class ChartPainter {
     }
   }
 
-  // On a plate, so that the playhead never runs through the words.
   [[nodiscard]] const std::string& label_of(const scenario::Event& event) const {
     const auto index = static_cast<std::size_t>(&event - run.story().events.data());
     return f.told("event" + std::to_string(index + 1), event.label);
   }
+
+  // On a plate, so that the playhead never runs through the words.
   void label_events() {
     float used = -1e9F;
     const float lh = f.canvas.line_height(Type::small);
@@ -174,7 +175,7 @@ class ChartPainter {
       if (left + w > plot.right()) left = x - 0.3F * em - w;
       if (left < used) continue;
       const float y = plot.bottom() - lh - 0.2F * em;
-      f.canvas.fill({left - 0.15F * em, y, w + 0.3F * em, lh}, f.palette.card.with_alpha(0.88F), 0.2F * em);
+      f.canvas.fill({left - 0.15F * em, y, w + 0.3F * em, lh}, f.palette.card, 0.2F * em);
       f.canvas.text({left, y}, label_of(event), Type::small, f.palette.quiet);
       used = left + w + 0.4F * em;
     }

@@ -21,6 +21,19 @@ Box page(Frame& f, const Box& window, float wide_em, float height) {
   return b;
 }
 
+// A page's title and, at its right, the button that closes it; returns where that button begins.
+float page_head(Frame& f, const Box& b, const std::string& key) {
+  const float em = f.em();
+  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at(key + ".title"), Type::title, f.palette.ink);
+  const std::string& close = f.words.at(key + ".close");
+  const float w = button_width(f, close);
+  const float x = b.right() - 1.5F * em - w;
+  if (button(f, key + ".close", {x, b.y + 1.0F * em, w, 2.1F * em}, close)) {
+    f.act(stage::SetOverlay{stage::Overlay::none});
+  }
+  return x;
+}
+
 // A story's file name without folder and ending: its key among the words.
 std::string stem_of(const std::string& path) {
   const std::size_t slash = path.find_last_of('/');
@@ -92,12 +105,7 @@ void draw_stories(Frame& f, const Box& window) {
     total += heights.back() + 0.4F * em;
   }
   const Box b = page(f, window, 56, total + 5.4F * em);
-  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("stories.title"), Type::title, f.palette.ink);
-  const std::string& close = f.words.at("stories.close");
-  const float w = button_width(f, close);
-  if (button(f, "stories.close", {b.right() - 1.5F * em - w, b.y + 1.0F * em, w, 2.1F * em}, close)) {
-    f.act(stage::SetOverlay{stage::Overlay::none});
-  }
+  page_head(f, b, "stories");
   const Box list{b.x + 1.5F * em, b.y + 3.9F * em, b.w - 3 * em, b.h - 5.2F * em};
   float& scroll = f.interaction.scroll("stories");
   scroll = std::clamp(scroll - f.interaction.input().wheel * 3 * em, 0.0F, std::max(0.0F, total - list.h));
@@ -136,15 +144,10 @@ void draw_keys(Frame& f, const Box& window) {
                                          "keys.motion", "keys.talk", "keys.language", "keys.glossary"};
   const float line = 1.75F * em;
   const Box b = page(f, window, 50, 5.2F * em + line * static_cast<float>(std::size(keys)));
-  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("keys.title"), Type::title, f.palette.ink);
-  const std::string& close = f.words.at("keys.close");
-  const float w = button_width(f, close);
-  if (button(f, "keys.close", {b.right() - 1.5F * em - w, b.y + 1.0F * em, w, 2.1F * em}, close)) {
-    f.act(stage::SetOverlay{stage::Overlay::none});
-  }
+  const float close_x = page_head(f, b, "keys");
   const std::string& glossary = f.words.at("glossary.open");
   const float wide = button_width(f, glossary);
-  if (button(f, "keys.glossary", {b.right() - 2 * em - w - wide, b.y + 1.0F * em, wide, 2.1F * em}, glossary)) {
+  if (button(f, "keys.glossary", {close_x - 0.5F * em - wide, b.y + 1.0F * em, wide, 2.1F * em}, glossary)) {
     f.act(stage::SetOverlay{stage::Overlay::glossary});
   }
   float widest = 0;
@@ -192,12 +195,7 @@ void draw_glossary(Frame& f, const Box& window) {
     total += heights.back();
   }
   const Box b = page(f, window, 56, total + 5.4F * em);
-  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at("glossary.title"), Type::title, f.palette.ink);
-  const std::string& close = f.words.at("glossary.close");
-  const float w = button_width(f, close);
-  if (button(f, "glossary.close", {b.right() - 1.5F * em - w, b.y + 1.0F * em, w, 2.1F * em}, close)) {
-    f.act(stage::SetOverlay{stage::Overlay::none});
-  }
+  page_head(f, b, "glossary");
   const Box list{b.x + 1.5F * em, b.y + 3.9F * em, b.w - 3 * em, b.h - 5.2F * em};
   float& scroll = f.interaction.scroll("glossary");
   const float most = std::max(0.0F, total - list.h);
