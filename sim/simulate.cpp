@@ -46,13 +46,9 @@ readout::Serum Run::measured(double day) const {
 
 readout::FlowPair Run::flows_of(const std::vector<double>& state, const std::vector<double>& levers) const {
   static const std::size_t pregnancy = body::lever_at("pregnancy");
-  network::CompiledNetwork compiled = body_->compiled;
-  compiled.bind(levers, {}, 0.0);
-  std::vector<double> rates(compiled.reaction_count());
-  compiled.rates(0.0, state.data(), rates.data());
   // Plasma volume about 40 % larger in the third trimester (from memory).
   const double litres = body_->patient.plasma_litres() * (1.0 + 0.4 * levers[pregnancy]);
-  return readout::FlowReader(*body_).read(state, rates, litres);
+  return readout::FlowReader(*body_).read(state, body::reaction_rates(*body_, state, levers), litres);
 }
 
 readout::FlowPair Run::flows(double day) const {

@@ -129,6 +129,19 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
       Body{patient, std::move(network), std::move(compiled), std::move(x), std::move(scales), lu});
 }
 
+bool operator==(const Patient& a, const Patient& b) {
+  return a.weight == b.weight && a.plasma_volume == b.plasma_volume && a.usual == b.usual;
+}
+
+std::vector<double> reaction_rates(const Body& body, const std::vector<double>& state,
+                                   const std::vector<double>& levers) {
+  network::CompiledNetwork compiled = body.compiled;
+  compiled.bind(levers, {}, 0.0);
+  std::vector<double> rates(compiled.reaction_count());
+  compiled.rates(0.0, state.data(), rates.data());
+  return rates;
+}
+
 std::vector<double> settled(const Body& body, const std::vector<double>& levers) {
   network::CompiledNetwork compiled = body.compiled;
   compiled.bind(levers, {}, 0.0);

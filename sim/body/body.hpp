@@ -30,6 +30,7 @@ struct Patient {
   // Litres.
   [[nodiscard]] double plasma_litres() const { return weight * plasma_volume / 1000.0; }
 };
+[[nodiscard]] bool operator==(const Patient& a, const Patient& b);
 
 struct Body {
   Patient patient;
@@ -50,6 +51,10 @@ struct Body {
 
 // The state the body comes to if the levers stay as given: three years from `rest`.
 [[nodiscard]] std::vector<double> settled(const Body& body, const std::vector<double>& levers);
+
+// Every reaction's rate in this state under these levers, nmol/L or relative units an hour, in the network's order.
+[[nodiscard]] std::vector<double> reaction_rates(const Body& body, const std::vector<double>& state,
+                                                 const std::vector<double>& levers);
 
 // The chapters, each in its own file; they only write to the builder.
 class Builder;

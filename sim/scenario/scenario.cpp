@@ -54,4 +54,9 @@ Edit governing_edit(const Scenario& story, std::size_t lever, double day, double
   return edit;
 }
 
+double governing_value(const Scenario& story, std::size_t lever, double day) {
+  const int event = governing_edit(story, lever, day, 0.0).event;
+  return event >= 0 ? story.events[static_cast<std::size_t>(event)].value : story.levers[lever];
+}
+
 }  // namespace drawdown::scenario

@@ -79,5 +79,7 @@ struct Edit {
 
 // The edit that means "the value this lever has on this day": of the event that governs it then, else of the start.
 [[nodiscard]] Edit governing_edit(const Scenario& story, std::size_t lever, double day, double value);
+// And the value itself.
+[[nodiscard]] double governing_value(const Scenario& story, std::size_t lever, double day);
 
 }  // namespace drawdown::scenario

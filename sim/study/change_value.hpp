@@ -3,6 +3,14 @@
 
 namespace drawdown::study {
 
+// Noise of a laboratory's reading of one person, % (from memory).
+struct Variation {
+  double analytical = 0.0;
+  double within = 0.0;
+};
+inline constexpr Variation c3_variation{3.0, 5.2};
+inline constexpr Variation c4_variation{4.0, 8.9};
+
 // Fraser & Harris 1989 (Crit Rev Clin Lab Sci 27:409): RCV = sqrt(2) * z * sqrt(CVa^2 + CVi^2). CVs and result in %.
 [[nodiscard]] double reference_change_value(double cv_analytical, double cv_within, double z = 1.959964);
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "study/change_value.hpp"
+
 namespace drawdown::study {
 
 Person sample_person(const Severity& severity, std::mt19937& random) {
@@ -50,17 +52,17 @@ scenario::Scenario story_of(const Person& person, double days, double treat_day)
 }
 
 namespace {
-double noisy(double level, double cv_analytical, double cv_within, std::mt19937& random) {
+double noisy(double level, const Variation& cv, std::mt19937& random) {
   std::normal_distribution<double> normal;
-  return level * std::exp(std::hypot(cv_analytical, cv_within) / 100.0 * normal(random));
+  return level * std::exp(std::hypot(cv.analytical, cv.within) / 100.0 * normal(random));
 }
 }  // namespace
 
 double noisy_c3(double level, std::mt19937& random) {
-  return noisy(level, 3.0, 5.2, random);
+  return noisy(level, c3_variation, random);
 }
 double noisy_c4(double level, std::mt19937& random) {
-  return noisy(level, 4.0, 8.9, random);
+  return noisy(level, c4_variation, random);
 }
 
 }  // namespace drawdown::study

@@ -31,8 +31,7 @@ struct Person {
 // end).
 [[nodiscard]] scenario::Scenario story_of(const Person& person, double days, double treat_day);
 
-// One laboratory reading of a level, with analytical and within-person noise (CV 3 and 5.2 % for C3, 4 and 8.9 % for
-// C4; from memory).
+// One laboratory reading of a level, with analytical and within-person noise (change_value.hpp).
 [[nodiscard]] double noisy_c3(double level, std::mt19937& random);
 [[nodiscard]] double noisy_c4(double level, std::mt19937& random);
 

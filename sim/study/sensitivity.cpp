@@ -13,12 +13,6 @@ struct Range {
   double high = 0.0;
 };
 
-double governing_value(const Run& run, std::size_t lever, double day) {
-  const scenario::Edit edit = scenario::governing_edit(run.story(), lever, day, 0.0);
-  if (edit.event >= 0) return run.story().events[static_cast<std::size_t>(edit.event)].value;
-  return run.story().levers[lever];
-}
-
 scenario::Scenario with_value(const Run& run, std::size_t lever, double day, double value) {
   return scenario::edited(run.story(), {scenario::governing_edit(run.story(), lever, day, value)});
 }
@@ -26,7 +20,7 @@ scenario::Scenario with_value(const Run& run, std::size_t lever, double day, dou
 // The two values compared: a share of the range either way, inside the range.
 Range compared(const Run& run, std::size_t lever, double day, double share = 0.01) {
   const body::Lever& l = body::levers()[lever];
-  const double value = governing_value(run, lever, day);
+  const double value = scenario::governing_value(run.story(), lever, day);
   const double step = share * (l.most - l.least);
   return {std::max(l.least, value - step), std::min(l.most, value + step)};
 }

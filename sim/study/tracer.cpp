@@ -9,11 +9,12 @@ namespace drawdown::study {
 
 namespace {
 
-// Fractional rates of the labelled protein at one moment, per hour.
+// Fractional rates of the labelled protein at one moment, per hour, and what is made of it.
 struct Rates {
   double loss = 0.0;    // plasma -> gone
   double escape = 0.0;  // plasma -> tissue fluid
   double back = 0.0;    // tissue fluid -> plasma
+  double made = 0.0;    // the protein's synthesis, g/day
 };
 
 Rates rates_at(const Run& run, Traced protein, double day) {
@@ -23,7 +24,7 @@ Rates rates_at(const Run& run, Traced protein, double day) {
   const auto& p = body::proteins[static_cast<std::size_t>(body::protein_index(name))];
   // All in fractions of the plasma pool; the return is a fixed fraction of the pool in tissue fluid.
   return {(f.used() + std::max(f.exchanged, 0.0)) / f.pool / 24.0, f.out_to_tissue / f.pool / 24.0,
-          body::transcapillary_escape(p.mass) / p.outside};
+          body::transcapillary_escape(p.mass) / p.outside, f.made};
 }
 
 // Label in plasma, in tissue fluid and gone. The rates are straight lines between hourly readings of the run, so that
@@ -59,7 +60,7 @@ class Label final : public solve::System {
  private:
   [[nodiscard]] Rates at(double t) const {
     const double s = (t - start_) / span_;
-    return {from_.loss + s * (to_.loss - from_.loss), from_.escape + s * (to_.escape - from_.escape), from_.back};
+    return {from_.loss + s * (to_.loss - from_.loss), from_.escape + s * (to_.escape - from_.escape), from_.back, 0.0};
   }
   Rates from_;
   Rates to_;
@@ -118,10 +119,8 @@ TracerResult tracer_study(const Run& run, Traced protein, double day, const Trac
     if (outcome.status != solve::Status::ok) throw std::runtime_error("tracer study: the label could not be followed");
     course.last_state(x.data());
     result.points.push_back({hour + 2.0, x[0], x[0] + x[1]});
-    const readout::FlowPair flows = run.flows(day + hour / 24.0);
-    const readout::Flows& f = protein == Traced::c3 ? flows.c3 : flows.c4;
     loss_sum += from.loss;
-    synthesis_sum += f.made * 1000.0 / 24.0 / run.body().patient.weight;
+    synthesis_sum += from.made * 1000.0 / 24.0 / run.body().patient.weight;
     from = to;
   }
   const double readings = hours / 2.0;

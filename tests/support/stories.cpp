@@ -43,11 +43,7 @@ scenario::Scenario settled_with(const Levers& levers, double days) {
 std::shared_ptr<const Run> run_of(const scenario::Scenario& story, double rtol) {
   SimulateOptions options;
   options.rtol = rtol;
-  const scenario::Scenario standard;
-  if (story.patient.usual == standard.patient.usual && story.patient.weight == standard.patient.weight &&
-      story.patient.plasma_volume == standard.patient.plasma_volume) {
-    return simulate(standard_body(), story, options);
-  }
+  if (story.patient == body::Patient{}) return simulate(standard_body(), story, options);
   return simulate(story, options);
 }
 

@@ -21,8 +21,7 @@ class Map {
   Map(Frame& frame, const Box& b) : f(frame), run(*frame.state.run), em(frame.em()), box(b) {
     const double day = std::min(f.state.day, run.last_day());
     state = run.state(day);
-    rates = rates_of(state, run.levers(day));
-    usual_rates = rates_of(run.body().rest, body::resting_levers());
+    rates = body::reaction_rates(run.body(), state, run.levers(day));
     told_h = std::min((f.state.depth == look::Depth::mechanism ? 8.2F : 4.4F) * em, 0.3F * box.h);
     map = {box.x + 2.4F * em, box.y + 1.6F * em, box.w - 4.8F * em, box.h - told_h - 3.4F * em};
     radius = std::clamp(0.066F * std::min(map.w, 1.6F * map.h), 0.9F * em, 3.4F * em);
@@ -38,13 +37,6 @@ class Map {
   }
 
  private:
-  [[nodiscard]] std::vector<double> rates_of(const std::vector<double>& x, const std::vector<double>& levers) const {
-    network::CompiledNetwork compiled = run.body().compiled;
-    compiled.bind(levers, {}, 0.0);
-    std::vector<double> out(compiled.reaction_count());
-    compiled.rates(0.0, x.data(), out.data());
-    return out;
-  }
   [[nodiscard]] double flux(const std::vector<double>& of, const MapArrow& arrow) const {
     double sum = 0.0;
     for (const char* name : arrow.reactions)
@@ -232,9 +224,9 @@ class Map {
     }
     const MapArrow& arrow = map_arrows()[static_cast<std::size_t>(pointed)];
     const double now = flux(rates, arrow);
-    const double usual = flux(usual_rates, arrow);
     std::string text = f.words.at(std::string("cascade.") + arrow.key);
     if (f.state.depth != look::Depth::plain) {
+      const double usual = flux(body::reaction_rates(run.body(), run.body().rest, body::resting_levers()), arrow);
       text += " " + f.words.fill("cascade.flux",
                                  {look::number(now, now < 10 ? 2 : 0), look::number(usual, usual < 10 ? 2 : 0)});
     }
@@ -257,7 +249,7 @@ class Map {
   float em;
   Box box, map;
   float told_h = 0, radius = 0;
-  std::vector<double> state, rates, usual_rates;
+  std::vector<double> state, rates;
   int pointed = -1;
   int hovered = -1;
 };

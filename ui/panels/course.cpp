@@ -6,6 +6,7 @@
 #include "panels/chart.hpp"
 #include "panels/panels.hpp"
 #include "stage/narrate.hpp"
+#include "study/change_value.hpp"
 
 namespace drawdown::panels {
 
@@ -16,10 +17,10 @@ using stage::Which;
 
 namespace {
 
-// Within-person and analytical variation, % (from memory; checks R1 and R3): the personal band is the usual level with
-// 1.96 * sqrt(CVi^2 + CVa^2) either side.
-constexpr double band_c3 = 1.96 * 6.003;
-constexpr double band_c4 = 1.96 * 9.757;
+// The personal band is the usual level with 1.96 * sqrt(CVa^2 + CVi^2) either side, %.
+double band(const study::Variation& cv) {
+  return 1.96 * std::hypot(cv.analytical, cv.within);
+}
 
 Chart protein_chart(const Frame& f, Which which) {
   const Run& run = *f.state.run;
@@ -34,7 +35,7 @@ Chart protein_chart(const Frame& f, Which which) {
   c.series.unit = stage::unit_text(unit);
   c.range = which == Which::c3 ? &run.story().laboratory.c3 : &run.story().laboratory.c4;
   c.usual = to * (which == Which::c3 ? run.usual_c3() : run.usual_c4());
-  c.band = which == Which::c3 ? band_c3 : band_c4;
+  c.band = band(which == Which::c3 ? study::c3_variation : study::c4_variation);
   c.to_unit = to;
   return c;
 }

@@ -78,7 +78,7 @@ class Sheet {
       return v < low ? f.words.at("lab.low") : v > high ? f.words.at("lab.high") : std::string();
     };
     const auto protein = [&](Which which, double value, double last, const scenario::Interval& range, double usual,
-                             double cv_a, double cv_i) {
+                             const study::Variation& cv) {
       Line line;
       line.name = which == Which::c3 ? "C3" : "C4";
       line.value = stage::level_text(value, which, f.state.unit);
@@ -88,14 +88,14 @@ class Sheet {
       line.flag = flag(value, range.low, range.high);
       line.usual = stage::level_text(usual, which, f.state.unit);
       const double change = 100.0 * (value / last - 1.0);
-      const study::ChangeLimits limits = study::log_change_limits(cv_a, cv_i);
+      const study::ChangeLimits limits = study::log_change_limits(cv.analytical, cv.within);
       const bool beyond = change > limits.up || change < limits.down;
       line.verdict = f.words.fill(beyond ? "lab.beyond" : "lab.within",
                                   {(change > 0 ? "+" : "") + look::number(change, 0), look::number(before, 0)});
       lines.push_back(line);
     };
-    protein(Which::c3, now.c3, then.c3, lab.c3, run.usual_c3(), 3.0, 5.2);
-    protein(Which::c4, now.c4, then.c4, lab.c4, run.usual_c4(), 4.0, 8.9);
+    protein(Which::c3, now.c3, then.c3, lab.c3, run.usual_c3(), study::c3_variation);
+    protein(Which::c4, now.c4, then.c4, lab.c4, run.usual_c4(), study::c4_variation);
     const auto other = [&](const char* key, double value, int decimals, const char* unit, double low, double high) {
       Line line;
       line.name = f.words.at(key);

@@ -314,9 +314,7 @@ scenario::Scenario told(const Document& document) {
 }
 
 double story_value(const AppState& state, std::size_t lever) {
-  const scenario::Edit here = scenario::governing_edit(state.document.story, lever, state.day, 0.0);
-  if (here.event >= 0) return state.document.story.events[static_cast<std::size_t>(here.event)].value;
-  return state.document.story.levers[lever];
+  return scenario::governing_value(state.document.story, lever, state.day);
 }
 
 double current_value(const AppState& state, std::size_t lever) {

@@ -10,14 +10,6 @@
 
 namespace drawdown::stage {
 
-namespace {
-
-bool same_patient(const body::Patient& a, const body::Patient& b) {
-  return a.weight == b.weight && a.plasma_volume == b.plasma_volume && a.usual == b.usual;
-}
-
-}  // namespace
-
 Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest) {
   try {
     if (const auto* read = std::get_if<ReadStory>(&effect))
@@ -25,7 +17,7 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     if (const auto* beside = std::get_if<RunBeside>(&effect)) return BesideFinished{simulate(beside->story)};
     if (is_study(effect)) return carry_out_study(effect);
     const auto& ask = std::get<RunStory>(effect);
-    if (!body_ || !same_patient(body_->patient, ask.story.patient)) body_ = body::make_body(ask.story.patient);
+    if (!body_ || !(body_->patient == ask.story.patient)) body_ = body::make_body(ask.story.patient);
     SimulateOptions options;
     options.usual_levers = ask.usual_levers;
     if (latest != nullptr) options.keep_going = [&](double) { return latest->load() <= ask.number; };

@@ -27,21 +27,15 @@ scenario::Scenario settled(const Levers& levers, double days) {
 }
 
 std::shared_ptr<const Run> run(const scenario::Scenario& story) {
-  const body::Patient usual;
-  const bool same = story.patient.usual == usual.usual && story.patient.weight == usual.weight &&
-                    story.patient.plasma_volume == usual.plasma_volume;
-  auto result = same ? simulate(standard(), story) : simulate(story);
+  auto result = story.patient == body::Patient{} ? simulate(standard(), story) : simulate(story);
   if (!result->complete()) throw std::runtime_error("truth: a run did not finish");
   return result;
 }
 
 double fractional_catabolic_rate(const Run& run, double day, const std::string& protein) {
   const network::Network& network = run.body().network;
-  network::CompiledNetwork compiled = run.body().compiled;
-  compiled.bind(run.levers(day), {}, 0.0);
   const std::vector<double> x = run.state(day);
-  std::vector<double> rates(compiled.reaction_count());
-  compiled.rates(0.0, x.data(), rates.data());
+  const std::vector<double> rates = body::reaction_rates(run.body(), x, run.levers(day));
   const int species = network.species_index(protein);
   const int outside = network.species_index(protein + "_tissue");
   double lost = 0.0;
