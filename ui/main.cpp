@@ -33,7 +33,8 @@ void restart_under_virtual_display(int argc, char** argv) {
 int main(int argc, char** argv) {
   using drawdown::stage::AppState;
   drawdown::command::Screen screen;
-  screen.window = [](AppState state, const std::string& open, int width, int height, double quit_after) {
+  screen.session = drawdown::command::settings_file();
+  screen.window = [&](AppState state, int width, int height, double quit_after) {
     if (!has_display()) {
       std::cerr << "drawdown: there is no display to open a window on; `drawdown picture` and `drawdown course` work "
                    "without one\n";
@@ -42,8 +43,7 @@ int main(int argc, char** argv) {
     drawdown::window::Start start;
     start.state = std::move(state);
     start.assets = drawdown::command::data_folder() + "/assets";
-    start.settings = drawdown::command::settings_file();
-    start.open = open;
+    start.session = screen.session;
     start.width = width;
     start.height = height;
     start.quit_after = quit_after;

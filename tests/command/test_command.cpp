@@ -29,7 +29,7 @@ Answer drawdown_with(std::vector<std::string> words) {
   std::vector<char*> argv;
   for (std::string& word : words) argv.push_back(word.data());
   command::Screen screen;
-  screen.window = [&](stage::AppState state, const std::string&, int, int, double) {
+  screen.window = [&](stage::AppState state, int, int, double) {
     answer.windows += 1;
     answer.shown = std::move(state);
     return 0;
@@ -156,6 +156,12 @@ TEST_CASE("picture draws the view, day, depth and what-if asked for") {
   CHECK(a.shown.look.room == look::Room::dark);
   REQUIRE(a.shown.kept.size() == 1);
   CHECK(a.shown.run->c3(90) < a.shown.kept[0].run->c3(90));
+}
+
+TEST_CASE("a picture of an inherited what-if compares with that person's own usual level, as the window does") {
+  const Answer a = drawdown_with({"picture", "steady-day", "--set", "c4_gene_copies=2", "-o", "x.png"});
+  REQUIRE(a.shown.kept.size() == 1);
+  CHECK(a.shown.run->usual_c4() < 0.6 * a.shown.kept[0].run->usual_c4());
 }
 
 TEST_CASE("a picture whose name ends in .svg is a slide with real text, written without a display") {

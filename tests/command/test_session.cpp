@@ -3,7 +3,7 @@
 
 #include "command/command.hpp"
 #include "command/session.hpp"
-#include "stage/action.hpp"
+#include "stage/worker.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
@@ -20,9 +20,7 @@ stage::AppState left_state() {
     state = stage::reduce(std::move(state), action).state;
   }
   const std::size_t liver = body::lever_at("hepatic_output");
-  state = stage::reduce(std::move(state), stage::MoveLever{liver, 0.625, false}).state;
-  command::finish_run(state);
-  return state;
+  return stage::Executor().settle(std::move(state), stage::MoveLever{liver, 0.625, false});
 }
 
 }  // namespace
@@ -51,6 +49,16 @@ TEST_CASE("a story asked for by name is not replaced by the last session's") {
   command::restore_session(fresh, command::session_text(left_state()), "session", false);
   CHECK(fresh.story_path.empty());
   CHECK(fresh.look.spanish);
+}
+
+TEST_CASE("a session with inherited what-ifs is compared with that person's own usual level again") {
+  const stage::AppState told = command::state_for(support::source_folder() + "/scenarios/01-steady-day.toml", 30);
+  const std::size_t genes = body::lever_at("c4_gene_copies");
+  const stage::AppState left = stage::Executor().settle(told, stage::MoveLever{genes, 2.0, false});
+  CHECK(left.run->usual_c4() < 0.6 * told.run->usual_c4());
+  stage::AppState back;
+  command::restore_session(back, command::session_text(left), "session", true);
+  CHECK(back.run->usual_c4() == left.run->usual_c4());
 }
 
 TEST_CASE("cautions that were not yet accepted are shown again") {

@@ -207,7 +207,7 @@ TEST_CASE("every story has a talk of four to seven steps in plain and in clinic 
     for (const auto& step : story.talk) {
       CHECK_FALSE(step.say.plain.empty());
       CHECK_FALSE(step.say.clinic.empty());
-      CHECK_MESSAGE(stage::view_named(step.look).has_value(), path, " ", step.look);
+      CHECK_MESSAGE(look::named<stage::View>(stage::view_names, step.look).has_value(), path, " ", step.look);
       CHECK(step.ask.empty() == step.reveal.empty());
       asked += step.ask.empty() ? 0 : 1;
     }

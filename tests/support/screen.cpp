@@ -105,7 +105,9 @@ int Screen::vertices() const {
 }
 
 stage::AppState opening_state(double day) {
-  return command::state_for(command::opening_story(), day);
+  stage::AppState state = command::state_for(command::opening_story(), day);
+  state.stories = stage::list_stories(source_folder() + "/scenarios");
+  return state;
 }
 
 }  // namespace drawdown::support

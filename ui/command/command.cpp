@@ -54,15 +54,47 @@ std::string story_path(const std::string& given) {
   return given;
 }
 
-bool parse_size(const std::string& text, unsigned& width, unsigned& height) {
+struct Size {
+  unsigned width = 0;
+  unsigned height = 0;
+};
+
+Size size_of(const Options& o) {
+  Size s;
   int used = 0;
-  if (std::sscanf(text.c_str(), "%5ux%5u%n", &width, &height, &used) != 2) return false;
-  return static_cast<std::size_t>(used) == text.size() && width >= 640 && width <= 7680 && height >= 400 &&
-         height <= 4320;
+  const bool read = std::sscanf(o.size.c_str(), "%5ux%5u%n", &s.width, &s.height, &used) == 2 &&
+                    static_cast<std::size_t>(used) == o.size.size();
+  if (!read || s.width < 640 || s.width > 7680 || s.height < 400 || s.height > 4320) {
+    throw CLI::ValidationError("--size", "'" + o.size + "' is not WIDTHxHEIGHT from 640x400 to 7680x4320");
+  }
+  return s;
+}
+
+std::vector<stage::StoryEntry> shipped_stories() {
+  return stage::list_stories(data_folder() + "/scenarios");
+}
+
+// What `picture --view` takes: the views, the study by its pages, and the pages that cover the screen.
+std::vector<std::string> picture_views() {
+  std::vector<std::string> all;
+  for (const std::string_view name : stage::view_names) {
+    if (name != "study") all.emplace_back(name);
+  }
+  for (const std::string_view name : stage::study_page_names) all.emplace_back(name);
+  for (const std::string_view name : stage::overlay_names) {
+    if (name != "none") all.emplace_back(name);
+  }
+  return all;
+}
+
+template <std::size_t N>
+std::vector<std::string> list_of(const look::Names<N>& names) {
+  return {names.begin(), names.end()};
 }
 
 // "lever=value" laid over the story as a whole (the value that governs the day shown).
 void apply_sets(stage::AppState& state, const std::vector<std::string>& sets) {
+  stage::Executor executor;
   for (const std::string& text : sets) {
     const std::size_t equals = text.find('=');
     const std::string name = text.substr(0, equals);
@@ -87,12 +119,12 @@ void apply_sets(stage::AppState& state, const std::vector<std::string>& sets) {
       out << "'" << name << "' takes a number from " << l.least << " to " << l.most;
       throw CLI::ValidationError("--set", out.str());
     }
-    state = stage::reduce(std::move(state), stage::MoveLever{static_cast<std::size_t>(lever), value, false}).state;
+    state = executor.settle(std::move(state), stage::MoveLever{static_cast<std::size_t>(lever), value, false});
   }
 }
 
 int list() {
-  for (const stage::StoryEntry& story : stage::list_stories(data_folder() + "/scenarios")) {
+  for (const stage::StoryEntry& story : shipped_stories()) {
     std::cout << std::filesystem::path(story.path).stem().string() << "\t" << story.title << "\t"
               << (story.problem.empty() ? story.message : story.problem) << '\n';
   }
@@ -113,10 +145,7 @@ int check(const Options& o) {
 
 int course(const Options& o) {
   stage::AppState state = state_for(story_path(o.file), std::max(0.0, o.day));
-  if (!o.set.empty()) {
-    apply_sets(state, o.set);
-    finish_run(state);
-  }
+  apply_sets(state, o.set);
   const Run& run = *state.run;
   if (!run.complete()) std::cerr << "drawdown: " << state.problem << '\n';
   if (o.csv == "-") {
@@ -150,16 +179,6 @@ int tracer(const Options& o) {
   return done;
 }
 
-// Opens the study page and carries its study out at once.
-void show_study(stage::AppState& state) {
-  stage::Executor executor;
-  stage::Step step = stage::reduce(std::move(state), stage::SetView{stage::View::study});
-  state = std::move(step.state);
-  for (const stage::Effect& effect : step.effects) {
-    state = stage::reduce(std::move(state), executor.carry_out(effect)).state;
-  }
-}
-
 int sensitivity(const Options& o) {
   const stage::AppState state = state_for(story_path(o.file), o.day);
   std::cout << effects_table(*state.run, state.day, o.forward);
@@ -177,92 +196,61 @@ std::string svg_of(stage::AppState state, float width, float height) {
   return document;
 }
 
-int picture(const Options& o, const Screen& screen) {
-  unsigned width = 0;
-  unsigned height = 0;
-  if (!parse_size(o.size, width, height)) {
-    throw CLI::ValidationError("--size", "'" + o.size + "' is not WIDTHxHEIGHT from 640x400 to 7680x4320");
-  }
-  stage::AppState state = state_for(story_path(o.file), o.day);
-  apply_sets(state, o.set);
-  if (!o.set.empty()) {
-    // The run as told stays as the ghost to compare with.
-    state = stage::reduce(std::move(state), stage::KeepRun{}).state;
-    finish_run(state);
-  }
-  // The order of stage::View, with the study's pages in its place.
-  static const std::vector<std::string> views{"balance", "words", "course",  "levers",  "compare", "tracer",
-                                              "effects", "truth", "cascade", "tissues", "lab"};
-  static const std::vector<std::string> overlays{"cautions", "stories", "keys", "glossary"};
-  const auto view = std::find(views.begin(), views.end(), o.view);
-  if (view != views.end()) {
-    const auto index = view - views.begin();
-    constexpr std::ptrdiff_t first_study = 5;
-    constexpr std::ptrdiff_t first_after = 8;
-    if (index >= first_after) {
-      state.view = static_cast<stage::View>(static_cast<std::ptrdiff_t>(stage::View::cascade) + index - first_after);
-    } else if (index >= first_study) {
-      state.study_page = static_cast<stage::StudyPage>(index - first_study);
-      show_study(state);
-    } else {
-      state.view = static_cast<stage::View>(index);
-    }
+// One of picture_views().
+void show_view(stage::AppState& state, const std::string& name) {
+  if (const auto view = look::named<stage::View>(stage::view_names, name)) {
+    state.view = *view;
+  } else if (const auto page = look::named<stage::StudyPage>(stage::study_page_names, name)) {
+    state.study_page = *page;
+    state = stage::Executor().settle(std::move(state), stage::SetView{stage::View::study});
   } else {
-    const auto overlay = std::find(overlays.begin(), overlays.end(), o.view);
-    state.overlay = static_cast<stage::Overlay>(overlay - overlays.begin() + 1);
+    state.overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
+    state.stories = shipped_stories();
   }
-  static const std::vector<std::string> tracks{"none",     "ch50", "c1q",           "c4d",
-                                               "antibody", "crp",  "urine_protein", "hepatic_output"};
-  state.track = static_cast<stage::Track>(std::find(tracks.begin(), tracks.end(), o.track) - tracks.begin());
+}
+
+int picture(const Options& o, const Screen& screen) {
+  const Size size = size_of(o);
+  stage::AppState state = state_for(story_path(o.file), o.day);
+  // The run as told stays as the ghost to compare with.
+  if (!o.set.empty()) state = stage::reduce(std::move(state), stage::KeepRun{}).state;
+  apply_sets(state, o.set);
+  show_view(state, o.view);
+  state.track = look::named<stage::Track>(stage::track_names, o.track).value_or(stage::Track::none);
   state.look.text_percent = o.text;
   state.look.spanish = o.language == "es";
-  state.look.room = o.room == "dark" ? look::Room::dark : o.room == "print" ? look::Room::print : look::Room::bright;
-  state.depth = o.depth == "clinic"      ? look::Depth::clinic
-                : o.depth == "mechanism" ? look::Depth::mechanism
-                                         : look::Depth::plain;
+  state.look.room = look::named<look::Room>(look::room_names, o.room).value_or(look::Room::bright);
+  state.depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
   if (std::filesystem::path(o.out).extension() == ".svg") {
-    write_file(o.out, svg_of(std::move(state), static_cast<float>(width), static_cast<float>(height)));
+    write_file(o.out, svg_of(std::move(state), static_cast<float>(size.width), static_cast<float>(size.height)));
   } else {
-    screen.picture(std::move(state), width, height, o.out);
+    screen.picture(std::move(state), size.width, size.height, o.out);
   }
   return done;
 }
 
 int window(const Options& o, const Screen& screen) {
-  unsigned width = 0;
-  unsigned height = 0;
-  if (!parse_size(o.size, width, height)) {
-    throw CLI::ValidationError("--size", "'" + o.size + "' is not WIDTHxHEIGHT from 640x400 to 7680x4320");
-  }
+  const Size size = size_of(o);
+  const bool story_asked_for = !o.file.empty();
   stage::AppState state;
   state.overlay = stage::Overlay::cautions;
-  state.stories = stage::list_stories(data_folder() + "/scenarios");
-  const bool story_asked_for = !o.file.empty();
-  std::string open = story_path(o.file);
-  // A wrong first story still opens the window, on the opening story, and says what is wrong. So does a session that
-  // cannot be taken up again.
-  const auto fall_back = [&](const std::string& problem) {
-    open.clear();
-    stage::AppState fallback = state_for(opening_story(), -1.0);
-    fallback.overlay = stage::Overlay::cautions;
-    state = std::move(fallback);
-    state.problem = problem;
-  };
-  try {
-    (void)scenario::read_file(open);
-  } catch (const scenario::ReadError& error) {
-    fall_back(error.what());
-  }
-  const std::string settings = settings_file();
-  if (const auto session = read_small_file(settings)) {
+  // A session or a story that cannot be opened still opens the window, on the opening story, and says what is wrong.
+  std::string problem;
+  const auto attempt = [&problem](const auto& what) {
     try {
-      restore_session(state, *session, settings, !story_asked_for);
-      if (!story_asked_for && !state.story_path.empty()) open.clear();
+      what();
     } catch (const std::exception& error) {
-      fall_back(error.what());
+      problem = error.what();
     }
+  };
+  if (const auto session = read_small_file(screen.session)) {
+    attempt([&] { restore_session(state, *session, screen.session, !story_asked_for); });
   }
-  return screen.window(std::move(state), open, static_cast<int>(width), static_cast<int>(height), o.quit_after);
+  if (story_asked_for) attempt([&] { state = opened(state, story_path(o.file)); });
+  if (!state.run) state = opened(std::move(state), opening_story());
+  if (!problem.empty()) state.problem = problem;
+  state.stories = shipped_stories();
+  return screen.window(std::move(state), static_cast<int>(size.width), static_cast<int>(size.height), o.quit_after);
 }
 
 }  // namespace
@@ -271,26 +259,13 @@ std::string opening_story() {
   return data_folder() + "/scenarios/02-kidney-flare.toml";
 }
 
-void finish_run(stage::AppState& state) {
-  stage::Executor executor;
-  state.asked += 1;
-  const stage::Action answer =
-      executor.carry_out(stage::RunStory{state.asked, stage::told(state.document), quiet_levers(state.document.story)});
-  state = stage::reduce(std::move(state), answer).state;
+stage::AppState opened(stage::AppState state, const std::string& path) {
+  scenario::Scenario story = scenario::read_file(path);
+  return stage::Executor().settle(std::move(state), stage::StoryOpened{std::move(story), path});
 }
 
 stage::AppState state_for(const std::string& path, double day) {
-  stage::AppState state;
-  stage::Step step = stage::reduce(std::move(state), stage::StoryOpened{scenario::read_file(path), path});
-  state = std::move(step.state);
-  stage::Executor executor;
-  for (const stage::Effect& effect : step.effects) {
-    if (std::holds_alternative<stage::RunBeside>(effect)) {
-      state = stage::reduce(std::move(state), executor.carry_out(effect)).state;
-    }
-  }
-  finish_run(state);
-  state.stories = stage::list_stories(data_folder() + "/scenarios");
+  stage::AppState state = opened({}, path);
   if (day >= 0.0) state = stage::reduce(std::move(state), stage::GoToDay{day}).state;
   return state;
 }
@@ -315,24 +290,21 @@ int run(int argc, char** argv, const Screen& screen) {
   course_command->add_option("--day", o.day, "Day whose governing value --set changes")->check(CLI::Range(0.0, 3650.0));
   CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG or SVG, without a window");
   picture_command->add_option("file", o.file, "Story file or name")->required();
-  picture_command->add_option("--view", o.view, "View")
-      ->check(CLI::IsMember({"balance", "words", "course", "levers", "compare", "tracer", "effects", "truth", "cascade",
-                             "tissues", "lab", "cautions", "stories", "keys", "glossary"}))
-      ->capture_default_str();
+  picture_command->add_option("--view", o.view, "View")->check(CLI::IsMember(picture_views()))->capture_default_str();
   picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
   picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();
   picture_command->add_option("--text", o.text, "Text size, %")->check(CLI::Range(80, 200))->capture_default_str();
   picture_command->add_option("--room", o.room, "Light")
-      ->check(CLI::IsMember({"bright", "dark", "print"}))
+      ->check(CLI::IsMember(list_of(look::room_names)))
       ->capture_default_str();
   picture_command->add_option("--depth", o.depth, "Depth of words")
-      ->check(CLI::IsMember({"plain", "clinic", "mechanism"}))
+      ->check(CLI::IsMember(list_of(look::depth_names)))
       ->capture_default_str();
   picture_command->add_option("--language", o.language, "Language")
-      ->check(CLI::IsMember({"en", "es"}))
+      ->check(CLI::IsMember(list_of(language_names)))
       ->capture_default_str();
   picture_command->add_option("--track", o.track, "One more track")
-      ->check(CLI::IsMember({"none", "ch50", "c1q", "c4d", "antibody", "crp", "urine_protein", "hepatic_output"}))
+      ->check(CLI::IsMember(list_of(stage::track_names)))
       ->capture_default_str();
   picture_command->add_option("--set", o.set, "lever=value, laid over the story; the story as told stays as a ghost");
   picture_command->add_option("-o,--out", o.out, "File to write, .png or .svg")->capture_default_str();

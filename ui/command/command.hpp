@@ -13,10 +13,12 @@ enum Exit { done = 0, finding = 1, misuse = 2, could_not = 3 };
 // What the command line cannot do itself: open windows and draw pictures. Handed in by main, so that everything else
 // is tested without a screen.
 struct Screen {
-  // Opens the window on a story; `open` is its path.
-  std::function<int(stage::AppState state, const std::string& open, int width, int height, double quit_after)> window;
+  // Opens the window on a state with a finished run.
+  std::function<int(stage::AppState state, int width, int height, double quit_after)> window;
   // Writes a still; throws with the reason.
   std::function<void(stage::AppState state, unsigned width, unsigned height, const std::string& path)> picture;
+  // The file that remembers the last session; may be empty.
+  std::string session;
 };
 
 int run(int argc, char** argv, const Screen& screen);
@@ -24,8 +26,8 @@ int run(int argc, char** argv, const Screen& screen);
 // A state that shows a story on a day, its run finished. Throws scenario::ReadError.
 [[nodiscard]] stage::AppState state_for(const std::string& story_path, double day);
 
-// Works the course of the state's story and what-ifs out.
-void finish_run(stage::AppState& state);
+// The state with that story opened and run; how it looks stays. Throws scenario::ReadError.
+[[nodiscard]] stage::AppState opened(stage::AppState state, const std::string& story_path);
 
 // The story the program opens with.
 [[nodiscard]] std::string opening_story();

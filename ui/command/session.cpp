@@ -2,8 +2,6 @@
 
 #include <toml++/toml.h>
 
-#include <algorithm>
-#include <array>
 #include <cmath>
 #include <filesystem>
 #include <sstream>
@@ -13,28 +11,22 @@
 #include "body/levers.hpp"
 #include "command/command.hpp"
 #include "stage/action.hpp"
+#include "stage/worker.hpp"
 
 namespace drawdown::command {
 
 namespace {
 
-constexpr std::array<std::string_view, 3> room_names{"bright", "dark", "print"};
-constexpr std::array<std::string_view, 3> depth_names{"plain", "clinic", "mechanism"};
-constexpr std::array<std::string_view, 2> language_names{"en", "es"};
-constexpr std::array<std::string_view, 9> view_names{"balance", "words",   "course",  "levers", "compare",
-                                                     "study",   "cascade", "tissues", "lab"};
-
 class Reader {
  public:
   Reader(const toml::table& table, std::string name) : table_(table), name_(std::move(name)) {}
 
-  template <std::size_t N>
-  [[nodiscard]] int one_of(const char* key, const std::array<std::string_view, N>& allowed) const {
+  // The first one where the key is missing.
+  template <class Enum, std::size_t N>
+  [[nodiscard]] Enum one_of(const char* key, const look::Names<N>& allowed) const {
     const auto node = table_[key];
-    if (!node) return 0;
-    const auto text = node.value<std::string_view>();
-    const auto found = text ? std::find(allowed.begin(), allowed.end(), *text) : allowed.end();
-    if (found != allowed.end()) return static_cast<int>(found - allowed.begin());
+    if (!node) return Enum{};
+    if (const auto found = look::named<Enum>(allowed, node.value_or(std::string_view{}))) return *found;
     std::string list;
     for (const std::string_view word : allowed) list += (list.empty() ? "" : ", ") + std::string(word);
     fail(*node.node(), std::string(key) + " must be one of " + list);
@@ -82,14 +74,14 @@ scenario::Edit edit_of(const Reader& reader, const toml::node& node, const scena
 std::string session_text(const stage::AppState& state) {
   toml::table table;
   table.insert("text", state.look.text_percent);
-  table.insert("room", room_names.at(static_cast<std::size_t>(state.look.room)));
+  table.insert("room", look::name_of(look::room_names, state.look.room));
   table.insert("language", language_names.at(state.look.spanish ? 1 : 0));
-  table.insert("depth", depth_names.at(static_cast<std::size_t>(state.depth)));
+  table.insert("depth", look::name_of(look::depth_names, state.depth));
   table.insert("cautions_read", state.overlay != stage::Overlay::cautions);
   if (!state.story_path.empty()) {
     table.insert("story", std::filesystem::absolute(state.story_path).string());
     table.insert("day", state.day);
-    table.insert("view", view_names.at(static_cast<std::size_t>(state.view)));
+    table.insert("view", look::name_of(stage::view_names, state.view));
     toml::array edits;
     for (const scenario::Edit& edit : state.document.edits) {
       edits.push_back(toml::table{{"lever", body::levers()[edit.lever].name},
@@ -118,20 +110,21 @@ void restore_session(stage::AppState& state, const std::string& text, const std:
   stage::AppState next = state;
   const std::string story = table["story"].value_or(std::string{});
   if (with_story && !story.empty()) {
-    next = state_for(story, reader.number(table, "day", 0, 3650, 0));
-    next.overlay = state.overlay;
-    next.view = static_cast<stage::View>(reader.one_of("view", view_names));
-    if (const toml::array* edits = table["edits"].as_array()) {
-      for (const toml::node& node : *edits) next.document.edits.push_back(edit_of(reader, node, next.document.story));
+    next = opened(std::move(next), story);
+    next = stage::reduce(std::move(next), stage::GoToDay{reader.number(table, "day", 0, 3650, 0)}).state;
+    next.view = reader.one_of<stage::View>("view", stage::view_names);
+    std::vector<scenario::Edit> edits;
+    if (const toml::array* left = table["edits"].as_array()) {
+      for (const toml::node& node : *left) edits.push_back(edit_of(reader, node, next.document.story));
     }
-    if (!next.document.edits.empty()) finish_run(next);
+    if (!edits.empty()) next = stage::Executor().settle(std::move(next), stage::LayEdits{std::move(edits)});
   }
   next = stage::reduce(std::move(next),
                        stage::SetTextPercent{static_cast<int>(reader.number(table, "text", 80, 200, 100))})
              .state;
-  next.look.room = static_cast<look::Room>(reader.one_of("room", room_names));
-  next.look.spanish = reader.one_of("language", language_names) == 1;
-  next.depth = static_cast<look::Depth>(reader.one_of("depth", depth_names));
+  next.look.room = reader.one_of<look::Room>("room", look::room_names);
+  next.look.spanish = reader.one_of<int>("language", language_names) == 1;
+  next.depth = reader.one_of<look::Depth>("depth", look::depth_names);
   if (table["cautions_read"].value_or(false)) next.overlay = stage::Overlay::none;
   state = std::move(next);
 }

@@ -8,6 +8,8 @@
 
 namespace drawdown::command {
 
+inline constexpr look::Names<2> language_names{"en", "es"};
+
 [[nodiscard]] std::string session_text(const stage::AppState& state);
 
 // Lays a session's text over a fresh state: text size, room, language, depth and whether the cautions were read; with

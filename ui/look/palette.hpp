@@ -5,6 +5,8 @@
 #include <cstdint>
 #include <string>
 
+#include "look/names.hpp"
+
 namespace drawdown::look {
 
 struct Colour {
@@ -21,6 +23,11 @@ constexpr Colour rgb(std::uint32_t hex) {
 [[nodiscard]] Colour mix(const Colour& a, const Colour& b, float t);
 
 enum class Room { bright, dark, print };
+inline constexpr Names<3> room_names{"bright", "dark", "print"};
+// The one after it, round again.
+[[nodiscard]] constexpr Room next(Room room) {
+  return static_cast<Room>((static_cast<std::size_t>(room) + 1) % room_names.size());
+}
 
 struct Palette {
   Colour ground;      // behind everything

@@ -23,18 +23,6 @@ void flatten(const toml::table& table, const std::string& prefix, std::map<std::
   }
 }
 
-const char* depth_key(Depth depth) {
-  switch (depth) {
-    case Depth::plain:
-      return ".plain";
-    case Depth::clinic:
-      return ".clinic";
-    case Depth::mechanism:
-      break;
-  }
-  return ".mechanism";
-}
-
 }  // namespace
 
 WordBook WordBook::load(const std::string& path) {
@@ -61,7 +49,7 @@ const std::string& WordBook::at(const std::string& key) const {
 }
 
 const std::string& WordBook::at(const std::string& key, Depth depth) const {
-  const auto found = texts_.find(key + depth_key(depth));
+  const auto found = texts_.find(key + "." + name_of(depth_names, depth));
   return found != texts_.end() ? found->second : at(key);
 }
 

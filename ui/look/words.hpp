@@ -8,9 +8,12 @@
 #include <string_view>
 #include <vector>
 
+#include "look/names.hpp"
+
 namespace drawdown::look {
 
 enum class Depth { plain, clinic, mechanism };
+inline constexpr Names<3> depth_names{"plain", "clinic", "mechanism"};
 
 class WordBook {
  public:

@@ -40,11 +40,8 @@ Chart protein_chart(const Frame& f, Which which) {
   return c;
 }
 
-const char* track_key(Track track) {
-  static constexpr const char* keys[stage::track_count] = {"track.none",          "track.ch50",          "track.c1q",
-                                                           "track.c4d",           "track.antibody",      "track.crp",
-                                                           "track.urine_protein", "track.hepatic_output"};
-  return keys[static_cast<std::size_t>(track)];
+std::string track_key(Track track) {
+  return "track." + look::name_of(stage::track_names, track);
 }
 
 double track_value(Track track, const Run& run, double day) {

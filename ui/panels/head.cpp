@@ -21,16 +21,8 @@ struct Measures {
   bool two_rows;   // the controls need a row of their own
 };
 
-const char* room_key(look::Room room) {
-  switch (room) {
-    case look::Room::dark:
-      return "head.dark";
-    case look::Room::print:
-      return "head.print";
-    case look::Room::bright:
-      break;
-  }
-  return "head.bright";
+std::string room_key(look::Room room) {
+  return "head." + look::name_of(look::room_names, room);
 }
 
 std::vector<std::string> depth_labels(const Frame& f) {
@@ -89,7 +81,7 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   if (button(f, "head.smaller", smaller_box, smaller)) f.act(stage::SetTextPercent{s.look.text_percent - 10});
   if (button(f, "head.larger", larger_box, larger)) f.act(stage::SetTextPercent{s.look.text_percent + 10});
   if (button(f, "head.room", room_box, room)) {
-    f.act(stage::SetRoom{static_cast<look::Room>((static_cast<int>(s.look.room) + 1) % 3)});
+    f.act(stage::SetRoom{look::next(s.look.room)});
   }
   if (button(f, "head.language", language_box, language)) f.act(stage::ToggleLanguage{});
   if (button(f, "head.keys", keys_box, keys)) f.act(stage::SetOverlay{stage::Overlay::keys});

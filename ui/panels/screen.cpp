@@ -70,7 +70,7 @@ void global_keys(Frame& f) {
   if (i.take_letter('3')) f.act(stage::SetDepth{look::Depth::mechanism});
   if (i.take_letter('+') || i.take_letter('=')) f.act(stage::SetTextPercent{s.look.text_percent + 10});
   if (i.take_letter('-')) f.act(stage::SetTextPercent{s.look.text_percent - 10});
-  if (i.take_letter('r')) f.act(stage::SetRoom{static_cast<look::Room>((static_cast<int>(s.look.room) + 1) % 3)});
+  if (i.take_letter('r')) f.act(stage::SetRoom{look::next(s.look.room)});
   if (i.take_letter('k')) f.act(stage::KeepRun{});
   if (i.take_letter('u')) f.act(stage::ToggleUnit{});
   if (i.take_letter('t')) f.act(stage::NextTrack{});

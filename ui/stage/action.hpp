@@ -77,8 +77,9 @@ struct StoryOpened {
   scenario::Scenario story;
   std::string path = {};  // the file it came from
 };
-struct StoriesListed {
-  std::vector<StoryEntry> stories;
+// What-ifs laid over the story at once, as a session left them.
+struct LayEdits {
+  std::vector<scenario::Edit> edits;
 };
 struct RunFinished {
   std::uint64_t number;
@@ -115,9 +116,9 @@ using Action =
     std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
                  ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, Reveal, ToggleNote,
                  ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag,
-                 ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, StoriesListed,
-                 RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished,
-                 TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+                 ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, LayEdits, RunFinished,
+                 SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished, TruthFinished,
+                 StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {
@@ -153,8 +154,6 @@ struct Step {
 };
 
 // Pure: the same state and action always give the same step.
-// The view a talk's step names, or nothing for an unknown name.
-[[nodiscard]] std::optional<View> view_named(const std::string& name);
 [[nodiscard]] Step reduce(AppState state, const Action& action);
 
 }  // namespace drawdown::stage

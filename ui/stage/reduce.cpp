@@ -131,7 +131,7 @@ struct Reducer {
     s.unit = s.unit == scenario::Unit::g_per_l ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
   }
   void operator()(const NextTrack&) const {
-    s.track = static_cast<Track>((static_cast<std::size_t>(s.track) + 1) % track_count);
+    s.track = static_cast<Track>((static_cast<std::size_t>(s.track) + 1) % track_names.size());
   }
   void operator()(const ToggleLaboratory&) const { s.other_laboratory = !s.other_laboratory; }
   void operator()(const StartTalk&) const { go_to_step(0); }
@@ -222,7 +222,10 @@ struct Reducer {
     if (s.overlay == Overlay::stories) s.overlay = Overlay::none;
     ask_run(step);
   }
-  void operator()(const StoriesListed& a) const { s.stories = a.stories; }
+  void operator()(const LayEdits& a) const {
+    s.document.edits = a.edits;
+    ask_run(step);
+  }
   void operator()(const RunFinished& a) const {
     if (a.number <= s.shown || !a.run) return;  // overtaken by a later one
     s.shown = a.number;
@@ -248,7 +251,7 @@ struct Reducer {
     s.revealed = false;
     s.playing = false;
     s.day = std::clamp(talk[index].day, 0.0, last_day(s));
-    if (const auto view = view_named(talk[index].look)) s.view = *view;
+    if (const auto view = look::named<View>(view_names, talk[index].look)) s.view = *view;
     if (s.view == View::study) open_page();
   }
 
@@ -292,17 +295,6 @@ struct Reducer {
 };
 
 }  // namespace
-
-std::optional<View> view_named(const std::string& name) {
-  static const std::vector<std::pair<std::string, View>> views{
-      {"balance", View::balance}, {"words", View::words},     {"course", View::course},
-      {"levers", View::levers},   {"compare", View::compare}, {"study", View::study},
-      {"cascade", View::cascade}, {"tissues", View::tissues}, {"lab", View::lab}};
-  for (const auto& [known, view] : views) {
-    if (known == name) return view;
-  }
-  return std::nullopt;
-}
 
 bool is_study(const Effect& effect) {
   return std::holds_alternative<RunTracer>(effect) || std::holds_alternative<RunEffects>(effect) ||

@@ -19,12 +19,18 @@ namespace drawdown::stage {
 
 // `words` (sentence and numbers) is a page of its own only where they do not fit under the balance.
 enum class View { balance, words, course, levers, compare, study, cascade, tissues, lab };
+inline constexpr look::Names<9> view_names{"balance", "words",   "course",  "levers", "compare",
+                                           "study",   "cascade", "tissues", "lab"};
 enum class StudyPage { tracer, levers, truth };
+// As pictures ask for them, beside the views.
+inline constexpr look::Names<3> study_page_names{"tracer", "effects", "truth"};
 enum class Overlay { none, cautions, stories, keys, glossary };
+inline constexpr look::Names<5> overlay_names{"none", "cautions", "stories", "keys", "glossary"};
 
 // What can be drawn beside C3 and C4.
 enum class Track { none, ch50, c1q, c4d, antibody, crp, urine_protein, hepatic_output };
-inline constexpr std::size_t track_count = 8;
+inline constexpr look::Names<8> track_names{"none",     "ch50", "c1q",           "c4d",
+                                            "antibody", "crp",  "urine_protein", "hepatic_output"};
 
 struct Look {
   int text_percent = 100;  // 80 to 200

@@ -28,6 +28,12 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
   }
 }
 
+AppState Executor::settle(AppState state, const Action& action) {
+  Step step = reduce(std::move(state), action);
+  for (const Effect& effect : step.effects) step.state = settle(std::move(step.state), carry_out(effect));
+  return std::move(step.state);
+}
+
 Action Executor::carry_out_study(const Effect& effect) {
   if (const auto* ask = std::get_if<RunTracer>(&effect)) {
     TracerShown shown;

@@ -19,6 +19,8 @@ namespace drawdown::stage {
 class Executor {
  public:
   [[nodiscard]] Action carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest = nullptr);
+  // The state after an action and all it asks for.
+  [[nodiscard]] AppState settle(AppState state, const Action& action);
 
  private:
   [[nodiscard]] static Action carry_out_study(const Effect& effect);

@@ -25,7 +25,7 @@ namespace {
 // frame on a software renderer takes some 45 ms; this keeps an idle window under two hundredths of a core.
 constexpr float idle_redraw = 4.0F;
 
-void write_settings(const std::string& path, const stage::AppState& state) {
+void write_session(const std::string& path, const stage::AppState& state) {
   if (path.empty()) return;
   try {
     command::write_file(path, command::session_text(state));
@@ -50,7 +50,6 @@ int run(Start start) {
   const auto submit = [&](stage::Effect effect) {
     (stage::is_study(effect) ? studies : worker).submit(std::move(effect));
   };
-  if (!start.open.empty()) submit(stage::ReadStory{start.open});
 
   sf::Clock clock;
   sf::Clock since_start;
@@ -94,7 +93,7 @@ int run(Start start) {
     platform.render(window);
     window.display();
   }
-  write_settings(start.settings, shell.state());
+  write_session(start.session, shell.state());
   return 0;
 }
 

@@ -11,8 +11,7 @@ namespace drawdown::window {
 struct Start {
   stage::AppState state;  // as the program begins
   std::string assets;     // folder of words
-  std::string settings;   // file that remembers the session when the window closes; may be empty
-  std::string open;       // story to open first
+  std::string session;    // file that remembers the session when the window closes; may be empty
   int width = 1600;
   int height = 900;
   double quit_after = 0;  // seconds; 0 = never (smoke tests)
