@@ -126,6 +126,24 @@ TEST_CASE("single keys: play, step, text size, room, views, keep, undo, unit, tr
   CHECK(screen.state().overlay == stage::Overlay::none);
 }
 
+TEST_CASE("the wheel over a page that covers the screen moves no list beneath it") {
+  Screen screen(support::opening_state(120), 1600, 900);
+  const auto lever = screen.find("Antibody made");
+  REQUIRE(lever.has_value());
+  screen.do_action(stage::SetOverlay{stage::Overlay::stories});
+  screen.move(lever->box.middle_x(), lever->box.middle_y());
+  ImGui::GetIO().MouseWheel = -4.0F;
+  screen.frame(2);
+  screen.do_action(stage::SetOverlay{stage::Overlay::none});
+  screen.frame(2);
+  CHECK(screen.find("Antibody made")->box.y == lever->box.y);
+  ImGui::GetIO().MouseWheel = -4.0F;
+  screen.frame(2);
+  const auto after = screen.find("Antibody made");
+  const bool moved = !after || after->box.y < lever->box.y;
+  CHECK(moved);
+}
+
 TEST_CASE("keep a run, change something: both are on the chart and the difference stands in words") {
   Screen screen(support::opening_state(120));
   screen.type("k");

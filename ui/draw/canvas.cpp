@@ -117,6 +117,14 @@ Edges ribbon_edges(const std::vector<Point>& centre, float width) {
   return edges;
 }
 
+void hatch(Canvas& canvas, const Box& box, const look::Colour& stripe, float gap, float width) {
+  canvas.clip(box);
+  for (float x = box.x - box.h; x < box.right(); x += gap) {
+    canvas.line({{x, box.bottom()}, {x + box.h, box.y}}, stripe, width);
+  }
+  canvas.unclip();
+}
+
 void ribbon(Canvas& canvas, const std::vector<Point>& centre, float width, const look::Colour& colour,
             const look::Colour* hatch, float hatch_gap) {
   if (width < 0.2F || centre.size() < 2) return;

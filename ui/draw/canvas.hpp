@@ -96,6 +96,9 @@ struct Edges {
 };
 [[nodiscard]] Edges ribbon_edges(const std::vector<Point>& centre, float width);
 
+// Slanting stripes over a box: what marks C4 besides its colour.
+void hatch(Canvas& canvas, const Box& box, const look::Colour& stripe, float gap, float width);
+
 // A flow: a strip along a centre line, plain or hatched.
 void ribbon(Canvas& canvas, const std::vector<Point>& centre, float width, const look::Colour& colour,
             const look::Colour* hatch, float hatch_gap);

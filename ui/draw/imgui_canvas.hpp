@@ -34,8 +34,6 @@ class ImGuiCanvas final : public Canvas {
   [[nodiscard]] float width(const std::string& words, Type type) const override;
   [[nodiscard]] float line_height(Type type) const override;
   [[nodiscard]] float em() const override { return fonts_->em; }
-  // Draws into another list from now on (a scrolling child has its own).
-  void retarget(ImDrawList& list) { list_ = &list; }
 
  protected:
   void glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) override;

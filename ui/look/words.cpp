@@ -53,6 +53,12 @@ const std::string& WordBook::at(const std::string& key, Depth depth) const {
   return found != texts_.end() ? found->second : at(key);
 }
 
+const std::string& WordBook::told(const std::string& story, const std::string& part,
+                                  const std::string& as_written) const {
+  const auto found = texts_.find("story." + story + "." + part);
+  return found != texts_.end() ? found->second : as_written;
+}
+
 std::string WordBook::fill(const std::string& key, std::initializer_list<std::string> parts) const {
   return filled(at(key), parts);
 }

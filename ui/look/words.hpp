@@ -24,6 +24,9 @@ class WordBook {
   [[nodiscard]] const std::string& at(const std::string& key) const;
   [[nodiscard]] const std::string& at(const std::string& key, Depth depth) const;
   [[nodiscard]] bool has(const std::string& key) const;
+  // A text of the story of that file name in this language, if there is one, else as the story's file says it.
+  [[nodiscard]] const std::string& told(const std::string& story, const std::string& part,
+                                        const std::string& as_written) const;
   // at(key) with {0}, {1} ... replaced.
   [[nodiscard]] std::string fill(const std::string& key, std::initializer_list<std::string> parts) const;
   [[nodiscard]] std::string fill(const std::string& key, Depth depth, std::initializer_list<std::string> parts) const;

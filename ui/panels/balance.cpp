@@ -86,9 +86,8 @@ class Picture {
 
   void collect_targets() {
     const look::WordBook& w = f.words;
-    static constexpr const char* tissue_keys[] = {"tissue.kidney", "tissue.skin", "tissue.joints", "tissue.serosa"};
-    for (std::size_t i = 0; i < 4; ++i) {
-      targets.push_back({Target::Kind::tissue, i + 1, tissue_keys[i], "", {}, {}, false});
+    for (const TissueLook& tissue : tissue_looks) {
+      targets.push_back({Target::Kind::tissue, static_cast<std::size_t>(tissue.place), tissue.key, "", {}, {}, false});
     }
     const auto red = static_cast<std::size_t>(readout::Place::red_cells);
     if (pair.c3.spent[red] + pair.c4.spent[red] > 1e-4) {
@@ -239,17 +238,16 @@ class Picture {
     const float vessel_top = vessel.y + 0.46F * vessel.h - (c3 + c4 + gap) / 2;
     flow({from_x, top + c3 / 2}, {vessel.x, vessel_top + c3 / 2}, c3, false, false);
     flow({from_x, top + c3 + gap + c4 / 2}, {vessel.x, vessel_top + c3 + gap + c4 / 2}, c4, true, false);
-    name_flow({from_x, top + c3 / 2}, {vessel.x, vessel_top + c3 / 2}, c3, "C3", f.palette.c3);
-    name_flow({from_x, top + c3 + gap + c4 / 2}, {vessel.x, vessel_top + c3 + gap + c4 / 2}, c4, "C4", f.palette.c4);
+    name_flow({from_x, top + c3 / 2}, {vessel.x, vessel_top + c3 / 2}, "C3", f.palette.c3);
+    name_flow({from_x, top + c3 + gap + c4 / 2}, {vessel.x, vessel_top + c3 + gap + c4 / 2}, "C4", f.palette.c4);
     draw_tissue_fluid();
   }
 
   // The protein's name on its ribbon, on a small plate so that it reads on plain and hatched alike.
-  void name_flow(Point from, Point to, float width, const char* name, const look::Colour& colour) {
+  void name_flow(Point from, Point to, const char* name, const look::Colour& colour) {
     const float h = f.canvas.line_height(Type::strong);
     const Point at{0.55F * from.x + 0.45F * to.x, 0.575F * from.y + 0.425F * to.y};
     const float w = f.canvas.width(name, Type::strong) + 0.6F * em;
-    (void)width;
     f.canvas.fill({at.x - w / 2, at.y - h / 2 - 0.1F * em, w, h + 0.2F * em}, f.palette.card, 0.3F * em);
     f.canvas.text({at.x, at.y - h / 2}, name, Type::strong, colour, Align::centre);
   }
@@ -304,7 +302,7 @@ class Picture {
     const auto tissues = run.tissues(f.state.day);
     for (const Target& t : targets) {
       if (t.kind == Target::Kind::tissue) {
-        draw_tissue_box(f, t.box, t.key, tissues[t.place - 1], static_cast<draw::Figure>(t.place));
+        draw_tissue_box(f, t.box, tissue_looks[t.place - 1], tissues[t.place - 1]);
         continue;
       }
       const float x = t.box.x + 0.35F * em;

@@ -27,10 +27,9 @@ struct Frame {
     const std::string& full = word(key);
     return canvas.width(full, type) <= width ? full : word(key + "_short");
   }
-  // A text of the story shown: in the language's words if they have it, else as the story's file says it.
+  // A text of the story shown.
   [[nodiscard]] const std::string& told(const std::string& part, const std::string& as_written) const {
-    const std::string key = "story." + state.document.story.name + "." + part;
-    return words.has(key) ? words.at(key) : as_written;
+    return words.told(state.document.story.name, part, as_written);
   }
   void act(stage::Action action) const { actions.push_back(std::move(action)); }
 };
@@ -63,6 +62,25 @@ struct SliderResult {
 // A line from `least` to `most`; `mark` is shown as a tick above it, unless not finite. Arrow keys move by `step`.
 SliderResult slider(Frame& f, const std::string& name, const draw::Box& box, double value, double least, double most,
                     double step, double mark);
+
+// A list that may be longer than its box: the wheel over `wheel_over` moves it, a row with the focus is brought into
+// sight, and a bar at the box's right edge (keep 0.4 em free) shows where one is. `total` is the list's whole height.
+class ScrollArea {
+ public:
+  ScrollArea(Frame& f, const std::string& name, const draw::Box& box, float total, const draw::Box& wheel_over);
+  void by(float pixels);
+  // Brings a row, `from` pixels below the list's beginning, into sight with a margin.
+  void reveal(float from, float height, float margin = 0);
+  // Where the list's beginning stands now.
+  [[nodiscard]] float top() const { return box_.y - *scroll_; }
+  void draw_bar() const;
+
+ private:
+  Frame& f_;
+  draw::Box box_;
+  float total_;
+  float* scroll_;
+};
 
 void focus_ring(Frame& f, const draw::Box& box, float radius);
 

@@ -159,14 +159,11 @@ class LeverList {
   void draw_rows() {
     float total = 0;
     for (const Row& row : rows) total += row.height;
-    const float most = std::max(0.0F, total - list.h);
-    float& scroll = f.interaction.scroll("levers");
-    if (list.holds(f.interaction.input().mouse)) scroll -= f.interaction.input().wheel * 3.0F * em;
-    if (f.interaction.focus_moved() && f.interaction.focused().rfind("lever.", 0) == 0) scroll_to_focus(scroll);
-    scroll = std::clamp(scroll, 0.0F, most);
+    ScrollArea scrolled(f, "levers", list, total, list);
+    if (f.interaction.focus_moved() && f.interaction.focused().rfind("lever.", 0) == 0) scroll_to_focus(scrolled);
     f.canvas.clip(list);
     f.interaction.reach(&list);
-    float y = list.y - scroll;
+    float y = scrolled.top();
     for (const Row& row : rows) {
       const Box b{list.x, y, list.w - 0.8F * em, row.height};
       const bool visible = b.bottom() > list.y && b.y < list.bottom();
@@ -182,20 +179,14 @@ class LeverList {
     }
     f.interaction.reach(nullptr);
     f.canvas.unclip();
-    if (most > 0) {
-      const float bar = std::max(2 * em, list.h * list.h / total);
-      const float at = list.y + (list.h - bar) * scroll / most;
-      f.canvas.fill({list.right() - 0.3F * em, list.y, 0.3F * em, list.h}, f.palette.raised, 0.15F * em);
-      f.canvas.fill({list.right() - 0.3F * em, at, 0.3F * em, bar}, f.palette.quiet, 0.15F * em);
-    }
+    scrolled.draw_bar();
   }
 
-  void scroll_to_focus(float& scroll) const {
+  void scroll_to_focus(ScrollArea& scrolled) const {
     float y = 0;
     for (const Row& row : rows) {
       if (!row.heading && f.interaction.focused() == "lever." + body::levers()[row.lever].name) {
-        if (y < scroll) scroll = y - em;
-        if (y + row.height > scroll + list.h) scroll = y + row.height - list.h + em;
+        scrolled.reveal(y, row.height, em);
       }
       y += row.height;
     }

@@ -94,8 +94,7 @@ void draw_stories(Frame& f, const Box& window) {
   const auto& stories = f.state.stories;
   const float width = std::min(56 * em, window.w - 2 * em) - 3 * em;
   const auto said = [&](const stage::StoryEntry& s) {
-    const std::string key = "story." + stem_of(s.path) + ".message.plain";
-    return s.problem.empty() ? (f.words.has(key) ? f.words.at(key) : s.message)
+    return s.problem.empty() ? f.words.told(stem_of(s.path), "message.plain", s.message)
                              : f.words.fill("stories.broken", {s.problem});
   };
   std::vector<float> heights;
@@ -107,26 +106,22 @@ void draw_stories(Frame& f, const Box& window) {
   const Box b = page(f, window, 56, total + 5.4F * em);
   page_head(f, b, "stories");
   const Box list{b.x + 1.5F * em, b.y + 3.9F * em, b.w - 3 * em, b.h - 5.2F * em};
-  float& scroll = f.interaction.scroll("stories");
-  scroll = std::clamp(scroll - f.interaction.input().wheel * 3 * em, 0.0F, std::max(0.0F, total - list.h));
+  ScrollArea scrolled(f, "stories", {list.x, list.y, list.w + 0.9F * em, list.h}, total, window);
   f.canvas.clip(list.inset(-0.3F * em));
   f.interaction.reach(&list);
-  float y = list.y - scroll;
+  const float start = scrolled.top();
+  float y = start;
   for (std::size_t i = 0; i < stories.size(); ++i) {
     const stage::StoryEntry& s = stories[i];
     const Box row{list.x, y, list.w, heights[i]};
     const auto r = f.interaction.control("story." + std::to_string(i), row);
-    if (r.focused && f.interaction.focus_moved()) {
-      scroll = std::clamp(scroll + std::min(0.0F, row.y - list.y) + std::max(0.0F, row.bottom() - list.bottom()), 0.0F,
-                          std::max(0.0F, total - list.h));
-    }
+    if (r.focused && f.interaction.focus_moved()) scrolled.reveal(row.y - start, row.h);
     const bool current = !s.title.empty() && s.title == f.state.document.story.title;
     f.canvas.fill(row, r.hovered ? look::mix(f.palette.raised, f.palette.quiet, 0.15F) : f.palette.raised, 0.5F * em);
     if (current) f.canvas.fill({row.x, row.y, 0.35F * em, row.h}, f.palette.select, 0.15F * em);
     if (r.show_focus) focus_ring(f, row.inset(0.2F * em), 0.5F * em);
-    const std::string title_key = "story." + stem_of(s.path) + ".title";
     f.canvas.fitted({row.x + em, row.y + 0.45F * em, row.w - 2 * em, em},
-                    f.words.has(title_key) ? f.words.at(title_key) : s.title, Type::strong, f.palette.ink);
+                    f.words.told(stem_of(s.path), "title", s.title), Type::strong, f.palette.ink);
     f.canvas.paragraph({row.x + em, row.y + 1.9F * em, row.w - 2 * em, row.h}, said(s), Type::body,
                        s.problem.empty() ? f.palette.quiet : f.palette.mark);
     if (r.clicked) f.act(stage::OpenStory{s.path});
@@ -134,6 +129,7 @@ void draw_stories(Frame& f, const Box& window) {
   }
   f.interaction.reach(nullptr);
   f.canvas.unclip();
+  scrolled.draw_bar();
 }
 
 void draw_keys(Frame& f, const Box& window) {
@@ -197,19 +193,15 @@ void draw_glossary(Frame& f, const Box& window) {
   const Box b = page(f, window, 56, total + 5.4F * em);
   page_head(f, b, "glossary");
   const Box list{b.x + 1.5F * em, b.y + 3.9F * em, b.w - 3 * em, b.h - 5.2F * em};
-  float& scroll = f.interaction.scroll("glossary");
-  const float most = std::max(0.0F, total - list.h);
-  scroll = std::clamp(scroll - f.interaction.input().wheel * 3 * em, 0.0F, most);
+  ScrollArea scrolled(f, "glossary", {list.x, list.y, list.w + 0.9F * em, list.h}, total, window);
   f.canvas.clip(list);
   f.interaction.reach(&list);
-  float y = list.y - scroll;
+  const float start = scrolled.top();
+  float y = start;
   for (std::size_t i = 0; i < entries.size(); ++i) {
     const Box row{list.x, y, list.w, heights[i]};
     const auto r = f.interaction.control("glossary." + std::to_string(i), row);
-    if (r.focused && f.interaction.focus_moved()) {
-      scroll = std::clamp(scroll + std::min(0.0F, row.y - list.y) + std::max(0.0F, row.bottom() - list.bottom()), 0.0F,
-                          most);
-    }
+    if (r.focused && f.interaction.focus_moved()) scrolled.reveal(row.y - start, row.h);
     if (r.show_focus) focus_ring(f, row.inset(0.1F * em), 0.4F * em);
     f.canvas.paragraph({row.x, row.y + 0.3F * em, names + 1, row.h}, entries[i].first, Type::strong, f.palette.ink);
     f.canvas.paragraph({row.x + names + 1.5F * em, row.y + 0.3F * em, said, row.h}, entries[i].second, Type::body,
@@ -218,6 +210,7 @@ void draw_glossary(Frame& f, const Box& window) {
   }
   f.interaction.reach(nullptr);
   f.canvas.unclip();
+  scrolled.draw_bar();
 }
 
 }  // namespace drawdown::panels

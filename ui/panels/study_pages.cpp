@@ -181,13 +181,7 @@ void draw_effects_page(Frame& f, const Box& box) {
       const float w = unit * static_cast<float>(std::abs(value));
       const Box bar{value < 0 ? zero - w : zero, y + (is_c4 ? 0.5F * row : 0.12F * row), std::max(w, 1.0F), h};
       f.canvas.fill(bar, is_c4 ? f.palette.c4 : f.palette.c3, 0.12F * em);
-      if (is_c4) {
-        f.canvas.clip(bar);
-        for (float x = bar.x - bar.h; x < bar.right(); x += 0.5F * em) {
-          f.canvas.line({{x, bar.bottom()}, {x + bar.h, bar.y}}, look::mix(f.palette.c4, f.palette.card, 0.5F), 1.0F);
-        }
-        f.canvas.unclip();
-      }
+      if (is_c4) draw::hatch(f.canvas, bar, look::mix(f.palette.c4, f.palette.card, 0.5F), 0.5F * em, 1.0F);
       const std::string text = (is_c4 ? "C4 " : "C3 ") + f.words.fill("numbers.percent", {look::number(value, 2)});
       const float tw = f.canvas.width(text, Type::small);
       const float tx = value < 0 ? bar.x - 0.3F * em - tw : bar.right() + 0.3F * em;
@@ -225,19 +219,17 @@ void draw_truth_page(Frame& f, const Box& box) {
     limits_h += f.canvas.paragraph_height(limit, Type::body, box.w - 2 * em) + 0.4F * em;
   total += limits_h;
 
-  float& scroll = f.interaction.scroll("truth");
+  ScrollArea scrolled(f, "truth", box, total, box);
   const auto r = f.interaction.control("study.list", box);
-  if (box.holds(f.interaction.input().mouse)) scroll -= f.interaction.input().wheel * 3 * em;
   if (r.focused) {
-    if (f.interaction.take(Key::down)) scroll += 3 * em;
-    if (f.interaction.take(Key::up)) scroll -= 3 * em;
-    if (f.interaction.take(Key::page_down)) scroll += box.h * 0.9F;
-    if (f.interaction.take(Key::page_up)) scroll -= box.h * 0.9F;
+    if (f.interaction.take(Key::down)) scrolled.by(3 * em);
+    if (f.interaction.take(Key::up)) scrolled.by(-3 * em);
+    if (f.interaction.take(Key::page_down)) scrolled.by(box.h * 0.9F);
+    if (f.interaction.take(Key::page_up)) scrolled.by(-box.h * 0.9F);
   }
-  scroll = std::clamp(scroll, 0.0F, std::max(0.0F, total - box.h));
   if (r.show_focus) focus_ring(f, box.inset(0.3F * em), 0.3F * em);
 
-  float y = box.y - scroll;
+  float y = scrolled.top();
   const auto inside = std::count_if(truth.begin(), truth.end(), [](const auto& e) { return e.inside(); });
   f.canvas.text({box.x, y}, f.words.fill("study.count", {std::to_string(inside), std::to_string(truth.size())}),
                 Type::strong, f.palette.ink);
@@ -278,12 +270,7 @@ void draw_truth_page(Frame& f, const Box& box) {
       f.canvas.paragraph({box.x, y, box.w - 2 * em, h}, limit, Type::body, f.palette.quiet);
     y += h;
   }
-  if (total > box.h) {
-    const float bar = std::max(2 * em, box.h * box.h / total);
-    const float at = box.y + (box.h - bar) * scroll / (total - box.h);
-    f.canvas.fill({box.right() - 0.35F * em, box.y, 0.3F * em, box.h}, f.palette.raised, 0.15F * em);
-    f.canvas.fill({box.right() - 0.35F * em, at, 0.3F * em, bar}, f.palette.quiet, 0.15F * em);
-  }
+  scrolled.draw_bar();
 }
 
 }  // namespace drawdown::panels

@@ -11,17 +11,15 @@ using draw::Type;
 
 namespace {
 
+// A text of the step the talk is at.
+const std::string& of_step(const Frame& f, const char* part, const std::string& as_written) {
+  return f.told("talk" + std::to_string(*f.state.talk + 1) + "." + part, as_written);
+}
+
 // The mechanism depth shows the clinic's words: its own text is the equation and the flux on the cascade.
 const std::string& said(const Frame& f, const scenario::TalkStep& step) {
   const bool plain = f.state.depth == look::Depth::plain || step.say.clinic.empty();
-  const std::string at = "talk" + std::to_string(*f.state.talk + 1);
-  return plain ? f.told(at + ".plain", step.say.plain) : f.told(at + ".clinic", step.say.clinic);
-}
-const std::string& asked(const Frame& f, const scenario::TalkStep& step) {
-  return f.told("talk" + std::to_string(*f.state.talk + 1) + ".ask", step.ask);
-}
-const std::string& answer(const Frame& f, const scenario::TalkStep& step) {
-  return f.told("talk" + std::to_string(*f.state.talk + 1) + ".reveal", step.reveal);
+  return plain ? of_step(f, "plain", step.say.plain) : of_step(f, "clinic", step.say.clinic);
 }
 
 }  // namespace
@@ -35,9 +33,9 @@ float talk_height(const Frame& f, float width) {
   const scenario::TalkStep& step = talk[*s.talk];
   const float words = width - 2.4F * em;
   float h = 3.4F * em + f.canvas.paragraph_height(said(f, step), Type::heading, words);
-  if (!step.ask.empty()) h += f.canvas.paragraph_height(asked(f, step), Type::body, words) + 0.3F * em;
+  if (!step.ask.empty()) h += f.canvas.paragraph_height(of_step(f, "ask", step.ask), Type::body, words) + 0.3F * em;
   if (s.revealed && !step.reveal.empty())
-    h += f.canvas.paragraph_height(answer(f, step), Type::strong, words) + 0.3F * em;
+    h += f.canvas.paragraph_height(of_step(f, "reveal", step.reveal), Type::strong, words) + 0.3F * em;
   return h + 0.6F * em;
 }
 
@@ -75,9 +73,10 @@ void draw_talk(Frame& f, const Box& box) {
   float y = inner.y + row + 0.5F * em;
   y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, said(f, step), Type::heading, f.palette.ink) + 0.3F * em;
   if (!step.ask.empty())
-    y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, asked(f, step), Type::body, f.palette.quiet) + 0.3F * em;
+    y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, of_step(f, "ask", step.ask), Type::body, f.palette.quiet) +
+         0.3F * em;
   if (s.revealed && !step.reveal.empty())
-    f.canvas.paragraph({inner.x, y, inner.w, inner.h}, answer(f, step), Type::strong, f.palette.ink);
+    f.canvas.paragraph({inner.x, y, inner.w, inner.h}, of_step(f, "reveal", step.reveal), Type::strong, f.palette.ink);
 }
 
 }  // namespace drawdown::panels

@@ -20,18 +20,30 @@ const std::string& state_word(const Frame& f, const readout::Tissue& tissue) {
 
 }  // namespace
 
-void draw_tissue_box(Frame& f, const Box& box, const std::string& key, const readout::Tissue& tissue,
-                     draw::Figure which) {
+float warmth(const readout::Tissue& tissue) {
+  return static_cast<float>(1.0 - std::exp(-2.2 * tissue.inflammation));
+}
+
+look::Colour warm_ground(const Frame& f, const readout::Tissue& tissue) {
+  return look::mix(f.palette.calm, f.palette.inflamed, warmth(tissue));
+}
+
+void draw_tissue_figure(Frame& f, const Box& box, draw::Figure which, const look::Colour& ground) {
+  const draw::Outline outline = draw::figure(which, box);
+  f.canvas.shape(outline.centre, outline.points, look::mix(ground, f.palette.tissue_ink, 0.62F));
+}
+
+void draw_tissue_box(Frame& f, const Box& box, const TissueLook& which, const readout::Tissue& tissue) {
   const float em = f.em();
-  const auto heat = static_cast<float>(1.0 - std::exp(-2.2 * tissue.inflammation));
-  const look::Colour ground = look::mix(f.palette.calm, f.palette.inflamed, heat);
+  const std::string key = which.key;
+  const float heat = warmth(tissue);
+  const look::Colour ground = warm_ground(f, tissue);
   f.canvas.fill(box, ground, 0.5F * em);
   f.canvas.outline(box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * heat), 0.5F * em,
                    1.0F + 1.5F * heat);
   const float icon = std::min(box.h - 0.6F * em, 2.6F * em);
   const Box icon_box{box.x + 0.55F * em, box.middle_y() - icon / 2, icon, icon};
-  const draw::Outline outline = draw::figure(which, icon_box);
-  f.canvas.shape(outline.centre, outline.points, look::mix(ground, f.palette.tissue_ink, 0.62F));
+  draw_tissue_figure(f, icon_box, which.figure, ground);
   const float x = icon_box.right() + 0.6F * em;
   const bool two = box.h > 2.6F * em;
   // Settled complexes: one dot for each sixteenth of a heavy deposit.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "draw/shapes.hpp"
+#include "panels/balance_parts.hpp"
 #include "panels/panels.hpp"
 
 namespace drawdown::panels {
@@ -27,35 +27,23 @@ void bar(Frame& f, const Box& box, const std::string& label, double share, const
   if (s > 0.01F) f.canvas.fill({track.x, track.y, std::max(track.w * s, 0.5F * em), track.h}, colour, 0.25F * em);
 }
 
-struct TissueCard {
-  const char* key;
-  draw::Figure figure;
-  std::size_t place;
-};
-constexpr TissueCard cards[] = {{"tissue.kidney", draw::Figure::kidney, 1},
-                                {"tissue.skin", draw::Figure::skin, 2},
-                                {"tissue.joints", draw::Figure::joints, 3},
-                                {"tissue.serosa", draw::Figure::serosa, 4}};
-
-void draw_card(Frame& f, const Box& box, const TissueCard& c, const readout::Tissue& t,
+void draw_card(Frame& f, const Box& box, const TissueLook& which, const readout::Tissue& t,
                const readout::FlowPair& flows) {
   const float em = f.em();
-  const auto heat = static_cast<float>(1.0 - std::exp(-2.2 * t.inflammation));
-  const look::Colour ground = look::mix(f.palette.calm, f.palette.inflamed, heat);
-  f.canvas.fill(box, f.palette.card, 0.6F * em);
-  f.canvas.outline(box, f.palette.line, 0.6F * em, 1.0F);
+  const look::Colour ground = warm_ground(f, t);
+  const auto place = static_cast<std::size_t>(which.place);
+  card(f, box);
   const bool tall = box.h > 17 * em;
   const float head = tall ? 7.0F * em : 2.6F * em;
   const Box top{box.x, box.y, box.w, head};
   f.canvas.fill(top, ground, 0.6F * em);
   const float size = tall ? 4.6F * em : 1.8F * em;
   const Box icon{tall ? top.middle_x() - size / 2 : top.x + 0.7F * em, top.y + 0.5F * em, size, size};
-  const draw::Outline outline = draw::figure(c.figure, icon);
-  f.canvas.shape(outline.centre, outline.points, look::mix(ground, f.palette.tissue_ink, 0.62F));
+  draw_tissue_figure(f, icon, which.figure, ground);
   const float name_x = tall ? box.x + 0.8F * em : icon.right() + 0.6F * em;
   f.canvas.fitted({name_x, top.bottom() - (tall ? 1.7F : 1.9F) * em, box.right() - name_x - 0.5F * em, em},
-                  f.fitting(c.key, Type::strong, box.right() - name_x - 0.5F * em), Type::strong, f.palette.tissue_ink,
-                  tall ? Align::centre : Align::left);
+                  f.fitting(which.key, Type::strong, box.right() - name_x - 0.5F * em), Type::strong,
+                  f.palette.tissue_ink, tall ? Align::centre : Align::left);
   const Box inner = Box{box.x, top.bottom(), box.w, box.h - head}.inset(0.9F * em, 0.6F * em);
   const float row = std::min(4.6F * em, inner.h / 5);
   float y = inner.y;
@@ -68,10 +56,10 @@ void draw_card(Frame& f, const Box& box, const TissueCard& c, const readout::Tis
   line("tissues.deposit", t.deposit, look::number(t.deposit, 2), f.palette.complexes);
   line("tissues.inflammation", t.inflammation / 1.5, look::number(t.inflammation, 2), f.palette.mark);
   line("tissues.injury", t.injury, percent(t.injury), f.palette.tissue_ink);
-  line("tissues.c3", flows.c3.spent[c.place] / std::max(1e-9, 0.4 * flows.c3.made),
-       f.words.fill("numbers.milligrams", {look::number(1000 * flows.c3.spent[c.place], 0)}), f.palette.c3);
-  line("tissues.c4", flows.c4.spent[c.place] / std::max(1e-9, 0.4 * flows.c4.made),
-       f.words.fill("numbers.milligrams", {look::number(1000 * flows.c4.spent[c.place], 0)}), f.palette.c4);
+  line("tissues.c3", flows.c3.spent[place] / std::max(1e-9, 0.4 * flows.c3.made),
+       f.words.fill("numbers.milligrams", {look::number(1000 * flows.c3.spent[place], 0)}), f.palette.c3);
+  line("tissues.c4", flows.c4.spent[place] / std::max(1e-9, 0.4 * flows.c4.made),
+       f.words.fill("numbers.milligrams", {look::number(1000 * flows.c4.spent[place], 0)}), f.palette.c4);
 }
 
 // Debris -> complexes -> tissue -> injury -> debris, each with its figure; the strength of the arrow is its flux.
@@ -161,7 +149,7 @@ void draw_tissues(Frame& f, const Box& box) {
   for (std::size_t i = 0; i < 4; ++i) {
     const auto column = static_cast<float>(two_rows ? i % 2 : i);
     const auto row = static_cast<float>(two_rows ? i / 2 : 0);
-    draw_card(f, {box.x + column * (w + gap), box.y + row * (each + gap), w, each}, cards[i], tissues[i], flows);
+    draw_card(f, {box.x + column * (w + gap), box.y + row * (each + gap), w, each}, tissue_looks[i], tissues[i], flows);
   }
   if (below <= 0) return;
   const Box circle{box.x, box.bottom() - below, box.w, below};

@@ -59,7 +59,9 @@ class Vessel {
     const Box column{space.middle_x() - width / 2, y_of(level), width, space.bottom() - y_of(level)};
     const look::Colour& colour = is_c4 ? f.palette.c4 : f.palette.c3;
     f.canvas.fill(column, colour, 0.25F * em);
-    if (is_c4) hatch(column);
+    if (is_c4) {
+      draw::hatch(f.canvas, column, look::mix(colour, f.palette.card, 0.45F), 0.62F * em, std::max(1.0F, 0.1F * em));
+    }
     const float usual_y = y_of(usual);
     f.canvas.line({{space.x, usual_y}, {space.right(), usual_y}}, f.palette.usual, std::max(1.5F, 0.12F * em),
                   0.35F * em);
@@ -93,15 +95,6 @@ class Vessel {
     f.canvas.fill({space.middle_x() - fw / 2, figure_y, fw, figure_h},
                   look::mix(f.palette.card, f.palette.range, level > range.low ? 0.9F : 0.0F), 0.2F * em);
     f.canvas.text({space.middle_x(), figure_y}, text, Type::figure, colour, Align::centre);
-  }
-
-  void hatch(const Box& box) {
-    const look::Colour stripe = look::mix(f.palette.c4, f.palette.card, 0.45F);
-    f.canvas.clip(box);
-    for (float x = box.x - box.h; x < box.right(); x += 0.62F * em) {
-      f.canvas.line({{x, box.bottom()}, {x + box.h, box.y}}, stripe, std::max(1.0F, 0.1F * em));
-    }
-    f.canvas.unclip();
   }
 
   Frame& f;

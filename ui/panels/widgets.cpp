@@ -19,6 +19,31 @@ void focus_ring(Frame& f, const Box& box, float radius) {
   f.canvas.outline(box.inset(-0.16F * f.em()), f.palette.focus, radius, std::max(2.0F, 0.14F * f.em()));
 }
 
+ScrollArea::ScrollArea(Frame& f, const std::string& name, const Box& box, float total, const Box& wheel_over)
+    : f_(f), box_(box), total_(total), scroll_(&f.interaction.scroll(name)) {
+  const Input& input = f.interaction.input();
+  by(f.interaction.enabled() && wheel_over.holds(input.mouse) ? -input.wheel * 3.0F * f.em() : 0);
+}
+
+void ScrollArea::by(float pixels) {
+  *scroll_ = std::clamp(*scroll_ + pixels, 0.0F, std::max(0.0F, total_ - box_.h));
+}
+
+void ScrollArea::reveal(float from, float height, float margin) {
+  if (from < *scroll_) by(from - margin - *scroll_);
+  if (from + height > *scroll_ + box_.h) by(from + height + margin - box_.h - *scroll_);
+}
+
+void ScrollArea::draw_bar() const {
+  const float most = total_ - box_.h;
+  if (most <= 0) return;
+  const float em = f_.em();
+  const float bar = std::max(2 * em, box_.h * box_.h / total_);
+  const float at = box_.y + (box_.h - bar) * *scroll_ / most;
+  f_.canvas.fill({box_.right() - 0.3F * em, box_.y, 0.3F * em, box_.h}, f_.palette.raised, 0.15F * em);
+  f_.canvas.fill({box_.right() - 0.3F * em, at, 0.3F * em, bar}, f_.palette.quiet, 0.15F * em);
+}
+
 float button_width(const Frame& f, const std::string& label, Type type) {
   return f.canvas.width(label, type) + 1.5F * f.em();
 }

@@ -33,28 +33,32 @@ void Shell::apply(const stage::Action& action, const std::function<void(stage::E
   for (stage::Effect& effect : step.effects) submit(std::move(effect));
 }
 
-void Shell::frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit) {
-  draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_);
+std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input, float width, float height,
+                                       double seconds) {
   std::vector<stage::Action> actions;
-  interaction_.begin(panels::input_from_imgui());
+  interaction_.begin(std::move(input));
   panels::Frame f{state_, canvas, look::palette(state_.look.room), words(), interaction_, actions, seconds};
   panels::draw_screen(f, {0, 0, width, height});
   interaction_.finish();
   texts_ = canvas.texts();
   shortened_ = canvas.shortened();
-  for (const stage::Action& action : actions) apply(action, submit);
+  return actions;
+}
+
+void Shell::frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit) {
+  draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_);
+  for (const stage::Action& action : draw(canvas, panels::input_from_imgui(), width, height, seconds)) {
+    apply(action, submit);
+  }
 }
 
 std::string Shell::svg(float width, float height) {
   draw::SvgCanvas canvas(width, height, fonts_);
-  std::vector<stage::Action> actions;
-  interaction_.begin({});
-  panels::Frame f{state_, canvas, look::palette(state_.look.room), words(), interaction_, actions, 0.0};
-  panels::draw_screen(f, {0, 0, width, height});
-  interaction_.finish();
-  texts_ = canvas.texts();
-  return canvas.document(state_.document.story.title,
-                         state_.document.story.message.plain + " " + words().at("caution.foot"));
+  (void)draw(canvas, {}, width, height, 0.0);
+  const scenario::Scenario& story = state_.document.story;
+  return canvas.document(
+      words().told(story.name, "title", story.title),
+      words().told(story.name, "message.plain", story.message.plain) + " " + words().at("caution.foot"));
 }
 
 }  // namespace drawdown::shell

@@ -37,6 +37,9 @@ class Shell {
   panels::Interaction& interaction() { return interaction_; }
 
  private:
+  // Draws the screen; returns what the input did to it.
+  std::vector<stage::Action> draw(draw::Canvas& canvas, panels::Input input, float width, float height, double seconds);
+
   stage::AppState state_;
   look::WordBook english_;
   look::WordBook spanish_;
