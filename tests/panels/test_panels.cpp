@@ -303,6 +303,29 @@ TEST_CASE("walking to a step of the cascade tells it, and the mechanism depth sh
   CHECK(screen.shows("Now "));
 }
 
+TEST_CASE(
+    "on a small window with large text the lab sheet scrolls to its last row and to the verdicts, by keyboard too") {
+  stage::AppState state = support::opening_state(95);
+  state.look.text_percent = 160;
+  Screen screen(state, 1100, 700);
+  screen.do_action(stage::SetView{stage::View::lab});
+  screen.frame(2);
+  const auto seen = [&](const std::string& part) {
+    for (const auto& t : screen.texts()) {
+      if (t.text.find(part) != std::string::npos && t.box.bottom() <= t.clip.bottom() + 1 && t.box.y >= t.clip.y - 1)
+        return true;
+    }
+    return false;
+  };
+  CHECK(seen("C1q"));
+  CHECK_FALSE(seen("Urine protein"));
+  for (int i = 0; i < 60 && screen.focused() != "lab.list"; ++i) screen.key(ImGuiKey_Tab);
+  REQUIRE(screen.focused() == "lab.list");
+  for (int i = 0; i < 5; ++i) screen.key(ImGuiKey_DownArrow);
+  CHECK(seen("Urine protein"));
+  CHECK(seen("C4: "));
+}
+
 TEST_CASE("the lab sheet flags, stores the sample, and another laboratory turns a low C3 normal") {
   Screen screen(support::opening_state(95));
   screen.type("g");

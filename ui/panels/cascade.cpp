@@ -24,7 +24,7 @@ class Map {
     rates = body::reaction_rates(run.body(), state, run.levers(day));
     told_h = std::min((f.state.depth == look::Depth::mechanism ? 8.2F : 4.4F) * em, 0.3F * box.h);
     map = {box.x + 2.4F * em, box.y + 1.6F * em, box.w - 4.8F * em, box.h - told_h - 3.4F * em};
-    radius = std::clamp(0.066F * std::min(map.w, 1.6F * map.h), 0.9F * em, 3.4F * em);
+    radius = std::clamp(0.066F * std::min(map.w, 1.85F * map.h), 0.9F * em, 3.4F * em);
   }
 
   void draw() {
@@ -204,7 +204,9 @@ class Map {
     const bool figure = !n.product && r > 2.1F * em;
     const Type type = f.canvas.width(n.name, Type::strong) < 1.8F * r ? Type::strong : Type::small;
     const float lh = f.canvas.line_height(type);
-    if (f.canvas.width(n.name, type) > 2.6F * r) return;  // too small to be written on; its arrows still tell
+    // On a plate where the name is wider than its circle.
+    const float w = f.canvas.width(n.name, type) + 0.3F * em;
+    if (w > 1.9F * r) f.canvas.fill({c.x - w / 2, c.y - lh / 2, w, lh}, f.palette.card.with_alpha(0.85F), 0.2F * em);
     f.canvas.text({c.x, c.y - (figure ? lh : lh / 2)}, n.name, type, f.palette.ink, Align::centre);
     if (figure) {
       f.canvas.text({c.x, c.y + 0.1F * em},

@@ -31,7 +31,7 @@ void draw_compare(Frame& f, const Box& box) {
     height += f.canvas.paragraph_height(f.words.at("compare.empty"), Type::body, box.w - 2.2F * em) + 3.2F * em;
   height += 0.6F * em;
   // Words first; the charts only where they have room to be read.
-  const bool charts = box.h - height - gap > 13 * em;
+  const bool charts = box.h - height - gap > 12 * em;
   if (!charts) height = box.h;
   const Box top{box.x, box.y, box.w, height};
   card(f, top);

@@ -69,6 +69,8 @@ class ScrollArea {
  public:
   ScrollArea(Frame& f, const std::string& name, const draw::Box& box, float total, const draw::Box& wheel_over);
   void by(float pixels);
+  // For a list without controls of its own: the list itself takes the focus, and then the arrow and page keys.
+  void by_keys(const std::string& control);
   // Brings a row, `from` pixels below the list's beginning, into sight with a margin.
   void reveal(float from, float height, float margin = 0);
   // Where the list's beginning stands now.

@@ -149,7 +149,8 @@ class Sheet {
     const bool wide = area.w > 62 * em;
     const float row = std::clamp(area.h / 10.5F, f.canvas.line_height(Type::body) * 1.35F, 3.1F * em);
     // Columns from the left: name, value and unit, range, flag, usual, change.
-    const float name_w = 0.22F * area.w;
+    float name_w = 0.22F * area.w;
+    for (const Line& line : lines) name_w = std::max(name_w, f.canvas.width(line.name, Type::strong) + 0.4F * em);
     const float value_x = area.x + name_w + 4.4F * em;
     const float range_x = value_x + 4.6F * em;
     const float flag_x = range_x + 6.6F * em;
@@ -164,8 +165,15 @@ class Sheet {
     head(usual_x, "lab.usual");
     if (wide) head(usual_x + 4.5F * em, "lab.change");
     y += row * 0.85F;
+    // Under the heads the rows, and where there is no column for them the verdicts, scroll if they must.
+    const Box list{area.x, y, area.w, area.bottom() - y};
+    const float verdicts = wide ? 0.0F : row * 0.9F * 2;
+    const float total = row * static_cast<float>(lines.size()) + verdicts;
+    ScrollArea scrolled(f, "lab", {list.x, list.y, list.w + 0.8F * em, list.h}, total - 0.3F * em, list);
+    scrolled.by_keys("lab.list");
+    f.canvas.clip({list.x, list.y - 0.25F * em, list.w, list.h + 0.5F * em});
+    y = scrolled.top();
     for (const Line& line : lines) {
-      if (y + row > area.bottom() + 0.3F * em) return;
       f.canvas.line({{area.x, y - 0.2F * em}, {area.right(), y - 0.2F * em}}, f.palette.line, 1.0F);
       f.canvas.fitted({area.x, y, name_w, row}, line.name, Type::strong, f.palette.ink);
       f.canvas.text({value_x, y}, line.value, Type::strong, line.flag.empty() ? f.palette.ink : f.palette.mark,
@@ -182,11 +190,12 @@ class Sheet {
     }
     if (!wide) {
       for (std::size_t i = 0; i < 2; ++i) {
-        if (y + row > area.bottom() + 0.3F * em) return;
         f.canvas.fitted({area.x, y, area.w, row}, lines[i].name + ": " + lines[i].verdict, Type::small, f.palette.ink);
         y += row * 0.9F;
       }
     }
+    f.canvas.unclip();
+    scrolled.draw_bar();
     if (area.bottom() - y > 2 * em) {
       f.canvas.paragraph({area.x, y + 0.4F * em, area.w, area.bottom() - y}, f.word("lab.note"), Type::body,
                          f.palette.quiet, static_cast<int>((area.bottom() - y) / (1.3F * em)));

@@ -99,7 +99,7 @@ void draw_strip(Frame& f, const Box& box) {
     const float h = f.canvas.paragraph_height(sentence, type, words.w);
     f.canvas.paragraph({words.x, words.y + std::max(0.0F, (words.h - h) / 2), words.w, words.h}, sentence, type,
                        f.palette.ink, 6);
-    draw_table(f, {inner.right() - w, inner.y, w, inner.h});
+    draw_table(f, {inner.right() - w, inner.y + std::max(0.0F, (inner.h - table) / 2), w, table});
   } else {
     const float room = inner.h - table - 0.4F * em;
     Type type = Type::body;

@@ -88,7 +88,8 @@ void draw_label_chart(Frame& f, const Box& box, const stage::TracerShown& shown)
 // What was read from the label beside what the model did, a column a person.
 void draw_label_table(Frame& f, const Box& box, const stage::TracerShown& shown) {
   const float em = f.em();
-  const float row = f.canvas.line_height(Type::body) * 1.5F;
+  const float lh = f.canvas.line_height(Type::body);
+  const float row = std::clamp(box.h / 9.2F, 1.15F * lh, 1.5F * lh);
   const float column = 7.2F * em;
   float y = box.y;
   f.canvas.fitted({box.x, y, box.w - column * static_cast<float>(shown.people.size()), row},
@@ -220,15 +221,7 @@ void draw_truth_page(Frame& f, const Box& box) {
   total += limits_h;
 
   ScrollArea scrolled(f, "truth", box, total, box);
-  const auto r = f.interaction.control("study.list", box);
-  if (r.focused) {
-    if (f.interaction.take(Key::down)) scrolled.by(3 * em);
-    if (f.interaction.take(Key::up)) scrolled.by(-3 * em);
-    if (f.interaction.take(Key::page_down)) scrolled.by(box.h * 0.9F);
-    if (f.interaction.take(Key::page_up)) scrolled.by(-box.h * 0.9F);
-  }
-  if (r.show_focus) focus_ring(f, box.inset(0.3F * em), 0.3F * em);
-
+  scrolled.by_keys("study.list");
   float y = scrolled.top();
   const auto inside = std::count_if(truth.begin(), truth.end(), [](const auto& e) { return e.inside(); });
   f.canvas.text({box.x, y}, f.words.fill("study.count", {std::to_string(inside), std::to_string(truth.size())}),

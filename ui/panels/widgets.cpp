@@ -29,6 +29,19 @@ void ScrollArea::by(float pixels) {
   *scroll_ = std::clamp(*scroll_ + pixels, 0.0F, std::max(0.0F, total_ - box_.h));
 }
 
+void ScrollArea::by_keys(const std::string& control) {
+  if (total_ <= box_.h) return;
+  const float em = f_.em();
+  const auto r = f_.interaction.control(control, box_);
+  if (r.focused) {
+    if (f_.interaction.take(Key::down)) by(3 * em);
+    if (f_.interaction.take(Key::up)) by(-3 * em);
+    if (f_.interaction.take(Key::page_down)) by(box_.h * 0.9F);
+    if (f_.interaction.take(Key::page_up)) by(-box_.h * 0.9F);
+  }
+  if (r.show_focus) focus_ring(f_, box_.inset(0.3F * em), 0.3F * em);
+}
+
 void ScrollArea::reveal(float from, float height, float margin) {
   if (from < *scroll_) by(from - margin - *scroll_);
   if (from + height > *scroll_ + box_.h) by(from + height + margin - box_.h - *scroll_);
