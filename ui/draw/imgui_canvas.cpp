@@ -60,15 +60,39 @@ FontSet load_fonts(ImFontAtlas& atlas, float em) {
   return set;
 }
 
+ImGuiCanvas::ImGuiCanvas(ImDrawList& list, const FontSet& fonts) : list_(&list), fonts_(&fonts) {
+  // Lines drawn through the atlas would need its texture.
+  list_->Flags &= ~ImDrawListFlags_AntiAliasedLinesUseTex;
+}
+
+ImGuiCanvas::~ImGuiCanvas() {
+  textured();
+}
+
+void ImGuiCanvas::bare() {
+  if (bare_) return;
+  list_->PushTextureID(nullptr);
+  bare_ = true;
+}
+
+void ImGuiCanvas::textured() {
+  if (!bare_) return;
+  list_->PopTextureID();
+  bare_ = false;
+}
+
 void ImGuiCanvas::fill(const Box& box, const look::Colour& colour, float radius) {
+  bare();
   list_->AddRectFilled({box.x, box.y}, {box.right(), box.bottom()}, packed(colour), radius);
 }
 
 void ImGuiCanvas::outline(const Box& box, const look::Colour& colour, float radius, float width) {
+  bare();
   list_->AddRect({box.x, box.y}, {box.right(), box.bottom()}, packed(colour), radius, 0, width);
 }
 
 void ImGuiCanvas::strip(const std::vector<Point>& left, const std::vector<Point>& right, const look::Colour& colour) {
+  bare();
   const std::size_t n = std::min(left.size(), right.size());
   if (n < 2) return;
   const ImU32 solid = packed(colour);
@@ -99,6 +123,7 @@ void ImGuiCanvas::strip(const std::vector<Point>& left, const std::vector<Point>
 }
 
 void ImGuiCanvas::shape(Point centre, const std::vector<Point>& outline, const look::Colour& colour) {
+  bare();
   const auto n = static_cast<unsigned>(outline.size());
   if (n < 3) return;
   const ImU32 solid = packed(colour);
@@ -124,6 +149,7 @@ void ImGuiCanvas::shape(Point centre, const std::vector<Point>& outline, const l
 }
 
 void ImGuiCanvas::line(const std::vector<Point>& points, const look::Colour& colour, float width, float dash) {
+  bare();
   if (points.size() < 2) return;
   const ImU32 ink = packed(colour);
   if (dash <= 0) {
@@ -167,10 +193,12 @@ void ImGuiCanvas::line(const std::vector<Point>& points, const look::Colour& col
 }
 
 void ImGuiCanvas::dot(Point centre, float radius, const look::Colour& colour) {
+  bare();
   list_->AddCircleFilled(vec(centre), radius, packed(colour), 0);
 }
 
 void ImGuiCanvas::ring(Point centre, float radius, const look::Colour& colour, float width) {
+  bare();
   list_->AddCircle(vec(centre), radius, packed(colour), 0, width);
 }
 
@@ -191,6 +219,7 @@ float ImGuiCanvas::line_height(Type type) const {
 }
 
 void ImGuiCanvas::glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) {
+  textured();
   ImFont* f = font(type);
   list_->AddText(f, f->FontSize, vec(at), packed(colour), words.c_str(), words.c_str() + words.size());
 }

@@ -21,7 +21,12 @@ FontSet load_fonts(ImFontAtlas& atlas, float em);
 
 class ImGuiCanvas final : public Canvas {
  public:
-  ImGuiCanvas(ImDrawList& list, const FontSet& fonts) : list_(&list), fonts_(&fonts) {}
+  ImGuiCanvas(ImDrawList& list, const FontSet& fonts);
+  ImGuiCanvas(const ImGuiCanvas&) = delete;
+  ImGuiCanvas(ImGuiCanvas&&) = delete;
+  ImGuiCanvas& operator=(const ImGuiCanvas&) = delete;
+  ImGuiCanvas& operator=(ImGuiCanvas&&) = delete;
+  ~ImGuiCanvas() override;
   void fill(const Box& box, const look::Colour& colour, float radius) override;
   void outline(const Box& box, const look::Colour& colour, float radius, float width) override;
   void strip(const std::vector<Point>& left, const std::vector<Point>& right, const look::Colour& colour) override;
@@ -41,8 +46,13 @@ class ImGuiCanvas final : public Canvas {
 
  private:
   [[nodiscard]] ImFont* font(Type type) const { return fonts_->fonts[static_cast<std::size_t>(type)]; }
+  // Shapes are drawn without the atlas (a null texture is no texture to OpenGL's fixed pipeline), words with it: on a
+  // software renderer a textured pixel costs six times one without.
+  void bare();
+  void textured();
   ImDrawList* list_;
   const FontSet* fonts_;
+  bool bare_ = false;
 };
 
 }  // namespace drawdown::draw
