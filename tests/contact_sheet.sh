@@ -10,7 +10,7 @@ done
 mkdir -p "$out"
 page=$out/index.html
 echo '<!doctype html><meta charset="utf-8"><title>Contact sheet</title><body style="font-family:sans-serif">' >"$page"
-for view in balance course cascade tissues lab levers compare tracer effects truth words stories keys cautions glossary; do
+for view in balance course cascade tissues lab levers compare tracer effects truth words stories files keys cautions glossary first; do
   echo "<h2>$view</h2>" >>"$page"
   for room in bright dark; do
     for setting in "1600x900 100" "1600x900 160" "1100x700 100" "1100x700 160"; do

@@ -44,6 +44,22 @@ TEST_CASE("a session comes back: story, day, view, depth, language, room, text s
   CHECK(back.run->c3(91.5) == left.run->c3(91.5));
 }
 
+TEST_CASE("the stories opened before come back, the newest first, those that are gone left out") {
+  stage::AppState left = command::state_for(support::shipped_stories().at(0), 1);
+  left = command::opened(std::move(left), support::shipped_stories().at(1));
+  left.recent.push_back({"/nowhere/gone.toml", "Gone", "", ""});
+  stage::AppState back;
+  command::restore_session(back, command::session_text(left), "session", true);
+  REQUIRE(back.recent.size() == 2);
+  CHECK(back.recent[0].path == support::shipped_stories().at(1));
+  CHECK(back.recent[1].path == support::shipped_stories().at(0));
+  CHECK(back.recent[1].title == "A steady day");
+  // A story asked for: the list comes back all the same.
+  stage::AppState other;
+  command::restore_session(other, command::session_text(left), "session", false);
+  CHECK(other.recent.size() == 2);
+}
+
 TEST_CASE("a story asked for by name is not replaced by the last session's") {
   stage::AppState fresh;
   command::restore_session(fresh, command::session_text(left_state()), "session", false);

@@ -118,13 +118,40 @@ TEST_CASE("the pages that cover the screen fit too: cautions, stories, keys, glo
   for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}}) {
     stage::AppState state = support::opening_state(120);
     state.look.text_percent = size.percent;
-    for (const auto overlay :
-         {stage::Overlay::cautions, stage::Overlay::keys, stage::Overlay::stories, stage::Overlay::glossary}) {
+    for (const auto overlay : {stage::Overlay::cautions, stage::Overlay::keys, stage::Overlay::stories,
+                               stage::Overlay::glossary, stage::Overlay::files}) {
       state.overlay = overlay;
       Screen screen(state, size.w, size.h);
       bool clipped = false;
       for (const auto& t : screen.texts()) clipped = clipped || t.box.right() > size.w + 1;
       CHECK_FALSE(clipped);
+    }
+  }
+}
+
+TEST_CASE("the first minute, part after part, shows without overlap") {
+  for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 200}}) {
+    for (const bool spanish : {false, true}) {
+      stage::AppState state = support::opening_state(120);
+      state.look.text_percent = size.percent;
+      state.look.spanish = spanish;
+      Screen screen(state, size.w, size.h);
+      const std::string where = "first minute at " + std::to_string(static_cast<int>(size.w)) + " text " +
+                                std::to_string(size.percent) + (spanish ? " Spanish" : "");
+      screen.do_action(stage::StartFirstMinute{});
+      const auto go_on = [&](const char* lever, double value) {
+        screen.frame();
+        check_screen(screen, where);
+        screen.do_action(stage::MoveLever{body::lever_at(lever), value, false});
+        screen.frame();
+        check_screen(screen, where);
+        for (int i = 0; i < 2000 && screen.state().playing; ++i) screen.do_action(stage::Tick{0.05});
+      };
+      go_on("antibody_drive", 8);
+      go_on("hepatic_output", 1.5);
+      CHECK(screen.state().first == stage::FirstMinute::done);
+      screen.frame();
+      check_screen(screen, where);
     }
   }
 }

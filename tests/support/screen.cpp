@@ -24,15 +24,17 @@ void Screen::do_action(const stage::Action& action) {
 }
 
 void Screen::frame(int count) {
-  for (int i = 0; i < count; ++i) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.DisplaySize = {width_, height_};
-    io.DeltaTime = 1.0F / 60.0F;
-    (void)shell_.fit_fonts(width_, height_);
-    ImGui::NewFrame();
-    shell_.frame(width_, height_, 0.0, [this](const stage::Effect& e) { submit(e); });
-    ImGui::Render();
-  }
+  for (int i = 0; i < count; ++i) frame_at(0.0);
+}
+
+void Screen::frame_at(double seconds) {
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = {width_, height_};
+  io.DeltaTime = 1.0F / 60.0F;
+  (void)shell_.fit_fonts(width_, height_);
+  ImGui::NewFrame();
+  shell_.frame(width_, height_, seconds, [this](const stage::Effect& e) { submit(e); });
+  ImGui::Render();
 }
 
 void Screen::resize(float width, float height) {
@@ -102,6 +104,15 @@ std::optional<draw::TextRecord> Screen::find(const std::string& words) const {
 
 int Screen::vertices() const {
   return ImGui::GetDrawData()->TotalVtxCount;
+}
+
+double Screen::drawn() const {
+  double sum = 0.0;
+  const ImDrawData& data = *ImGui::GetDrawData();
+  for (int i = 0; i < data.CmdListsCount; ++i) {
+    for (const ImDrawVert& v : data.CmdLists[i]->VtxBuffer) sum += static_cast<double>(v.pos.x + 2 * v.pos.y);
+  }
+  return sum;
 }
 
 stage::AppState opening_state(double day) {

@@ -25,6 +25,8 @@ class Screen {
 
   // Draws frames; effects are carried out at once.
   void frame(int count = 1);
+  // One frame as the clock shows so many seconds since the start (frame() stands at 0: nothing moves on its way).
+  void frame_at(double seconds);
   void resize(float width, float height);
   void do_action(const stage::Action& action);
   void move(float x, float y);
@@ -46,6 +48,9 @@ class Screen {
   [[nodiscard]] float width() const { return width_; }
   [[nodiscard]] float height() const { return height_; }
   [[nodiscard]] int vertices() const;
+  [[nodiscard]] bool moving() const { return shell_.moving(); }
+  // The balance's ribbons and columns, as drawn: the sum of all vertices' places; changes when anything moves.
+  [[nodiscard]] double drawn() const;
 
  private:
   void submit(const stage::Effect& effect);

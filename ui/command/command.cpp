@@ -27,6 +27,7 @@ struct Options {
   std::string sbml = "-";
   std::string out = "drawdown.png";
   std::string view = "balance";
+  int talk = 0;
   std::string size = "1600x900";
   std::string room = "bright";
   std::string depth = "plain";
@@ -84,6 +85,7 @@ std::vector<std::string> picture_views() {
   for (const std::string_view name : stage::overlay_names) {
     if (name != "none") all.emplace_back(name);
   }
+  all.emplace_back("first");
   return all;
 }
 
@@ -204,8 +206,15 @@ void show_view(stage::AppState& state, const std::string& name) {
     state.study_page = *page;
     state = stage::Executor().settle(std::move(state), stage::SetView{stage::View::study});
   } else {
-    state.overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
     state.stories = shipped_stories();
+    if (name == "first") {
+      state = stage::Executor().settle(std::move(state), stage::StartFirstMinute{});
+      return;
+    }
+    state.overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
+    if (state.overlay == stage::Overlay::files) {
+      state = stage::Executor().settle(std::move(state), stage::OpenFolder{data_folder() + "/scenarios"});
+    }
   }
 }
 
@@ -216,6 +225,11 @@ int picture(const Options& o, const Screen& screen) {
   if (!o.set.empty()) state = stage::reduce(std::move(state), stage::KeepRun{}).state;
   apply_sets(state, o.set);
   show_view(state, o.view);
+  if (o.talk > 0) {
+    state = stage::reduce(std::move(state), stage::StartTalk{}).state;
+    state = stage::reduce(std::move(state), stage::JumpTalk{static_cast<std::size_t>(o.talk - 1)}).state;
+    state = stage::reduce(std::move(state), stage::Reveal{}).state;
+  }
   state.track = look::named<stage::Track>(stage::track_names, o.track).value_or(stage::Track::none);
   state.look.text_percent = o.text;
   state.look.spanish = o.language == "es";
@@ -246,6 +260,7 @@ int window(const Options& o, const Screen& screen) {
   if (const auto session = read_small_file(screen.session)) {
     attempt([&] { restore_session(state, *session, screen.session, !story_asked_for); });
   }
+  state.first_time = state.overlay == stage::Overlay::cautions && !story_asked_for;
   if (story_asked_for) attempt([&] { state = opened(state, story_path(o.file)); });
   if (!state.run) state = opened(std::move(state), opening_story());
   if (!problem.empty()) state.problem = problem;
@@ -292,6 +307,8 @@ int run(int argc, char** argv, const Screen& screen) {
   picture_command->add_option("file", o.file, "Story file or name")->required();
   picture_command->add_option("--view", o.view, "View")->check(CLI::IsMember(picture_views()))->capture_default_str();
   picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
+  picture_command->add_option("--talk", o.talk, "With this step of the talk, its answer shown")
+      ->check(CLI::Range(1, 20));
   picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();
   picture_command->add_option("--text", o.text, "Text size, %")->check(CLI::Range(80, 200))->capture_default_str();
   picture_command->add_option("--room", o.room, "Light")

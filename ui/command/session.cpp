@@ -2,6 +2,7 @@
 
 #include <toml++/toml.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <sstream>
@@ -78,6 +79,12 @@ std::string session_text(const stage::AppState& state) {
   table.insert("language", language_names.at(state.look.spanish ? 1 : 0));
   table.insert("depth", look::name_of(look::depth_names, state.depth));
   table.insert("cautions_read", state.overlay != stage::Overlay::cautions);
+  toml::array recent;
+  for (const stage::StoryEntry& s : state.recent) {
+    recent.push_back(
+        toml::table{{"path", std::filesystem::absolute(s.path).string()}, {"title", s.title}, {"message", s.message}});
+  }
+  table.insert("recent", std::move(recent));
   if (!state.story_path.empty()) {
     table.insert("story", std::filesystem::absolute(state.story_path).string());
     table.insert("day", state.day);
@@ -118,6 +125,19 @@ void restore_session(stage::AppState& state, const std::string& text, const std:
       for (const toml::node& node : *left) edits.push_back(edit_of(reader, node, next.document.story));
     }
     if (!edits.empty()) next = stage::Executor().settle(std::move(next), stage::LayEdits{std::move(edits)});
+  }
+  if (const toml::array* recent = table["recent"].as_array()) {
+    // Newest first; what opening the session's story has put there already stays in front.
+    for (const toml::node& node : *recent) {
+      const toml::table* one = node.as_table();
+      if (one == nullptr || !one->contains("path")) reader.fail(node, "a recent story needs a path");
+      stage::StoryEntry entry{(*one)["path"].value_or(std::string{}), (*one)["title"].value_or(std::string{}),
+                              (*one)["message"].value_or(std::string{}), ""};
+      std::error_code code;
+      const bool known =
+          std::any_of(next.recent.begin(), next.recent.end(), [&](const auto& e) { return e.path == entry.path; });
+      if (!known && std::filesystem::exists(entry.path, code)) next.recent.push_back(std::move(entry));
+    }
   }
   next = stage::reduce(std::move(next),
                        stage::SetTextPercent{static_cast<int>(reader.number(table, "text", 80, 200, 100))})

@@ -1,5 +1,5 @@
 // What is remembered between starts, as TOML: how the screen looked, that the cautions were read, and the story with
-// its day, view and what-ifs.
+// its day, view and what-ifs; and the stories opened before.
 #pragma once
 
 #include <string>

@@ -69,6 +69,15 @@ float Canvas::paragraph_height(const std::string& words, Type type, float limit)
   return static_cast<float>(wrapped(words, type, limit).size()) * line_height(type) * 1.15F;
 }
 
+void Canvas::cover(const Box& box) {
+  texts_.erase(std::remove_if(texts_.begin(), texts_.end(),
+                              [&](const TextRecord& t) {
+                                return t.box.x < box.right() && t.box.right() > box.x && t.box.y < box.bottom() &&
+                                       t.box.bottom() > box.y;
+                              }),
+               texts_.end());
+}
+
 float Canvas::paragraph(const Box& box, const std::string& words, Type type, const look::Colour& colour, int most_lines,
                         Align align) {
   const std::vector<std::string> lines = wrapped(words, type, box.w);

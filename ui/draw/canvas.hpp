@@ -67,6 +67,9 @@ class Canvas {
   Box fitted(const Box& box, const std::string& words, Type type, const look::Colour& colour,
              Align align = Align::left);
 
+  // Something opaque is about to be drawn over this box: the texts under it are no longer seen.
+  void cover(const Box& box);
+
   [[nodiscard]] virtual float width(const std::string& words, Type type) const = 0;
   [[nodiscard]] virtual float line_height(Type type) const = 0;
   [[nodiscard]] std::vector<std::string> wrapped(const std::string& words, Type type, float width) const;

@@ -1,7 +1,96 @@
-// The points of each figure.
+// Reading the figures, and their curves.
 #include "draw/shapes.hpp"
 
+#include <toml++/toml.h>
+
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
+
 namespace drawdown::draw {
+
+namespace {
+
+constexpr std::size_t fewest_points = 3;
+constexpr std::size_t most_points = 100;
+
+class Reader {
+ public:
+  explicit Reader(std::string name) : name_(std::move(name)) {}
+
+  [[noreturn]] void fail(const toml::node& at, const std::string& what) const {
+    std::ostringstream out;
+    out << name_ << ":" << at.source().begin.line << ": " << what;
+    throw std::runtime_error(out.str());
+  }
+
+  [[nodiscard]] Point point(const toml::node& node) const {
+    const toml::array* pair = node.as_array();
+    if (pair == nullptr || pair->size() != 2) fail(node, "a point is [x, y]");
+    const auto x = (*pair)[0].value<double>();
+    const auto y = (*pair)[1].value<double>();
+    if (!x || !y || !(*x >= 0 && *x <= 1 && *y >= 0 && *y <= 1)) fail(node, "x and y are numbers from 0 to 1");
+    return {static_cast<float>(*x), static_cast<float>(*y)};
+  }
+
+  [[nodiscard]] Outline outline(const toml::table& table, const std::string& figure) const {
+    const toml::node* node = table.get(figure);
+    if (node == nullptr) fail(table, "the figure '" + figure + "' is missing");
+    const toml::table* of = node->as_table();
+    if (of == nullptr || !of->contains("centre") || !of->contains("points")) {
+      fail(*node, "a figure needs centre and points");
+    }
+    Outline o;
+    o.centre = point(*of->get("centre"));
+    const toml::node& list = *of->get("points");
+    const toml::array* points = list.as_array();
+    if (points == nullptr || points->size() < fewest_points || points->size() > most_points) {
+      fail(list, "a figure has 3 to 100 points");
+    }
+    for (const toml::node& each : *points) o.points.push_back(point(each));
+    const std::size_t n = o.points.size();
+    bool left = false;
+    bool right = false;
+    for (std::size_t i = 0; i < n; ++i) {
+      const Point a = o.points[i];
+      const Point b = o.points[(i + 1) % n];
+      const float turn = (a.x - o.centre.x) * (b.y - o.centre.y) - (a.y - o.centre.y) * (b.x - o.centre.x);
+      (turn > 0 ? left : right) = true;
+    }
+    if (left && right) fail(list, "the points of '" + figure + "' do not walk round the centre in one direction");
+    return o;
+  }
+
+ private:
+  std::string name_;
+};
+
+}  // namespace
+
+Shapes Shapes::read(const std::string& text, const std::string& name) {
+  const Reader reader(name);
+  toml::table table;
+  try {
+    table = toml::parse(text, name);
+  } catch (const toml::parse_error& error) {
+    std::ostringstream out;
+    out << name << ":" << error.source().begin.line << ": " << error.description();
+    throw std::runtime_error(out.str());
+  }
+  Shapes shapes;
+  for (std::size_t i = 0; i < figure_names.size(); ++i) {
+    shapes.outlines_[i] = reader.outline(table, std::string(figure_names[i]));
+  }
+  return shapes;
+}
+
+Shapes Shapes::load(const std::string& path) {
+  const std::ifstream in(path, std::ios::binary);
+  if (!in) throw std::runtime_error(path + ": cannot be read");
+  std::ostringstream text;
+  text << in.rdbuf();
+  return read(text.str(), path);
+}
 
 std::vector<Point> smooth_closed(const std::vector<Point>& points, int pieces_each) {
   std::vector<Point> out;
@@ -24,41 +113,12 @@ std::vector<Point> smooth_closed(const std::vector<Point>& points, int pieces_ea
   return out;
 }
 
-Outline figure(Figure which, const Box& box) {
-  std::vector<Point> unit;
-  Point centre{0.5F, 0.5F};
-  switch (which) {
-    case Figure::liver:
-      centre = {0.42F, 0.42F};
-      unit = {{0.01F, 0.42F}, {0.06F, 0.20F}, {0.20F, 0.06F}, {0.42F, 0.02F}, {0.66F, 0.06F},
-              {0.88F, 0.15F}, {0.99F, 0.29F}, {0.95F, 0.42F}, {0.80F, 0.50F}, {0.66F, 0.60F},
-              {0.54F, 0.78F}, {0.38F, 0.95F}, {0.20F, 0.96F}, {0.07F, 0.78F}, {0.02F, 0.58F}};
-      break;
-    case Figure::kidney:
-      centre = {0.42F, 0.5F};
-      unit = {{0.62F, 0.03F}, {0.86F, 0.14F}, {0.90F, 0.34F}, {0.70F, 0.44F}, {0.66F, 0.54F},
-              {0.74F, 0.64F}, {0.90F, 0.72F}, {0.82F, 0.90F}, {0.58F, 0.98F}, {0.30F, 0.90F},
-              {0.12F, 0.66F}, {0.12F, 0.36F}, {0.32F, 0.10F}};
-      break;
-    case Figure::skin:
-      centre = {0.5F, 0.55F};
-      unit = {{0.04F, 0.34F}, {0.20F, 0.22F}, {0.36F, 0.34F}, {0.52F, 0.22F}, {0.68F, 0.34F},
-              {0.84F, 0.22F}, {0.97F, 0.34F}, {0.97F, 0.80F}, {0.50F, 0.84F}, {0.04F, 0.80F}};
-      break;
-    case Figure::joints:
-      centre = {0.5F, 0.5F};
-      unit = {{0.30F, 0.02F}, {0.70F, 0.02F}, {0.64F, 0.28F}, {0.86F, 0.44F}, {0.86F, 0.58F}, {0.64F, 0.72F},
-              {0.70F, 0.98F}, {0.30F, 0.98F}, {0.36F, 0.72F}, {0.14F, 0.58F}, {0.14F, 0.44F}, {0.36F, 0.28F}};
-      break;
-    case Figure::serosa:
-      centre = {0.5F, 0.45F};
-      unit = {{0.50F, 0.20F}, {0.66F, 0.06F}, {0.88F, 0.12F}, {0.96F, 0.36F}, {0.80F, 0.66F},
-              {0.50F, 0.96F}, {0.20F, 0.66F}, {0.04F, 0.36F}, {0.12F, 0.12F}, {0.34F, 0.06F}};
-      break;
-  }
+Outline Shapes::figure(Figure which, const Box& box) const {
+  const Outline& unit = drawn(which);
   Outline outline;
-  for (const Point& p : smooth_closed(unit)) outline.points.push_back({box.x + p.x * box.w, box.y + p.y * box.h});
-  outline.centre = {box.x + centre.x * box.w, box.y + centre.y * box.h};
+  for (const Point& p : smooth_closed(unit.points))
+    outline.points.push_back({box.x + p.x * box.w, box.y + p.y * box.h});
+  outline.centre = {box.x + unit.centre.x * box.w, box.y + unit.centre.y * box.h};
   return outline;
 }
 

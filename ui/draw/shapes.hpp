@@ -1,10 +1,13 @@
-// Our own outlines, drawn for this project: closed curves through a few points in a unit box, star-shaped about their
+// Our own outlines, from assets/shapes.toml: closed curves through a few points in a unit box, star-shaped about their
 // centre.
 #pragma once
 
+#include <array>
+#include <string>
 #include <vector>
 
 #include "draw/canvas.hpp"
+#include "look/names.hpp"
 
 namespace drawdown::draw {
 
@@ -14,8 +17,23 @@ struct Outline {
 };
 
 enum class Figure { liver, kidney, skin, joints, serosa };
-// The figure fitted into a box.
-[[nodiscard]] Outline figure(Figure which, const Box& box);
+inline constexpr look::Names<5> figure_names{"liver", "kidney", "skin", "joints", "serosa"};
+
+class Shapes {
+ public:
+  // Throws std::runtime_error with file, line and what is allowed: every figure with a centre and three to a hundred
+  // points, all from 0 to 1, walked round the centre in one direction.
+  static Shapes load(const std::string& path);
+  static Shapes read(const std::string& text, const std::string& name);
+
+  // The figure fitted into a box, its curve smooth.
+  [[nodiscard]] Outline figure(Figure which, const Box& box) const;
+  // As drawn: in the unit box, before the curve.
+  [[nodiscard]] const Outline& drawn(Figure which) const { return outlines_[static_cast<std::size_t>(which)]; }
+
+ private:
+  std::array<Outline, figure_names.size()> outlines_;
+};
 
 // A smooth closed curve (Catmull-Rom) through the points.
 [[nodiscard]] std::vector<Point> smooth_closed(const std::vector<Point>& points, int pieces_each = 8);

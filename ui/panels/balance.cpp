@@ -43,11 +43,26 @@ float px(double grams, double per_gram) {
   return static_cast<float>(std::max(0.0, grams) * per_gram);
 }
 
+// The flows on their way to the day's: each goes the same part of its way in a frame, so that sums stay sums.
+void ease(Frame& f, const std::string& name, Flows& flows) {
+  const auto towards = [&](const char* part, double& value) { value = f.motion.towards(name + part, value); };
+  towards(".made", flows.made);
+  towards(".ordinary", flows.ordinary);
+  towards(".out", flows.out_to_tissue);
+  towards(".back", flows.back_from_tissue);
+  for (std::size_t i = 0; i < flows.spent.size(); ++i) towards(readout::place_names[i], flows.spent[i]);
+}
+readout::FlowPair eased(Frame& f, readout::FlowPair pair) {
+  ease(f, "balance.c3", pair.c3);
+  ease(f, "balance.c4", pair.c4);
+  return pair;
+}
+
 class Picture {
  public:
   Picture(Frame& frame, const Box& box)
       : f(frame), run(*frame.state.run), em(frame.em()), area(box.inset(1.1F * em, 0.8F * em)) {
-    pair = run.flows(f.state.day);
+    pair = eased(f, run.flows(f.state.day));
   }
 
   void draw() {
@@ -287,7 +302,7 @@ class Picture {
   }
 
   void draw_liver() {
-    const draw::Outline outline = draw::figure(draw::Figure::liver, liver);
+    const draw::Outline outline = f.shapes.figure(draw::Figure::liver, liver);
     f.canvas.shape(outline.centre, outline.points, f.palette.liver);
     const std::string& name = f.words.at("picture.liver");
     f.canvas.text({liver.x + 0.42F * liver.w, liver.y + 0.34F * liver.h - 0.6F * em}, name, Type::heading,

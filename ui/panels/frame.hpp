@@ -4,9 +4,12 @@
 #include <vector>
 
 #include "draw/canvas.hpp"
+#include "draw/shapes.hpp"
 #include "look/palette.hpp"
+#include "look/terms.hpp"
 #include "look/words.hpp"
 #include "panels/interaction.hpp"
+#include "panels/motion.hpp"
 #include "stage/action.hpp"
 
 namespace drawdown::panels {
@@ -16,7 +19,10 @@ struct Frame {
   draw::Canvas& canvas;
   const look::Palette& palette;
   const look::WordBook& words;
+  const look::Terms& terms;
+  const draw::Shapes& shapes;
   Interaction& interaction;
+  Motion& motion;
   std::vector<stage::Action>& actions;
   double seconds = 0.0;  // since the program started, for motion
 
@@ -83,6 +89,17 @@ class ScrollArea {
   float total_;
   float* scroll_;
 };
+
+// A page that covers the middle of the window, as wide as reads well.
+draw::Box page(Frame& f, const draw::Box& window, float wide_em, float height);
+// Its title (the word `key`.title) and, at its right, the button that closes it; returns where that button begins.
+float page_head(Frame& f, const draw::Box& box, const std::string& key);
+
+// A paragraph whose words of the trade are marked by a dotted line; pointed at, a word is explained.
+float explained_paragraph(Frame& f, const draw::Box& box, const std::string& words, draw::Type type,
+                          const look::Colour& colour, int most_lines = 99);
+// Over everything else: the explanation of the word pointed at.
+void draw_pointed_term(Frame& f, const draw::Box& window);
 
 void focus_ring(Frame& f, const draw::Box& box, float radius);
 

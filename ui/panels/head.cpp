@@ -175,14 +175,32 @@ void draw_transport(Frame& f, const Box& box) {
 
 }  // namespace
 
+namespace {
+
+// Which rows there is room for: in a low window a talk goes through the days by itself, and the first minute needs only
+// the picture.
+struct Rows {
+  bool message;
+  bool tabs;
+  bool transport;  // in a row of its own
+};
+Rows rows_of(const Frame& f, float width, bool short_of_room) {
+  const bool transport = width < transport_beside_tabs * f.em();
+  const bool first = f.state.first.has_value();
+  const bool talk = f.state.talk.has_value();
+  return {!f.state.document.story.message.plain.empty() && !short_of_room, !(short_of_room && first),
+          transport && !(short_of_room && (first || talk))};
+}
+
+}  // namespace
+
 float head_height(const Frame& f, float width, bool short_of_room) {
   const Measures m = measure(f, width);
   const float em = f.em();
   const float title = std::max(m.row, f.canvas.line_height(Type::title));
-  const bool transport_row = width < transport_beside_tabs * em;
-  const std::string& message = f.state.document.story.message.plain;
-  const float said = message.empty() || short_of_room ? 0 : 1.6F * em;
-  return title + (m.two_rows ? m.row + m.gap : 0) + said + m.gap + m.row + (transport_row ? m.row + m.gap : 0);
+  const Rows rows = rows_of(f, width, short_of_room);
+  return title + (m.two_rows ? m.row + m.gap : 0) + (rows.message ? 1.6F * em : 0) + (rows.tabs ? m.gap + m.row : 0) +
+         (rows.transport ? m.row + m.gap : 0);
 }
 
 void draw_head(Frame& f, const Box& box, const Layout& l) {
@@ -209,18 +227,16 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   if (f.state.depth == look::Depth::mechanism && !story.message.mechanism.empty()) {
     message = f.told("message.mechanism", story.message.mechanism);
   }
-  if (!message.empty() && !l.short_of_room) {
+  const Rows rows = rows_of(f, box.w, l.short_of_room);
+  if (rows.message) {
     const Type type = f.canvas.width(message, Type::body) > box.w ? Type::small : Type::body;
     f.canvas.fitted({box.x, y + 0.25F * em, box.w, 1.4F * em}, message, type, f.palette.quiet);
     y += 1.6F * em;
   }
   y += m.gap;
-  if (box.w < transport_beside_tabs * em) {
-    draw_tabs(f, {box.x, y, box.w, m.row}, l);
-    y += m.row + m.gap;
-    draw_transport(f, {box.x, y, box.w, m.row});
-  } else {
-    draw_tabs(f, {box.x, y, box.w, m.row}, l);
+  if (rows.tabs) draw_tabs(f, {box.x, y, box.w, m.row}, l);
+  if (rows.transport) draw_transport(f, {box.x, y + m.row + m.gap, box.w, m.row});
+  if (box.w >= transport_beside_tabs * em) {
     float tabs = 0;
     for (const Tab& tab : tabs_of(l)) tabs += tab_width(f, tab);
     const float w = std::min(box.w - tabs - em, 52 * em);

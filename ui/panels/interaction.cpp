@@ -50,6 +50,7 @@ void Interaction::begin(Input input) {
   enabled_ = true;
   reach_ = nullptr;
   focus_moved_ = false;
+  pointed_ = {};
   if (input_.pressed) by_keyboard_ = false;
   const bool forward = take(Key::tab);
   const bool back = !forward && take(Key::back_tab);

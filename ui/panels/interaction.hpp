@@ -73,7 +73,19 @@ class Interaction {
 
   [[nodiscard]] const std::string& focused() const { return focus_; }
   void focus(const std::string& name) { focus_ = name; }
+  // The same, as Tab would: with the ring, and lists follow.
+  void walk_to(const std::string& name) {
+    focus_ = name;
+    by_keyboard_ = focus_moved_ = true;
+  }
   float& scroll(const std::string& name) { return scrolls_[name]; }
+  // The word of the trade the pointer is on, for the end of the frame.
+  struct Pointed {
+    std::string key;  // empty = none
+    draw::Box box;
+  };
+  void point_at(const std::string& key, const draw::Box& box) { pointed_ = {key, box}; }
+  [[nodiscard]] const Pointed& pointed() const { return pointed_; }
   // True once after the focus moved by Tab (lists scroll to it).
   [[nodiscard]] bool focus_moved() const { return focus_moved_; }
 
@@ -84,6 +96,7 @@ class Interaction {
   std::vector<std::string> order_;
   std::vector<std::string> building_;
   std::map<std::string, float> scrolls_;
+  Pointed pointed_;
   const draw::Box* reach_ = nullptr;
   bool enabled_ = true;
   bool by_keyboard_ = false;

@@ -11,29 +11,6 @@ using draw::Type;
 
 namespace {
 
-// A page in the middle of the window, as wide as reads well.
-Box page(Frame& f, const Box& window, float wide_em, float height) {
-  const float em = f.em();
-  const float w = std::min(wide_em * em, window.w - 2 * em);
-  const float h = std::min(height, window.h - 2 * em);
-  const Box b{window.middle_x() - w / 2, window.middle_y() - h / 2, w, h};
-  card(f, b);
-  return b;
-}
-
-// A page's title and, at its right, the button that closes it; returns where that button begins.
-float page_head(Frame& f, const Box& b, const std::string& key) {
-  const float em = f.em();
-  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at(key + ".title"), Type::title, f.palette.ink);
-  const std::string& close = f.words.at(key + ".close");
-  const float w = button_width(f, close);
-  const float x = b.right() - 1.5F * em - w;
-  if (button(f, key + ".close", {x, b.y + 1.0F * em, w, 2.1F * em}, close)) {
-    f.act(stage::SetOverlay{stage::Overlay::none});
-  }
-  return x;
-}
-
 // A story's file name without folder and ending: its key among the words.
 std::string stem_of(const std::string& path) {
   const std::size_t slash = path.find_last_of('/');
@@ -91,29 +68,56 @@ void draw_cautions(Frame& f, const Box& window) {
 
 void draw_stories(Frame& f, const Box& window) {
   const float em = f.em();
-  const auto& stories = f.state.stories;
   const float width = std::min(56 * em, window.w - 2 * em) - 3 * em;
-  const auto said = [&](const stage::StoryEntry& s) {
-    return s.problem.empty() ? f.words.told(stem_of(s.path), "message.plain", s.message)
-                             : f.words.fill("stories.broken", {s.problem});
+  // What was opened before and is not among the shipped ones comes first, under a heading of its own.
+  const auto is_shipped = [&](const stage::StoryEntry& s) {
+    return std::any_of(f.state.stories.begin(), f.state.stories.end(), [&](const auto& e) { return e.path == s.path; });
   };
-  std::vector<float> heights;
+  struct Row {
+    const stage::StoryEntry* story;  // none = a heading
+    std::string said;
+    float height;
+  };
+  std::vector<Row> rows;
   float total = 0;
-  for (const auto& s : stories) {
-    heights.push_back(1.9F * em + f.canvas.paragraph_height(said(s), Type::body, width - 2 * em) + 0.4F * em);
-    total += heights.back() + 0.4F * em;
+  const auto add = [&](const stage::StoryEntry* story, const std::string& said) {
+    const float h = story == nullptr
+                        ? 1.9F * em
+                        : 1.9F * em + f.canvas.paragraph_height(said, Type::body, width - 2 * em) + 0.4F * em;
+    rows.push_back({story, said, h});
+    total += h + 0.4F * em;
+  };
+  for (const auto& s : f.state.recent) {
+    if (is_shipped(s)) continue;
+    if (rows.empty()) add(nullptr, f.words.at("stories.recent"));
+    add(&s, s.message);
+  }
+  if (!rows.empty()) add(nullptr, f.words.at("stories.shipped"));
+  for (const auto& s : f.state.stories) {
+    add(&s, s.problem.empty() ? f.words.told(stem_of(s.path), "message.plain", s.message)
+                              : f.words.fill("stories.broken", {s.problem}));
   }
   const Box b = page(f, window, 56, total + 5.4F * em);
-  page_head(f, b, "stories");
+  const float close_x = page_head(f, b, "stories");
+  const std::string& open = f.words.at("stories.open");
+  const float wide = button_width(f, open);
+  if (button(f, "stories.open", {close_x - 0.5F * em - wide, b.y + 1.0F * em, wide, 2.1F * em}, open)) {
+    f.act(stage::OpenFolder{});
+  }
   const Box list{b.x + 1.5F * em, b.y + 3.9F * em, b.w - 3 * em, b.h - 5.2F * em};
   ScrollArea scrolled(f, "stories", {list.x, list.y, list.w + 0.9F * em, list.h}, total, window);
   f.canvas.clip(list.inset(-0.3F * em));
   f.interaction.reach(&list);
   const float start = scrolled.top();
   float y = start;
-  for (std::size_t i = 0; i < stories.size(); ++i) {
-    const stage::StoryEntry& s = stories[i];
-    const Box row{list.x, y, list.w, heights[i]};
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const Box row{list.x, y, list.w, rows[i].height};
+    y += rows[i].height + 0.4F * em;
+    if (rows[i].story == nullptr) {
+      f.canvas.fitted({row.x, row.y + 0.6F * em, row.w, em}, rows[i].said, Type::strong, f.palette.quiet);
+      continue;
+    }
+    const stage::StoryEntry& s = *rows[i].story;
     const auto r = f.interaction.control("story." + std::to_string(i), row);
     if (r.focused && f.interaction.focus_moved()) scrolled.reveal(row.y - start, row.h);
     const bool current = !s.title.empty() && s.title == f.state.document.story.title;
@@ -122,10 +126,9 @@ void draw_stories(Frame& f, const Box& window) {
     if (r.show_focus) focus_ring(f, row.inset(0.2F * em), 0.5F * em);
     f.canvas.fitted({row.x + em, row.y + 0.45F * em, row.w - 2 * em, em},
                     f.words.told(stem_of(s.path), "title", s.title), Type::strong, f.palette.ink);
-    f.canvas.paragraph({row.x + em, row.y + 1.9F * em, row.w - 2 * em, row.h}, said(s), Type::body,
+    f.canvas.paragraph({row.x + em, row.y + 1.9F * em, row.w - 2 * em, row.h}, rows[i].said, Type::body,
                        s.problem.empty() ? f.palette.quiet : f.palette.mark);
     if (r.clicked) f.act(stage::OpenStory{s.path});
-    y += heights[i] + 0.4F * em;
   }
   f.interaction.reach(nullptr);
   f.canvas.unclip();
@@ -134,10 +137,10 @@ void draw_stories(Frame& f, const Box& window) {
 
 void draw_keys(Frame& f, const Box& window) {
   const float em = f.em();
-  static constexpr const char* keys[] = {"keys.play",   "keys.step", "keys.tab",      "keys.depth",
-                                         "keys.text",   "keys.room", "keys.views",    "keys.keep",
-                                         "keys.undo",   "keys.unit", "keys.track",    "keys.stories",
-                                         "keys.motion", "keys.talk", "keys.language", "keys.glossary"};
+  static constexpr const char* keys[] = {"keys.play",     "keys.step",     "keys.tab",    "keys.depth", "keys.text",
+                                         "keys.room",     "keys.views",    "keys.keep",   "keys.undo",  "keys.unit",
+                                         "keys.track",    "keys.stories",  "keys.motion", "keys.talk",  "keys.jump",
+                                         "keys.language", "keys.glossary", "keys.first"};
   const float line = 1.75F * em;
   const Box b = page(f, window, 50, 5.2F * em + line * static_cast<float>(std::size(keys)));
   const float close_x = page_head(f, b, "keys");
@@ -176,10 +179,9 @@ void draw_glossary(Frame& f, const Box& window) {
   std::vector<std::pair<std::string, std::string>> entries;
   float names = 0;  // width of the column of words
   for (const char* key : keys) {
-    const std::string& text = f.words.at(std::string("glossary.") + key);
-    const std::size_t bar = text.find('|');
-    entries.emplace_back(text.substr(0, bar), text.substr(bar + 1));
-    names = std::max(names, f.canvas.width(entries.back().first, Type::strong));
+    const look::Meaning meaning = look::meaning_of(f.words, key);
+    entries.emplace_back(meaning.name, meaning.text);
+    names = std::max(names, f.canvas.width(meaning.name, Type::strong));
   }
   names = std::min(names, 0.32F * width);
   const float said = width - names - 1.5F * em;

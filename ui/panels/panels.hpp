@@ -33,6 +33,8 @@ void draw_study(Frame& f, const draw::Box& box);  // tracer, which lever, truth
 void draw_cascade(Frame& f, const draw::Box& box);
 void draw_tissues(Frame& f, const draw::Box& box);
 void draw_lab_sheet(Frame& f, const draw::Box& box);
+[[nodiscard]] float first_minute_height(const Frame& f, float width);
+void draw_first_minute(Frame& f, const draw::Box& box);
 [[nodiscard]] float talk_height(const Frame& f, float width);
 void draw_talk(Frame& f, const draw::Box& box);
 void draw_foot(Frame& f, const draw::Box& box);
@@ -41,5 +43,6 @@ void draw_cautions(Frame& f, const draw::Box& window);
 void draw_stories(Frame& f, const draw::Box& window);
 void draw_keys(Frame& f, const draw::Box& window);
 void draw_glossary(Frame& f, const draw::Box& window);
+void draw_files(Frame& f, const draw::Box& window);
 
 }  // namespace drawdown::panels

@@ -15,7 +15,7 @@ Layout lay_out(const Frame& f, const Box& window) {
   const float gap = 0.7F * em;
   Layout l;
   Box rest = window.inset(0.9F * em, 0.7F * em);
-  l.short_of_room = window.h < 31 * em;
+  l.short_of_room = window.h < (f.state.first || f.state.talk ? 42 : 31) * em;
   const float head = head_height(f, rest.w, l.short_of_room);
   l.head = {rest.x, rest.y, rest.w, head};
   rest.y += head + gap;
@@ -24,7 +24,8 @@ Layout lay_out(const Frame& f, const Box& window) {
   const float foot = f.canvas.paragraph_height(caution, draw::Type::small, rest.w);
   l.foot = {rest.x, rest.bottom() - foot, rest.w, foot};
   rest.h -= foot + 0.5F * em;
-  if (const float talk = std::min(talk_height(f, rest.w), 0.45F * rest.h); talk > 0) {
+  const float bar = f.state.first ? first_minute_height(f, rest.w) : talk_height(f, rest.w);
+  if (const float talk = std::min(bar, 0.45F * rest.h); talk > 0) {
     l.talk = {rest.x, rest.bottom() - talk, rest.w, talk};
     rest.h -= talk + gap;
   }
@@ -61,8 +62,10 @@ void global_keys(Frame& f) {
     if (s.overlay != Overlay::cautions && s.overlay != Overlay::none) f.act(stage::SetOverlay{Overlay::none});
     if (!s.problem.empty()) f.act(stage::DismissProblem{});
     if (s.talk && s.overlay == Overlay::none) f.act(stage::EndTalk{});
+    if (s.first && s.overlay == Overlay::none) f.act(stage::EndFirstMinute{});
   }
-  if (s.overlay == Overlay::cautions) return;
+  // The chooser takes letters itself.
+  if (s.overlay == Overlay::cautions || s.overlay == Overlay::files) return;
   if (i.take(Key::undo)) f.act(stage::Undo{});
   if (i.take(Key::redo)) f.act(stage::Redo{});
   if (i.take_letter('1')) f.act(stage::SetDepth{look::Depth::plain});
@@ -85,6 +88,8 @@ void global_keys(Frame& f) {
   if (i.take_letter('l')) f.act(stage::SetView{View::levers});
   if (i.take_letter('n')) f.act(s.talk ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
   if (i.take_letter('h')) f.act(stage::ToggleNote{});
+  if (i.take_letter('x')) f.act(stage::ComeBack{});
+  if (i.take_letter('f')) f.act(stage::StartFirstMinute{});
   if (i.take_letter('g')) f.act(stage::SetView{View::lab});
   if (i.take_letter('i')) f.act(stage::SetView{View::tissues});
   if (i.take_letter('a')) f.act(stage::SetView{View::cascade});
@@ -101,6 +106,8 @@ void leftover_keys(Frame& f) {
     if (i.take(Key::page_down) || i.take(Key::right)) f.act(stage::StepTalk{1});
     if (i.take(Key::page_up) || i.take(Key::left)) f.act(stage::StepTalk{-1});
     if (i.take(Key::enter)) f.act(stage::Reveal{});
+    if (i.take(Key::home)) f.act(stage::JumpTalk{0});
+    if (i.take(Key::end)) f.act(stage::JumpTalk{f.state.document.story.talk.size() - 1});
   }
   if (i.take(Key::space)) f.act(stage::TogglePlay{});
   if (i.take(Key::left)) f.act(stage::StepDays{-1});
@@ -158,7 +165,11 @@ void draw_screen(Frame& f, const Box& window) {
     }
     if (l.wide) draw_levers(f, l.levers);
   }
-  if (f.state.talk) draw_talk(f, l.talk);
+  if (f.state.first) {
+    draw_first_minute(f, l.talk);
+  } else if (f.state.talk) {
+    draw_talk(f, l.talk);
+  }
   draw_foot(f, l.foot);
   f.interaction.enable(true);
   if (covered) f.canvas.fill(window, f.palette.ground.with_alpha(0.82F), 0);
@@ -166,6 +177,8 @@ void draw_screen(Frame& f, const Box& window) {
   if (f.state.overlay == Overlay::stories) draw_stories(f, window);
   if (f.state.overlay == Overlay::keys) draw_keys(f, window);
   if (f.state.overlay == Overlay::glossary) draw_glossary(f, window);
+  if (f.state.overlay == Overlay::files) draw_files(f, window);
+  draw_pointed_term(f, window);
   leftover_keys(f);
 }
 

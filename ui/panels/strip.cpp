@@ -97,14 +97,14 @@ void draw_strip(Frame& f, const Box& box) {
     if (f.canvas.paragraph_height(sentence, type, words.w) > words.h) type = Type::body;
     if (f.canvas.paragraph_height(sentence, type, words.w) > words.h) type = Type::small;
     const float h = f.canvas.paragraph_height(sentence, type, words.w);
-    f.canvas.paragraph({words.x, words.y + std::max(0.0F, (words.h - h) / 2), words.w, words.h}, sentence, type,
-                       f.palette.ink, 6);
+    explained_paragraph(f, {words.x, words.y + std::max(0.0F, (words.h - h) / 2), words.w, words.h}, sentence, type,
+                        f.palette.ink, 6);
     draw_table(f, {inner.right() - w, inner.y + std::max(0.0F, (inner.h - table) / 2), w, table});
   } else {
     const float room = inner.h - table - 0.4F * em;
     Type type = Type::body;
     if (f.canvas.paragraph_height(sentence, type, inner.w) > room) type = Type::small;
-    f.canvas.paragraph({inner.x, inner.y, inner.w, room}, sentence, type, f.palette.ink, 4);
+    explained_paragraph(f, {inner.x, inner.y, inner.w, room}, sentence, type, f.palette.ink, 4);
     const float w = std::min(inner.w, table_width(f) + 6 * em);
     draw_table(f, {inner.x, inner.bottom() - table, w, table});
   }

@@ -1,5 +1,6 @@
 // The talk: a story's steps one after the other - say this, look here, ask, reveal - driven by arrow keys or a
-// presenter's clicker. The note can be hidden; the picture stays free for what-ifs.
+// presenter's clicker. The note can be hidden; the picture stays free for what-ifs, and one button comes back from
+// them. A word of the trade is explained under the step that uses it first.
 #include <algorithm>
 
 #include "panels/panels.hpp"
@@ -11,15 +12,61 @@ using draw::Type;
 
 namespace {
 
-// A text of the step the talk is at.
-const std::string& of_step(const Frame& f, const char* part, const std::string& as_written) {
-  return f.told("talk" + std::to_string(*f.state.talk + 1) + "." + part, as_written);
+// A text of a step of the talk.
+const std::string& of_step(const Frame& f, std::size_t step, const char* part, const std::string& as_written) {
+  return f.told("talk" + std::to_string(step + 1) + "." + part, as_written);
 }
 
 // The mechanism depth shows the clinic's words: its own text is the equation and the flux on the cascade.
-const std::string& said(const Frame& f, const scenario::TalkStep& step) {
+const std::string& said(const Frame& f, std::size_t index) {
+  const scenario::TalkStep& step = f.state.document.story.talk[index];
   const bool plain = f.state.depth == look::Depth::plain || step.say.clinic.empty();
-  return plain ? of_step(f, "plain", step.say.plain) : of_step(f, "clinic", step.say.clinic);
+  return plain ? of_step(f, index, "plain", step.say.plain) : of_step(f, index, "clinic", step.say.clinic);
+}
+
+std::vector<std::string> terms_of(const Frame& f, std::size_t index) {
+  const scenario::TalkStep& step = f.state.document.story.talk[index];
+  return f.terms.keys_in(said(f, index) + " \n " + of_step(f, index, "ask", step.ask) + " \n " +
+                         of_step(f, index, "reveal", step.reveal));
+}
+
+// What the step's new words mean, each a line of its own.
+std::vector<std::string> first_uses(const Frame& f, std::size_t index) {
+  std::vector<std::string> before;
+  for (std::size_t i = 0; i < index; ++i) {
+    for (std::string& key : terms_of(f, i)) before.push_back(std::move(key));
+  }
+  std::vector<std::string> lines;
+  for (const std::string& key : terms_of(f, index)) {
+    if (std::find(before.begin(), before.end(), key) != before.end()) continue;
+    const look::Meaning meaning = look::meaning_of(f.words, key);
+    lines.push_back(meaning.name + ": " + meaning.text);
+  }
+  return lines;
+}
+
+// What stands under the buttons, in order; the panel's height and its drawing both come from here.
+struct Part {
+  std::string text;
+  Type type;
+  bool quiet;
+  bool explained;
+};
+std::vector<Part> parts_of(const Frame& f) {
+  const stage::AppState& s = f.state;
+  const std::size_t index = *s.talk;
+  const scenario::TalkStep& step = s.document.story.talk[index];
+  std::vector<Part> parts{{said(f, index), Type::heading, false, true}};
+  if (!step.ask.empty()) parts.push_back({of_step(f, index, "ask", step.ask), Type::body, true, true});
+  if (s.revealed && !step.reveal.empty()) {
+    parts.push_back({of_step(f, index, "reveal", step.reveal), Type::strong, false, true});
+  }
+  for (std::string& line : first_uses(f, index)) parts.push_back({std::move(line), Type::small, true, false});
+  return parts;
+}
+
+float gap_after(const Frame& f, const Part& part) {
+  return (part.type == Type::small ? 0.1F : 0.35F) * f.em();
 }
 
 }  // namespace
@@ -28,15 +75,12 @@ float talk_height(const Frame& f, float width) {
   const stage::AppState& s = f.state;
   if (!s.talk) return 0.0F;
   const float em = f.em();
-  const auto& talk = s.document.story.talk;
-  if (s.note_hidden || *s.talk >= talk.size()) return 3.2F * em;
-  const scenario::TalkStep& step = talk[*s.talk];
-  const float words = width - 2.4F * em;
-  float h = 3.4F * em + f.canvas.paragraph_height(said(f, step), Type::heading, words);
-  if (!step.ask.empty()) h += f.canvas.paragraph_height(of_step(f, "ask", step.ask), Type::body, words) + 0.3F * em;
-  if (s.revealed && !step.reveal.empty())
-    h += f.canvas.paragraph_height(of_step(f, "reveal", step.reveal), Type::strong, words) + 0.3F * em;
-  return h + 0.6F * em;
+  if (s.note_hidden || *s.talk >= s.document.story.talk.size()) return 3.2F * em;
+  float h = 3.9F * em;
+  for (const Part& part : parts_of(f)) {
+    h += f.canvas.paragraph_height(part.text, part.type, width - 2.4F * em) + gap_after(f, part);
+  }
+  return h;
 }
 
 void draw_talk(Frame& f, const Box& box) {
@@ -51,9 +95,10 @@ void draw_talk(Frame& f, const Box& box) {
   // The row of buttons.
   const float row = 2.0F * em;
   float x = inner.right();
-  const auto from_right = [&](const std::string& name, const std::string& label) {
+  const auto from_right = [&](const std::string& name, const std::string& label, bool chosen = false) {
     ButtonStyle style;
     style.type = Type::small;
+    style.chosen = chosen;
     const float w = button_width(f, label, Type::small);
     x -= w;
     const bool pressed = button(f, name, {x, inner.y, w, row}, label, style);
@@ -66,17 +111,34 @@ void draw_talk(Frame& f, const Box& box) {
   if (from_right("talk.back", f.words.at("talk.back"))) f.act(stage::StepTalk{-1});
   if (!step.reveal.empty() && !s.revealed && from_right("talk.reveal", f.words.at("talk.reveal")))
     f.act(stage::Reveal{});
-  f.canvas.fitted({inner.x, inner.y + 0.4F * em, x - inner.x, row},
-                  f.words.fill("talk.step", {std::to_string(*s.talk + 1), std::to_string(talk.size())}), Type::small,
-                  f.palette.quiet);
+  if (stage::branched(s) && from_right("talk.come_back", f.words.at("talk.come_back"), true)) f.act(stage::ComeBack{});
+  // The steps: each can be jumped to.
+  float left = inner.x;
+  for (std::size_t i = 0; i < talk.size(); ++i) {
+    const float w = 1.9F * em;
+    if (left + w > x) break;
+    ButtonStyle style;
+    style.type = Type::small;
+    style.chosen = i == *s.talk;
+    if (button(f, "talk.step/" + std::to_string(i), {left, inner.y, w, row}, std::to_string(i + 1), style)) {
+      f.act(stage::JumpTalk{i});
+    }
+    left += w + 0.3F * em;
+  }
   if (s.note_hidden) return;
   float y = inner.y + row + 0.5F * em;
-  y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, said(f, step), Type::heading, f.palette.ink) + 0.3F * em;
-  if (!step.ask.empty())
-    y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, of_step(f, "ask", step.ask), Type::body, f.palette.quiet) +
-         0.3F * em;
-  if (s.revealed && !step.reveal.empty())
-    f.canvas.paragraph({inner.x, y, inner.w, inner.h}, of_step(f, "reveal", step.reveal), Type::strong, f.palette.ink);
+  for (const Part& part : parts_of(f)) {
+    const Box at{inner.x, y, inner.w, inner.bottom() - y};
+    const float h = f.canvas.paragraph_height(part.text, part.type, inner.w);
+    if (h > at.h + 0.6F * em) break;
+    const look::Colour& ink = part.quiet ? f.palette.quiet : f.palette.ink;
+    if (part.explained) {
+      explained_paragraph(f, at, part.text, part.type, ink);
+    } else {
+      f.canvas.paragraph(at, part.text, part.type, ink);
+    }
+    y += h + gap_after(f, part);
+  }
 }
 
 }  // namespace drawdown::panels

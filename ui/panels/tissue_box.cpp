@@ -29,7 +29,7 @@ look::Colour warm_ground(const Frame& f, const readout::Tissue& tissue) {
 }
 
 void draw_tissue_figure(Frame& f, const Box& box, draw::Figure which, const look::Colour& ground) {
-  const draw::Outline outline = draw::figure(which, box);
+  const draw::Outline outline = f.shapes.figure(which, box);
   f.canvas.shape(outline.centre, outline.points, look::mix(ground, f.palette.tissue_ink, 0.62F));
 }
 

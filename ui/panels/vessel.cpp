@@ -24,6 +24,9 @@ class Vessel {
     const float wall = std::max(2.0F, 0.2F * em);
     f.canvas.outline(glass, look::mix(f.palette.line, f.palette.quiet, 0.35F), 1.2F * em, wall);
     const float foot = 1.9F * em;
+    if (f.state.first == stage::FirstMinute::watch_it_fall || f.state.first == stage::FirstMinute::watch_it_rise) {
+      f.canvas.outline(glass.inset(-0.4F * em), f.palette.mark, 1.5F * em, std::max(2.5F, 0.22F * em));
+    }
     const Box columns{glass.x + 0.6F * em, glass.y + 1.0F * em, glass.w - 1.2F * em, glass.h - foot - 1.2F * em};
     const float half = columns.w / 2;
     draw_column({columns.x, columns.y, half, columns.h}, Which::c3);
@@ -41,8 +44,10 @@ class Vessel {
     const bool is_c4 = which == Which::c4;
     const scenario::Interval& range = is_c4 ? run.story().laboratory.c4 : run.story().laboratory.c3;
     const double level = is_c4 ? run.c4(f.state.day) : run.c3(f.state.day);
+    // The column is on its way; its figure is the day's.
+    const double shown = f.motion.towards(is_c4 ? "vessel.c4" : "vessel.c3", level);
     const double usual = is_c4 ? run.usual_c4() : run.usual_c3();
-    const double most = 1.12 * std::max({range.high, usual, level});
+    const double most = 1.12 * std::max({range.high, usual, level, shown});
     const float axis = axis_width();
     // Each protein's own axis stands on the outer side.
     const Box space{half.x + (is_c4 ? 0.1F * em : axis), half.y, half.w - axis - 0.1F * em, half.h};
@@ -56,7 +61,7 @@ class Vessel {
                     is_c4 ? Align::left : Align::right);
     }
     const float width = std::min(space.w * 0.62F, 4.2F * em);
-    const Box column{space.middle_x() - width / 2, y_of(level), width, space.bottom() - y_of(level)};
+    const Box column{space.middle_x() - width / 2, y_of(shown), width, space.bottom() - y_of(shown)};
     const look::Colour& colour = is_c4 ? f.palette.c4 : f.palette.c3;
     f.canvas.fill(column, colour, 0.25F * em);
     if (is_c4) {

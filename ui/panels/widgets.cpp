@@ -15,6 +15,27 @@ void card(Frame& f, const Box& box) {
   f.canvas.outline(box, f.palette.line, radius, 1.0F);
 }
 
+Box page(Frame& f, const Box& window, float wide_em, float height) {
+  const float em = f.em();
+  const float w = std::min(wide_em * em, window.w - 2 * em);
+  const float h = std::min(height, window.h - 2 * em);
+  const Box b{window.middle_x() - w / 2, window.middle_y() - h / 2, w, h};
+  card(f, b);
+  return b;
+}
+
+float page_head(Frame& f, const Box& b, const std::string& key) {
+  const float em = f.em();
+  f.canvas.text({b.x + 1.5F * em, b.y + 1.1F * em}, f.words.at(key + ".title"), Type::title, f.palette.ink);
+  const std::string& close = f.words.at(key + ".close");
+  const float w = button_width(f, close);
+  const float x = b.right() - 1.5F * em - w;
+  if (button(f, key + ".close", {x, b.y + 1.0F * em, w, 2.1F * em}, close)) {
+    f.act(stage::SetOverlay{stage::Overlay::none});
+  }
+  return x;
+}
+
 void focus_ring(Frame& f, const Box& box, float radius) {
   f.canvas.outline(box.inset(-0.16F * f.em()), f.palette.focus, radius, std::max(2.0F, 0.14F * f.em()));
 }

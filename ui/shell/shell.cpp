@@ -17,7 +17,10 @@ float em_for(float width, float height, int text_percent) {
 Shell::Shell(stage::AppState state, const std::string& assets)
     : state_(std::move(state)),
       english_(look::WordBook::load(assets + "/en.toml")),
-      spanish_(look::WordBook::load(assets + "/es.toml")) {}
+      spanish_(look::WordBook::load(assets + "/es.toml")),
+      english_terms_(english_),
+      spanish_terms_(spanish_),
+      shapes_(draw::Shapes::load(assets + "/shapes.toml")) {}
 
 bool Shell::fit_fonts(float width, float height) {
   const float em = em_for(width, height, state_.look.text_percent);
@@ -33,11 +36,18 @@ void Shell::apply(const stage::Action& action, const std::function<void(stage::E
   for (stage::Effect& effect : step.effects) submit(std::move(effect));
 }
 
+bool Shell::moving() const {
+  const bool hand = stage::first_minute_lever(state_).has_value() && !state_.look.reduced_motion;
+  return motion_.under_way() || hand;
+}
+
 std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input, float width, float height,
                                        double seconds) {
   std::vector<stage::Action> actions;
   interaction_.begin(std::move(input));
-  panels::Frame f{state_, canvas, look::palette(state_.look.room), words(), interaction_, actions, seconds};
+  motion_.begin(seconds, state_.look.reduced_motion || state_.playing);
+  panels::Frame f{state_,  canvas, look::palette(state_.look.room), words(), terms(), shapes_, interaction_, motion_,
+                  actions, seconds};
   panels::draw_screen(f, {0, 0, width, height});
   interaction_.finish();
   texts_ = canvas.texts();

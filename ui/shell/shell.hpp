@@ -7,14 +7,17 @@
 #include <vector>
 
 #include "draw/imgui_canvas.hpp"
+#include "draw/shapes.hpp"
+#include "look/terms.hpp"
 #include "panels/interaction.hpp"
+#include "panels/motion.hpp"
 #include "stage/action.hpp"
 
 namespace drawdown::shell {
 
 class Shell {
  public:
-  // `assets` is the folder of en.toml and es.toml. Throws std::runtime_error if they cannot be read.
+  // `assets` is the folder of en.toml, es.toml and shapes.toml. Throws std::runtime_error if they cannot be read.
   Shell(stage::AppState state, const std::string& assets);
 
   // Called between ImGui::NewFrame() and ImGui::Render(). Effects of what happened go to `submit`.
@@ -35,17 +38,24 @@ class Shell {
   // In the language chosen now.
   [[nodiscard]] const look::WordBook& words() const { return state_.look.spanish ? spanish_ : english_; }
   panels::Interaction& interaction() { return interaction_; }
+  // Something on the screen is on its way: the next frame should not wait.
+  [[nodiscard]] bool moving() const;
 
  private:
+  [[nodiscard]] const look::Terms& terms() const { return state_.look.spanish ? spanish_terms_ : english_terms_; }
   // Draws the screen; returns what the input did to it.
   std::vector<stage::Action> draw(draw::Canvas& canvas, panels::Input input, float width, float height, double seconds);
 
   stage::AppState state_;
   look::WordBook english_;
   look::WordBook spanish_;
+  look::Terms english_terms_;
+  look::Terms spanish_terms_;
+  draw::Shapes shapes_;
   draw::FontSet fonts_;
   bool fonts_ready_ = false;
   panels::Interaction interaction_;
+  panels::Motion motion_;
   std::vector<draw::TextRecord> texts_;
   std::size_t shortened_ = 0;
 };

@@ -45,6 +45,20 @@ struct EndTalk {};
 struct StepTalk {
   int steps;
 };
+struct JumpTalk {
+  std::size_t step;
+};
+// Back from a what-if to the step the talk is at.
+struct ComeBack {};
+struct StartFirstMinute {};
+struct EndFirstMinute {};
+// Shows the file chooser on a folder; empty = where it was, or the person's home.
+struct OpenFolder {
+  std::string path;
+};
+struct FolderListed {
+  Folder folder;
+};
 struct Reveal {};
 struct ToggleNote {};
 struct ToggleFromToday {};
@@ -112,13 +126,13 @@ struct ReportProblem {
 };
 struct DismissProblem {};
 
-using Action =
-    std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
-                 ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, Reveal, ToggleNote,
-                 ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag,
-                 ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, LayEdits, RunFinished,
-                 SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished, TruthFinished,
-                 StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+using Action = std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView,
+                            SetOverlay, ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, JumpTalk,
+                            ComeBack, StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, Reveal, ToggleNote,
+                            ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated,
+                            EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened,
+                            LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished,
+                            EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {
@@ -127,6 +141,9 @@ struct RunStory {
   std::vector<double> usual_levers;
 };
 struct ReadStory {
+  std::string path;
+};
+struct ListFolder {
   std::string path;
 };
 // The second person of a story, kept beside the first.
@@ -144,7 +161,7 @@ struct RunEffects {
   double day;
 };
 struct RunTruth {};
-using Effect = std::variant<RunStory, ReadStory, RunBeside, RunTracer, RunEffects, RunTruth>;
+using Effect = std::variant<RunStory, ReadStory, ListFolder, RunBeside, RunTracer, RunEffects, RunTruth>;
 // Studies take longer than a frame and must not hold up a dragged lever.
 [[nodiscard]] bool is_study(const Effect& effect);
 

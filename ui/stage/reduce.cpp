@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "stage/action.hpp"
+#include "stage/first_minute.hpp"
 
 namespace drawdown::stage {
 
@@ -10,6 +11,7 @@ namespace {
 
 constexpr std::size_t most_undo = 200;
 constexpr std::size_t most_kept = 4;
+constexpr std::size_t most_recent = 6;
 
 // Usual means the person of the story as told, with the inherited levers as they are now.
 std::vector<double> usual_levers(const Document& document) {
@@ -86,6 +88,7 @@ struct Reducer {
     if (!s.playing) return;
     s.day = std::min(s.day + s.speed * std::min(a.seconds, 0.25), last_day(s));
     if (s.day >= last_day(s)) s.playing = false;
+    first_minute::watch(s);
   }
   void operator()(const SetDepth& a) const { s.depth = a.depth; }
   void operator()(const SetTextPercent& a) const { s.look.text_percent = std::clamp(a.percent, 80, 200); }
@@ -126,7 +129,18 @@ struct Reducer {
   void operator()(const BesideFinished& a) const {
     if (a.run && !a.run->course().empty()) s.kept.push_back({"A", a.run});
   }
-  void operator()(const SetOverlay& a) const { s.overlay = a.overlay; }
+  void operator()(const SetOverlay& a) const {
+    const bool cautions_read = s.overlay == Overlay::cautions && a.overlay == Overlay::none;
+    s.overlay = a.overlay;
+    if (cautions_read && s.first_time) start_first_minute();
+  }
+  void operator()(const StartFirstMinute&) const { start_first_minute(); }
+  void operator()(const EndFirstMinute&) const { s.first.reset(); }
+  void operator()(const OpenFolder& a) const {
+    s.overlay = Overlay::files;
+    step.effects.emplace_back(ListFolder{a.path.empty() ? s.folder.path : a.path});
+  }
+  void operator()(const FolderListed& a) const { s.folder = a.folder; }
   void operator()(const ToggleUnit&) const {
     s.unit = s.unit == scenario::Unit::g_per_l ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
   }
@@ -134,12 +148,29 @@ struct Reducer {
     s.track = static_cast<Track>((static_cast<std::size_t>(s.track) + 1) % track_names.size());
   }
   void operator()(const ToggleLaboratory&) const { s.other_laboratory = !s.other_laboratory; }
-  void operator()(const StartTalk&) const { go_to_step(0); }
+  void operator()(const StartTalk&) const {
+    s.first.reset();
+    s.talk_edits = s.document.edits;
+    go_to_step(0);
+  }
   void operator()(const EndTalk&) const { s.talk.reset(); }
   void operator()(const StepTalk& a) const {
     if (!s.talk) return;
     const auto last = static_cast<int>(s.document.story.talk.size()) - 1;
+    come_back();
     go_to_step(static_cast<std::size_t>(std::clamp(static_cast<int>(*s.talk) + a.steps, 0, std::max(last, 0))));
+  }
+  void operator()(const JumpTalk& a) const {
+    if (!s.talk || a.step >= s.document.story.talk.size()) return;
+    come_back();
+    go_to_step(a.step);
+  }
+  void operator()(const ComeBack&) const {
+    if (!branched(s)) return;
+    const bool revealed = s.revealed;
+    come_back();
+    go_to_step(*s.talk);
+    s.revealed = revealed;
   }
   void operator()(const Reveal&) const { s.revealed = true; }
   void operator()(const ToggleNote&) const { s.note_hidden = !s.note_hidden; }
@@ -153,6 +184,7 @@ struct Reducer {
     Document before = s.document;
     move_lever(s, a.lever, a.value);
     if (s.document.edits == before.edits) return;
+    first_minute::pulled(s, a);
     if (!a.dragging) {
       if (s.before_drag) {
         end_drag(s);
@@ -171,7 +203,10 @@ struct Reducer {
     s.document.edits.push_back({a.lever, -1, s.day, exchange ? 0.44 : 0.2, exchange ? 2.5 : 10.0});
     ask_run(step);
   }
-  void operator()(const EndDrag&) const { end_drag(s); }
+  void operator()(const EndDrag&) const {
+    end_drag(s);
+    first_minute::let_go(s);
+  }
   void operator()(const ResetLever& a) const {
     if (!is_edited(s, a.lever)) return;
     end_drag(s);
@@ -202,6 +237,7 @@ struct Reducer {
   void operator()(const StoryOpened& a) const {
     s.document = {a.story, {}};
     s.story_path = a.path;
+    if (!a.path.empty()) remember_opened({a.path, a.story.title, a.story.message.plain, ""});
     s.before_drag.reset();
     s.undo.clear();
     s.redo.clear();
@@ -219,7 +255,8 @@ struct Reducer {
     if (!a.story.events.empty()) {
       s.day = std::min(std::floor(a.story.events.front().day + a.story.events.front().ramp_days + 7.0), a.story.days);
     }
-    if (s.overlay == Overlay::stories) s.overlay = Overlay::none;
+    if (s.overlay == Overlay::stories || s.overlay == Overlay::files) s.overlay = Overlay::none;
+    first_minute::begin(s);
     ask_run(step);
   }
   void operator()(const LayEdits& a) const {
@@ -243,6 +280,26 @@ struct Reducer {
   }
   void operator()(const ReportProblem& a) const { s.problem = a.text; }
   void operator()(const DismissProblem&) const { s.problem.clear(); }
+
+  void remember_opened(StoryEntry entry) const {
+    auto& r = s.recent;
+    r.erase(std::remove_if(r.begin(), r.end(), [&](const auto& e) { return e.path == entry.path; }), r.end());
+    r.insert(r.begin(), std::move(entry));
+    if (r.size() > most_recent) r.resize(most_recent);
+  }
+
+  void come_back() const {
+    if (!branched(s)) return;
+    end_drag(s);
+    remember(s, s.document);
+    s.document.edits = s.talk_edits;
+    ask_run(step);
+  }
+
+  void start_first_minute() const {
+    const std::string path = first_minute::ask(s);
+    if (!path.empty()) step.effects.emplace_back(ReadStory{path});
+  }
 
   void go_to_step(std::size_t index) const {
     const auto& talk = s.document.story.talk;
@@ -299,29 +356,6 @@ struct Reducer {
 bool is_study(const Effect& effect) {
   return std::holds_alternative<RunTracer>(effect) || std::holds_alternative<RunEffects>(effect) ||
          std::holds_alternative<RunTruth>(effect);
-}
-
-scenario::Scenario told(const Document& document) {
-  return scenario::edited(document.story, document.edits);
-}
-
-double story_value(const AppState& state, std::size_t lever) {
-  return scenario::governing_value(state.document.story, lever, state.day);
-}
-
-double current_value(const AppState& state, std::size_t lever) {
-  for (const scenario::Edit& edit : state.document.edits) {
-    if (edit.lever != lever) continue;
-    // The slider shows the plateau being edited, also where the playhead stands on its ramp.
-    const int governing = scenario::governing_edit(state.document.story, lever, state.day, 0.0).event;
-    if (edit.from_day >= 0.0 ? state.day >= edit.from_day : edit.event == governing) return edit.value;
-  }
-  return story_value(state, lever);
-}
-
-bool is_edited(const AppState& state, std::size_t lever) {
-  return std::any_of(state.document.edits.begin(), state.document.edits.end(),
-                     [&](const auto& edit) { return edit.lever == lever; });
 }
 
 Step reduce(AppState state, const Action& action) {

@@ -24,8 +24,8 @@ inline constexpr look::Names<9> view_names{"balance", "words",   "course",  "lev
 enum class StudyPage { tracer, levers, truth };
 // As pictures ask for them, beside the views.
 inline constexpr look::Names<3> study_page_names{"tracer", "effects", "truth"};
-enum class Overlay { none, cautions, stories, keys, glossary };
-inline constexpr look::Names<5> overlay_names{"none", "cautions", "stories", "keys", "glossary"};
+enum class Overlay { none, cautions, stories, keys, glossary, files };
+inline constexpr look::Names<6> overlay_names{"none", "cautions", "stories", "keys", "glossary", "files"};
 
 // What can be drawn beside C3 and C4.
 enum class Track { none, ch50, c1q, c4d, antibody, crp, urine_protein, hepatic_output };
@@ -73,6 +73,22 @@ struct StoryEntry {
   std::string problem;  // why it cannot be opened; empty = it can
 };
 
+// What the file chooser shows: a folder's folders and the files the program reads, in order of name.
+struct Folder {
+  struct Entry {
+    std::string name;
+    bool folder = false;
+  };
+  std::string path;
+  std::vector<Entry> entries;
+  std::string problem;  // why it cannot be listed; empty = it can
+};
+
+// The short opening: the one thing to do, done by hand. Each part waits for the person or for the level.
+enum class FirstMinute { raise_complexes, watch_it_fall, raise_liver, watch_it_rise, done };
+inline constexpr look::Names<5> first_minute_names{"raise_complexes", "watch_it_fall", "raise_liver", "watch_it_rise",
+                                                   "done"};
+
 struct AppState {
   Document document;
   std::string story_path;  // the file the story came from; empty if none
@@ -94,12 +110,13 @@ struct AppState {
   Overlay overlay = Overlay::none;
   scenario::Unit unit = scenario::Unit::g_per_l;
   Track track = Track::none;
-  std::optional<std::size_t> talk;  // the step the talk is at
-  bool revealed = false;            // its answer is shown
-  bool note_hidden = false;         // the speaker's note is not on the screen
-  bool other_laboratory = false;    // the lab sheet uses another laboratory's interval
-  bool from_today = false;          // levers change the story from the playhead on, not as a whole
-  bool all_levers = false;          // also the levers the story does not use
+  std::optional<std::size_t> talk;         // the step the talk is at
+  std::vector<scenario::Edit> talk_edits;  // the what-ifs it began with: what one comes back to
+  bool revealed = false;                   // its answer is shown
+  bool note_hidden = false;                // the speaker's note is not on the screen
+  bool other_laboratory = false;           // the lab sheet uses another laboratory's interval
+  bool from_today = false;                 // levers change the story from the playhead on, not as a whole
+  bool all_levers = false;                 // also the levers the story does not use
   StudyPage study_page = StudyPage::tracer;
   study::Traced traced = study::Traced::c3;
   bool counting_noise = false;
@@ -110,6 +127,13 @@ struct AppState {
 
   std::string problem;  // shown in a banner until dismissed
   std::vector<StoryEntry> stories;
+  std::vector<StoryEntry> recent;  // opened before, the newest first
+  Folder folder;
+  bool first_time = false;  // nobody has used the program here yet: after the cautions comes the first minute
+  std::optional<FirstMinute> first;
+  bool first_asked = false;   // its story is being read
+  bool first_pulled = false;  // the lever it waits for has been moved far enough
+  double first_from = 0.0;    // the day from which the level is watched
 };
 
 // The story with its what-ifs: what is run.
@@ -119,5 +143,11 @@ struct AppState {
 [[nodiscard]] double story_value(const AppState& state, std::size_t lever);
 [[nodiscard]] double current_value(const AppState& state, std::size_t lever);
 [[nodiscard]] bool is_edited(const AppState& state, std::size_t lever);
+// The talk has been left for a what-if.
+[[nodiscard]] bool branched(const AppState& state);
+// The lever the first minute waits for now, if it waits for one.
+[[nodiscard]] std::optional<std::size_t> first_minute_lever(const AppState& state);
+// And how far up it waits for it.
+[[nodiscard]] double first_minute_goal(const AppState& state);
 
 }  // namespace drawdown::stage

@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <filesystem>
+#include <tuple>
 #include <utility>
 
 #include "scenario/read.hpp"
@@ -14,6 +16,7 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
   try {
     if (const auto* read = std::get_if<ReadStory>(&effect))
       return StoryOpened{scenario::read_file(read->path), read->path};
+    if (const auto* list = std::get_if<ListFolder>(&effect)) return FolderListed{list_folder(list->path)};
     if (const auto* beside = std::get_if<RunBeside>(&effect)) return BesideFinished{simulate(beside->story)};
     if (is_study(effect)) return carry_out_study(effect);
     const auto& ask = std::get<RunStory>(effect);
@@ -104,6 +107,29 @@ void Worker::work() {
         finished != nullptr && finished->run && finished->run->outcome().status == solve::Status::cancelled;
     if (!overtaken) done_.push_back(std::move(answer));
   }
+}
+
+Folder list_folder(const std::string& path) {
+  namespace fs = std::filesystem;
+  Folder folder;
+  std::error_code code;
+  const char* home = std::getenv("HOME");
+  fs::path at = path;
+  if (at.empty()) at = home != nullptr ? fs::path(home) : fs::current_path(code);
+  at = fs::weakly_canonical(at, code);
+  folder.path = code ? path : at.string();
+  for (const auto& file : fs::directory_iterator(at, code)) {
+    const std::string name = file.path().filename().string();
+    if (name.empty() || name.front() == '.') continue;
+    std::error_code of_entry;
+    const bool is_folder = file.is_directory(of_entry);
+    if (!is_folder && file.path().extension() != ".toml") continue;
+    folder.entries.push_back({name, is_folder});
+  }
+  if (code) folder.problem = folder.path + ": " + code.message();
+  std::sort(folder.entries.begin(), folder.entries.end(),
+            [](const auto& a, const auto& b) { return std::tie(b.folder, a.name) < std::tie(a.folder, b.name); });
+  return folder;
 }
 
 std::vector<StoryEntry> list_stories(const std::string& folder) {

@@ -52,6 +52,9 @@ class Worker {
   std::thread thread_;
 };
 
+// A folder's folders and story files; empty = the person's home. Hidden ones are left out.
+[[nodiscard]] Folder list_folder(const std::string& path);
+
 // The stories of a folder, in order of name; one that cannot be read keeps its place with the reason.
 [[nodiscard]] std::vector<StoryEntry> list_stories(const std::string& folder);
 

@@ -72,7 +72,7 @@ int run(Start start) {
         awake = 10;
       }
     }
-    if (shell.state().playing) awake = 10;
+    if (shell.state().playing || shell.moving()) awake = 10;
     const float seconds = clock.restart().asSeconds();
     if (shell.state().playing) shell.apply(stage::Tick{static_cast<double>(seconds)}, submit);
     const float now = since_start.getElapsedTime().asSeconds();

@@ -1,0 +1,223 @@
+// The first minute, the file chooser, explained words, motion: what a newcomer meets.
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using stage::FirstMinute;
+using support::Screen;
+
+namespace {
+
+stage::AppState newcomer() {
+  stage::AppState state = support::opening_state(95);
+  state.overlay = stage::Overlay::cautions;
+  state.first_time = true;
+  return state;
+}
+
+// Days go by as in the window, until the story stops.
+void play(Screen& screen) {
+  for (int i = 0; i < 2000 && screen.state().playing; ++i) screen.do_action(stage::Tick{1.0 / 60.0});
+  screen.frame();
+}
+
+// A folder of its own, gone afterwards.
+class Folder {
+ public:
+  Folder() {
+    std::string pattern = (std::filesystem::temp_directory_path() / "drawdown.XXXXXX").string();
+    REQUIRE(::mkdtemp(pattern.data()) != nullptr);
+    path = std::filesystem::canonical(pattern).string();
+  }
+  Folder(const Folder&) = delete;
+  Folder(Folder&&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  Folder& operator=(Folder&&) = delete;
+  ~Folder() {
+    std::error_code code;
+    std::filesystem::remove_all(path, code);
+  }
+  std::string path;
+};
+
+}  // namespace
+
+TEST_CASE("after the first cautions: raise complexes, C3 falls, raise the liver, C3 rises - by keyboard alone") {
+  Screen screen(newcomer());
+  screen.key(ImGuiKey_Enter);
+  REQUIRE(screen.state().first == FirstMinute::raise_complexes);
+  const double usual = screen.state().run->usual_c3();
+  while (screen.focused() != "first.lever") screen.key(ImGuiKey_Tab);
+  for (int i = 0; i < 12 && !screen.state().playing; ++i) screen.key(ImGuiKey_RightArrow);
+  REQUIRE(screen.state().first == FirstMinute::watch_it_fall);
+  play(screen);
+  REQUIRE(screen.state().first == FirstMinute::raise_liver);
+  const double low = screen.state().run->c3(screen.state().day);
+  CHECK(low < 0.87 * usual);
+  while (screen.focused() != "first.lever") screen.key(ImGuiKey_Tab);
+  for (int i = 0; i < 6 && !screen.state().playing; ++i) screen.key(ImGuiKey_RightArrow);
+  REQUIRE(screen.state().first == FirstMinute::watch_it_rise);
+  play(screen);
+  CHECK(screen.state().first == FirstMinute::done);
+  CHECK(screen.state().run->c3(screen.state().day) > 1.05 * low);
+  REQUIRE(screen.click_text("Go on"));
+  CHECK_FALSE(screen.state().first.has_value());
+}
+
+TEST_CASE("the first minute waits for the lever it asks for, ends with Escape, and comes only once by itself") {
+  Screen screen(newcomer());
+  screen.key(ImGuiKey_Enter);
+  screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), 1.4, false});
+  CHECK(screen.state().first == FirstMinute::raise_complexes);
+  screen.do_action(stage::MoveLever{body::lever_at("antibody_drive"), 5, true});
+  CHECK_MESSAGE(screen.state().first == FirstMinute::raise_complexes, "goes on while the hand still pulls");
+  screen.do_action(stage::EndDrag{});
+  CHECK(screen.state().first == FirstMinute::watch_it_fall);
+  screen.key(ImGuiKey_Escape);
+  CHECK_FALSE(screen.state().first.has_value());
+  screen.do_action(stage::SetOverlay{stage::Overlay::cautions});
+  screen.key(ImGuiKey_Enter);
+  CHECK_FALSE(screen.state().first.has_value());
+  screen.type("f");
+  CHECK(screen.state().first == FirstMinute::raise_complexes);
+  screen.do_action(stage::OpenStory{support::shipped_stories().at(3)});
+  CHECK_FALSE(screen.state().first.has_value());
+}
+
+TEST_CASE("the chooser works by keyboard: folders, letters, Enter, what was opened is listed as opened before") {
+  const Folder folder;
+  std::filesystem::create_directory(folder.path + "/inner");
+  std::filesystem::create_directory(folder.path + "/other");
+  std::filesystem::copy(support::shipped_stories().at(4), folder.path + "/inner/my story.toml");
+  std::ofstream(folder.path + "/inner/notes.txt") << "not a story";
+  Screen screen(support::opening_state(95));
+  screen.do_action(stage::OpenFolder{folder.path});
+  screen.frame();
+  CHECK(screen.state().overlay == stage::Overlay::files);
+  CHECK(screen.shows("other"));
+  screen.type("i");
+  screen.key(ImGuiKey_Enter);
+  CHECK(screen.state().folder.path == folder.path + "/inner");
+  CHECK_FALSE(screen.shows("notes.txt"));
+  screen.key(ImGuiKey_DownArrow);
+  screen.key(ImGuiKey_Enter);
+  CHECK(screen.state().overlay == stage::Overlay::none);
+  CHECK(screen.state().story_path == folder.path + "/inner/my story.toml");
+  REQUIRE_FALSE(screen.state().recent.empty());
+  screen.type("o");
+  CHECK(screen.shows("Opened before"));
+  // Up again, from where it was left.
+  screen.do_action(stage::OpenFolder{});
+  screen.frame();
+  CHECK(screen.state().folder.path == folder.path + "/inner");
+  screen.key(ImGuiKey_Home);
+  screen.key(ImGuiKey_Enter);
+  CHECK(screen.state().folder.path == folder.path);
+}
+
+TEST_CASE("a broken file chosen says where it is broken and leaves the story as it was") {
+  const Folder folder;
+  std::ofstream(folder.path + "/broken.toml") << "title = \n";
+  Screen screen(support::opening_state(95));
+  const std::string before = screen.state().story_path;
+  screen.do_action(stage::OpenFolder{folder.path});
+  screen.frame();
+  screen.type("b");
+  screen.key(ImGuiKey_Enter);
+  CHECK(screen.state().story_path == before);
+  CHECK(screen.state().overlay == stage::Overlay::files);
+  CHECK(screen.shows("broken.toml:1"));
+  screen.do_action(stage::OpenFolder{folder.path + "/nowhere"});
+  screen.frame();
+  CHECK_FALSE(screen.state().folder.problem.empty());
+}
+
+TEST_CASE("a talk can be jumped in, left for a what-if and come back to, going on comes back too") {
+  Screen screen(support::opening_state(95));
+  screen.do_action(stage::StartTalk{});
+  screen.key(ImGuiKey_End);
+  CHECK(*screen.state().talk == screen.state().document.story.talk.size() - 1);
+  REQUIRE(screen.click_text("2"));
+  CHECK(*screen.state().talk == 1);
+  const double told = screen.state().run->c3(90);
+  screen.do_action(stage::Reveal{});
+  screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), 0.4, false});
+  screen.do_action(stage::SetView{stage::View::course});
+  screen.frame();
+  CHECK(stage::branched(screen.state()));
+  CHECK(screen.state().run->c3(90) < 0.8 * told);
+  REQUIRE(screen.click_text("Back to the talk"));
+  CHECK_FALSE(stage::branched(screen.state()));
+  CHECK(screen.state().run->c3(90) == doctest::Approx(told).epsilon(1e-9));
+  CHECK(screen.state().view == stage::View::balance);
+  CHECK(*screen.state().talk == 1);
+  CHECK(screen.state().revealed);
+  screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), 0.4, false});
+  screen.key(ImGuiKey_PageDown);
+  CHECK(*screen.state().talk == 2);
+  CHECK_FALSE(stage::branched(screen.state()));
+  screen.do_action(stage::Undo{});
+  CHECK_MESSAGE(stage::branched(screen.state()), "the what-if is kept for undo");
+}
+
+TEST_CASE("a word of the trade is explained under the first step that uses it, and wherever it is pointed at") {
+  Screen screen(command::state_for(support::source_folder() + "/scenarios/02-kidney-flare.toml", 10));
+  screen.do_action(stage::StartTalk{});
+  screen.do_action(stage::JumpTalk{1});
+  screen.frame();
+  CHECK(screen.shows("Immune complex: "));
+  screen.do_action(stage::JumpTalk{2});
+  screen.frame();
+  CHECK_FALSE(screen.shows("Immune complex: "));
+  screen.do_action(stage::EndTalk{});
+  screen.do_action(stage::GoToDay{45});
+  screen.frame();
+  const std::string meaning = "draw off";
+  std::optional<draw::TextRecord> line;
+  for (const auto& t : screen.texts()) {
+    if (t.text.find("Complexes " + meaning) != std::string::npos) line = t;
+  }
+  REQUIRE(line.has_value());
+  const std::size_t at = line->text.find("Complexes");
+  const float share = (static_cast<float>(at) + 3.0F) / static_cast<float>(line->text.size());
+  screen.move(line->box.x + share * line->box.w, line->box.middle_y());
+  CHECK(screen.shows("Immune complex"));
+  screen.move(2, 2);
+  CHECK_FALSE(screen.shows("Immune complex"));
+}
+
+TEST_CASE("a jump of the day is followed by the picture within a third of a second, reduced motion is there at once") {
+  Screen screen(support::opening_state(10));
+  screen.frame_at(1.0);
+  screen.frame_at(1.02);
+  const double before = screen.drawn();
+  screen.do_action(stage::GoToDay{110});
+  screen.frame_at(1.04);
+  CHECK(screen.moving());
+  const double first = screen.drawn();
+  CHECK(first != before);
+  double seconds = 1.04;
+  int frames = 0;
+  while (screen.moving() && frames < 200) {
+    screen.frame_at(seconds += 1.0 / 60.0);
+    frames += 1;
+  }
+  CHECK(frames > 10);
+  CHECK(frames < 60);
+  const double settled = screen.drawn();
+  CHECK(settled != first);
+  screen.do_action(stage::ToggleMotion{});
+  screen.do_action(stage::GoToDay{10});
+  screen.frame_at(seconds += 1.0 / 60.0);
+  CHECK_FALSE(screen.moving());
+  screen.do_action(stage::GoToDay{110});
+  screen.frame_at(seconds += 1.0 / 60.0);
+  CHECK_FALSE(screen.moving());
+  CHECK(screen.drawn() == settled);
+}
