@@ -9,6 +9,7 @@
 #include <iostream>
 
 #include "command/files.hpp"
+#include "command/labs.hpp"
 #include "command/session.hpp"
 #include "command/tables.hpp"
 #include "exchange/sbml.hpp"
@@ -342,6 +343,8 @@ int run(int argc, char** argv, const Screen& screen) {
   CLI::App* sbml_command = app.add_subcommand("sbml", "Write a story as SBML Level 3 Version 2, with units");
   sbml_command->add_option("file", o.file, "Story file or name")->required();
   sbml_command->add_option("-o,--out", o.sbml, "File to write (- = here)")->capture_default_str();
+  LabsOptions own;
+  CLI::App* labs_command = add_labs(app, own);
   CLI::App* truth_command = app.add_subcommand("truth", "Published values, the model's figures, and what it cannot do");
 
   try {
@@ -351,6 +354,7 @@ int run(int argc, char** argv, const Screen& screen) {
     if (*course_command) return course(o);
     if (*picture_command) return picture(o, screen);
     if (*tracer_command) return tracer(o);
+    if (*labs_command) return run_labs(own);
     if (*truth_command) {
       bool all_inside = false;
       std::cout << truth_text(all_inside);
@@ -366,6 +370,9 @@ int run(int argc, char** argv, const Screen& screen) {
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? done : misuse;
   } catch (const scenario::ReadError& error) {
+    std::cerr << error.what() << '\n';
+    return misuse;
+  } catch (const labs::ReadError& error) {
     std::cerr << error.what() << '\n';
     return misuse;
   } catch (const std::invalid_argument& error) {

@@ -71,6 +71,22 @@ void write_file(const std::string& path, const std::string& content) {
   if (directory.get() >= 0) (void)::fsync(directory.get());
 }
 
+std::string read_whole_file(const std::string& path, std::size_t most) {
+  errno = 0;
+  std::ifstream in(path, std::ios::binary);
+  if (!in) fail(path, "cannot be read");
+  std::error_code code;
+  if (std::filesystem::is_directory(path, code)) throw std::runtime_error(path + ": is a folder");
+  std::string text;
+  std::string block(std::size_t{1} << 20U, '\0');
+  while (in) {
+    in.read(block.data(), static_cast<std::streamsize>(block.size()));
+    text.append(block, 0, static_cast<std::size_t>(in.gcount()));
+    if (text.size() > most) throw std::runtime_error(path + ": larger than " + std::to_string(most) + " bytes");
+  }
+  return text;
+}
+
 std::optional<std::string> read_small_file(const std::string& path) {
   std::ifstream in(path, std::ios::binary);
   if (path.empty() || !in) return std::nullopt;

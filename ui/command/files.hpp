@@ -8,6 +8,9 @@ namespace drawdown::command {
 
 // Temporary file beside it, fsync, rename. Throws std::runtime_error with the path and the system's reason.
 void write_file(const std::string& path, const std::string& content);
+// The whole file. Throws std::runtime_error with the path and the system's reason, or if it is larger than `most`
+// bytes.
+[[nodiscard]] std::string read_whole_file(const std::string& path, std::size_t most);
 // At most 64 KiB; nothing if there is no such file.
 [[nodiscard]] std::optional<std::string> read_small_file(const std::string& path);
 

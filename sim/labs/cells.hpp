@@ -1,0 +1,56 @@
+// Lines into cells, and cells into figures. The cells are libcsv's; which lines belong together is found here, so that
+// a quote that is never closed costs one line and not the rest of the file.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "labs/record.hpp"
+
+namespace drawdown::labs {
+
+struct Line {
+  std::size_t number = 0;  // of its first line, from 1
+  std::string text;
+  std::vector<std::string> cells;  // trimmed; empty for a blank line
+  bool open_quote = false;
+};
+
+// ',' ';' '\t' or ' ': the one that most of the first lines agree on.
+[[nodiscard]] char delimiter_of(std::string_view text);
+
+class Splitter {
+ public:
+  explicit Splitter(char delimiter);
+  Splitter(const Splitter&) = delete;
+  Splitter(Splitter&&) = delete;
+  Splitter& operator=(const Splitter&) = delete;
+  Splitter& operator=(Splitter&&) = delete;
+  ~Splitter();
+  // The cells of one record.
+  [[nodiscard]] std::vector<std::string> cells(std::string_view record);
+
+ private:
+  struct Parser;
+  Parser* parser_;
+  bool blanks_ = false;  // blanks between cells: several count as one
+};
+
+// The records of a text: where a quoted cell holds line ends, several lines are one record.
+[[nodiscard]] std::vector<Line> lines_of(std::string_view text, char delimiter);
+
+// "1.10", "1,10", "<0.02", "110 mg/dL". A number is digits with at most one point or comma.
+struct NumberCell {
+  std::optional<Value> value;  // nothing = an empty cell ("", "-", "NA", "n/a")
+  std::string unit;            // what stood after the number
+  bool wrong = false;
+};
+[[nodiscard]] NumberCell read_number(std::string_view cell);
+
+[[nodiscard]] std::string_view trimmed(std::string_view text);
+// Small letters and digits only, accents taken off: what names are compared by.
+[[nodiscard]] std::string plain_name(std::string_view text);
+
+}  // namespace drawdown::labs

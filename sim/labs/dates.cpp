@@ -1,0 +1,158 @@
+// Reading dates. The calendar is the C library's.
+#include "labs/dates.hpp"
+
+#include <array>
+#include <cctype>
+#include <cstdio>
+#include <ctime>
+#include <vector>
+
+namespace drawdown::labs {
+
+namespace {
+
+constexpr int first_year = 1950;
+constexpr int last_year = 2100;
+constexpr std::time_t day_seconds = 86400;
+
+// Three letters are enough in both languages (ene, abr, ago and dic differ from English).
+constexpr std::array<std::array<std::string_view, 2>, 12> months{{{"jan", "ene"},
+                                                                  {"feb", "feb"},
+                                                                  {"mar", "mar"},
+                                                                  {"apr", "abr"},
+                                                                  {"may", "may"},
+                                                                  {"jun", "jun"},
+                                                                  {"jul", "jul"},
+                                                                  {"aug", "ago"},
+                                                                  {"sep", "sep"},
+                                                                  {"oct", "oct"},
+                                                                  {"nov", "nov"},
+                                                                  {"dec", "dic"}}};
+
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+bool is_letter(char c) {
+  return std::isalpha(static_cast<unsigned char>(c)) != 0;
+}
+
+int month_named(std::string_view word) {
+  std::string low;
+  for (const char c : word.substr(0, 3)) low += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  for (std::size_t m = 0; m < months.size(); ++m) {
+    for (const std::string_view name : months[m]) {
+      if (low == name) return static_cast<int>(m) + 1;
+    }
+  }
+  return 0;
+}
+
+struct Piece {
+  std::string_view text;
+  bool number = false;
+  char after = '\0';  // the first sign between it and the next
+};
+
+// Numbers and words, and what stands between them. Nothing if there is more than a date and a time of day.
+std::vector<Piece> pieces_of(std::string_view cell) {
+  std::vector<Piece> pieces;
+  std::size_t i = 0;
+  while (i < cell.size()) {
+    const bool number = is_digit(cell[i]);
+    if (!number && !is_letter(cell[i])) {
+      if (pieces.empty()) return {};
+      if (pieces.back().after == '\0') pieces.back().after = cell[i];
+      i += 1;
+      continue;
+    }
+    std::size_t end = i;
+    while (end < cell.size() && (number ? is_digit(cell[end]) : is_letter(cell[end]))) end += 1;
+    pieces.push_back({cell.substr(i, end - i), number, '\0'});
+    i = end;
+  }
+  return pieces;
+}
+
+int value_of(std::string_view digits) {
+  int value = 0;
+  for (const char c : digits.substr(0, 6)) value = 10 * value + (c - '0');
+  return value;
+}
+
+}  // namespace
+
+std::optional<int> days_of(int year, int month, int day) {
+  std::tm wanted{};
+  wanted.tm_year = year - 1900;
+  wanted.tm_mon = month - 1;
+  wanted.tm_mday = day;
+  std::tm made = wanted;
+  const std::time_t seconds = ::timegm(&made);
+  const bool exists = made.tm_year == wanted.tm_year && made.tm_mon == wanted.tm_mon && made.tm_mday == wanted.tm_mday;
+  if (!exists) return std::nullopt;
+  return static_cast<int>((seconds - (seconds < 0 ? day_seconds - 1 : 0)) / day_seconds);
+}
+
+std::string iso_date(int days) {
+  const std::time_t seconds = static_cast<std::time_t>(days) * day_seconds;
+  std::tm date{};
+  (void)::gmtime_r(&seconds, &date);
+  std::array<char, 16> text{};
+  const std::size_t length = std::strftime(text.data(), text.size(), "%Y-%m-%d", &date);
+  return {text.data(), length};
+}
+
+DateCell take_apart(std::string_view cell) {
+  DateCell date;
+  const auto wrong = [&](Reason why) {
+    date.wrong = why;
+    return date;
+  };
+  if (cell.empty()) return wrong(Reason::no_date);
+  const std::vector<Piece> p = pieces_of(cell);
+  if (p.size() < 3) return wrong(Reason::bad_date);
+  // After the date only a time of day: "T10:30:00" or " 10:30".
+  for (std::size_t i = 3; i < p.size(); ++i) {
+    const bool of_time = p[i].number || (p[i].text.size() == 1 && (p[i].text[0] == 'T' || p[i].text[0] == 'Z'));
+    if (!of_time || p[2].after == '.' || p[2].after == '/' || p[2].after == '-') return wrong(Reason::bad_date);
+  }
+  if (p[0].number && p[1].number && p[2].number) {
+    const char between = p[0].after;
+    const bool known = between == '-' || between == '/' || between == '.' || between == ' ';
+    if (!known || p[1].after != between) return wrong(Reason::bad_date);
+    if (p[0].text.size() == 4) {
+      date = {value_of(p[2].text), value_of(p[1].text), value_of(p[0].text), true, {}};
+      return date;
+    }
+    if (p[2].text.size() == 2 && p[0].text.size() <= 2) return wrong(Reason::two_digit_year);
+    if (p[2].text.size() != 4 || p[0].text.size() > 2 || p[1].text.size() > 2) return wrong(Reason::bad_date);
+    date = {value_of(p[0].text), value_of(p[1].text), value_of(p[2].text), between == '.', {}};
+    return date;
+  }
+  if (p[0].number && !p[1].number && p[2].number) {  // 9 Mar 2024
+    const int month = month_named(p[1].text);
+    if (month == 0 || p[0].text.size() > 2) return wrong(Reason::bad_date);
+    if (p[2].text.size() == 2) return wrong(Reason::two_digit_year);
+    if (p[2].text.size() != 4) return wrong(Reason::bad_date);
+    date = {value_of(p[0].text), month, value_of(p[2].text), true, {}};
+    return date;
+  }
+  return wrong(Reason::bad_date);
+}
+
+DateRead read_date(const DateCell& cell, DateOrder order) {
+  if (cell.wrong) return {0, cell.wrong};
+  const bool day_first = cell.plain || order == DateOrder::day_first;
+  const int day = day_first ? cell.first : cell.second;
+  const int month = day_first ? cell.second : cell.first;
+  if (cell.year < first_year || cell.year > last_year) return {0, Reason::date_out_of_range};
+  const auto days = days_of(cell.year, month, day);
+  if (month < 1 || month > 12 || !days) {
+    // Would it be a day the other way round?
+    const bool other = !cell.plain && days_of(cell.year, day, month).has_value() && day >= 1 && day <= 12;
+    return {0, other ? Reason::date_against_the_others : Reason::bad_date};
+  }
+  return {*days, std::nullopt};
+}
+
+}  // namespace drawdown::labs

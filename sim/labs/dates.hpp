@@ -1,0 +1,38 @@
+// Dates as people and laboratories write them.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "labs/record.hpp"
+
+namespace drawdown::labs {
+
+enum class DateOrder { day_first, month_first };
+
+// Days since 1970-01-01 of a day that exists; nothing for 30 February.
+[[nodiscard]] std::optional<int> days_of(int year, int month, int day);
+// "2024-03-09".
+[[nodiscard]] std::string iso_date(int days);
+
+// A cell taken apart: year first or with the month's name it is plain; two numbers before the year may mean either.
+struct DateCell {
+  int first = 0;  // day or month
+  int second = 0;
+  int year = 0;
+  bool plain = false;  // then first = day, second = month
+  std::optional<Reason> wrong;
+};
+// Takes 2024-03-09, 2024/03/09, 09.03.2024, 9/3/2024, 9-3-2024, 9 Mar 2024, 9-mar-2024 (English and Spanish names); a
+// time of day after it is left aside. Numbers with dots are day first, as everywhere they are used.
+[[nodiscard]] DateCell take_apart(std::string_view cell);
+
+// From 1950 to 2100. The reason if the cell is no day in that order.
+struct DateRead {
+  int days = 0;
+  std::optional<Reason> wrong;
+};
+[[nodiscard]] DateRead read_date(const DateCell& cell, DateOrder order);
+
+}  // namespace drawdown::labs

@@ -1,0 +1,193 @@
+// The judgements.
+#include "labs/judge.hpp"
+
+#include <algorithm>
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
+
+namespace drawdown::labs {
+
+namespace {
+
+constexpr double days_a_month = 30.44;
+constexpr double shortest_trend = 28.0;
+
+// Standard deviation of the logarithm, from a coefficient of variation in %.
+double log_sd(const study::Variation& cv) {
+  return std::sqrt(std::log(1.0 + (cv.analytical * cv.analytical + cv.within * cv.within) / 1e4));
+}
+
+double median(std::vector<double> v) {
+  std::sort(v.begin(), v.end());
+  const std::size_t n = v.size();
+  return n % 2 == 1 ? v[n / 2] : 0.5 * (v[n / 2 - 1] + v[n / 2]);
+}
+
+struct Point {
+  std::size_t row;
+  double day;
+  double log_value;
+};
+// A value below detection or of zero has no logarithm: it is left out here and stays on the chart.
+std::vector<Point> points_of(const std::vector<Row>& rows, Protein p) {
+  std::vector<Point> points;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const auto& value = value_of(rows[i], p);
+    if (!value || value->below || value->value <= 0.0) continue;
+    points.push_back({i, static_cast<double>(rows[i].day), std::log(value->value)});
+  }
+  return points;
+}
+
+}  // namespace
+
+double between_persons(Protein p) {
+  return p == Protein::c3 ? 15.6 : 33.4;
+}
+
+const std::optional<Value>& value_of(const Row& row, Protein p) {
+  return p == Protein::c3 ? row.c3 : row.c4;
+}
+
+Change change_between(double before, double after, const study::Variation& cv, double z) {
+  Change c;
+  c.percent = 100.0 * (after / before - 1.0);
+  c.symmetric = study::reference_change_value(cv.analytical, cv.within, z);
+  c.log_normal = study::log_change_limits(cv.analytical, cv.within, z);
+  c.beyond_symmetric = std::abs(c.percent) > c.symmetric;
+  c.beyond = c.percent > c.log_normal.up || c.percent < c.log_normal.down;
+  return c;
+}
+
+Placed place(double value, const scenario::Interval& range) {
+  Placed placed;
+  if (!(range.high > range.low)) return placed;
+  placed.share = (value - range.low) / (range.high - range.low);
+  placed.position = value < range.low ? Position::below : value > range.high ? Position::above : Position::inside;
+  return placed;
+}
+
+Usual usual_level(const std::vector<Row>& rows, Protein p, const Noise& noise) {
+  Usual usual;
+  usual.quiet_is_known = std::any_of(rows.begin(), rows.end(), [](const Row& r) { return r.flare.has_value(); });
+  std::vector<double> logs;
+  for (const Point& point : points_of(rows, p)) {
+    if (usual.quiet_is_known && rows[point.row].flare != false) continue;
+    logs.push_back(point.log_value);
+  }
+  usual.values = logs.size();
+  if (logs.size() < fewest_quiet) return usual;
+  const double middle = median(logs);
+  std::vector<double> off;
+  for (const double x : logs) off.push_back(std::abs(x - middle));
+  const double spread = std::max(log_sd(noise.of(p)), 1.4826 * median(off));
+  const double half = 1.959964 * 1.2533 * spread / std::sqrt(static_cast<double>(logs.size()));
+  usual.level = std::exp(middle);
+  usual.low = std::exp(middle - half);
+  usual.high = std::exp(middle + half);
+  return usual;
+}
+
+std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise& noise, double prior_weight) {
+  const std::vector<Point> points = points_of(rows, p);
+  if (points.size() < 3 || points.back().day - points.front().day < shortest_trend) return std::nullopt;
+  const auto n = static_cast<double>(points.size());
+  double t_mean = 0.0;
+  double y_mean = 0.0;
+  for (const Point& q : points) {
+    t_mean += q.day / n;
+    y_mean += q.log_value / n;
+  }
+  double tt = 0.0;
+  double ty = 0.0;
+  for (const Point& q : points) {
+    tt += (q.day - t_mean) * (q.day - t_mean);
+    ty += (q.day - t_mean) * (q.log_value - y_mean);
+  }
+  const double slope = ty / tt;
+  double rss = 0.0;
+  for (const Point& q : points) {
+    const double off = q.log_value - y_mean - slope * (q.day - t_mean);
+    rss += off * off;
+  }
+  const double known = log_sd(noise.of(p));
+  const double freedom = n - 2.0 + prior_weight;
+  const double variance = (rss + prior_weight * known * known) / freedom;
+  const double se = std::sqrt(variance / tt);
+  const double q = boost::math::quantile(boost::math::students_t(freedom), 0.975);
+  const auto percent = [](double per_day) { return 100.0 * (std::exp(days_a_month * per_day) - 1.0); };
+  return Trend{points.size(), percent(slope), percent(slope - q * se), percent(slope + q * se)};
+}
+
+namespace {
+
+OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise, const scenario::Interval& range) {
+  OfProtein out;
+  for (const Row& row : rows) {
+    const auto& own = p == Protein::c3 ? row.c3_range : row.c4_range;
+    const auto& value = value_of(row, p);
+    Placed placed = value ? place(value->value, own ? *own : range) : Placed{};
+    placed.own_interval = own.has_value();
+    out.placed.push_back(placed);
+  }
+  // Each value against the one before. Beside one below detection the limit stands for it: a fall to it, or a rise from
+  // it, is then at least so large. Two of them, or a value that may have gone either way, tell nothing.
+  std::optional<std::size_t> last;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const auto& to = value_of(rows[i], p);
+    if (!to || to->value <= 0.0) continue;
+    if (last) {
+      const Value& from = *value_of(rows[*last], p);
+      Change c = change_between(from.value, to->value, noise.of(p), noise.z());
+      c.from = *last;
+      c.to = i;
+      c.at_least = from.below || to->below;
+      const bool tells = from.below != to->below && (to->below ? c.percent < 0.0 : c.percent > 0.0);
+      if (!c.at_least || tells) out.changes.push_back(c);
+    }
+    last = i;
+  }
+  const std::vector<Point> points = points_of(rows, p);
+  out.usual = usual_level(rows, p, noise);
+  if (out.usual.level && out.usual.quiet_is_known && !points.empty()) {
+    // The usual level is known better than one value: its own uncertainty takes the place of the first value's noise.
+    const double one = log_sd(noise.of(p));
+    const double of_usual = std::log(out.usual.high / *out.usual.level) / 1.959964;
+    const double limit = noise.z() * std::hypot(one, of_usual);
+    Change c;
+    c.from = c.to = points.back().row;
+    const double log_change = points.back().log_value - std::log(*out.usual.level);
+    c.percent = 100.0 * (std::exp(log_change) - 1.0);
+    c.log_normal = {100.0 * (std::exp(limit) - 1.0), 100.0 * (std::exp(-limit) - 1.0)};
+    c.symmetric = 100.0 * limit;
+    c.beyond = c.percent > c.log_normal.up || c.percent < c.log_normal.down;
+    c.beyond_symmetric = std::abs(c.percent) > c.symmetric;
+    out.latest_from_usual = c;
+  }
+  out.trend = trend(rows, p, noise);
+  const study::Variation& cv = noise.of(p);
+  out.individuality = study::index_of_individuality(cv.analytical, cv.within, between_persons(p));
+  return out;
+}
+
+}  // namespace
+
+Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario::Laboratory& laboratory) {
+  Judgement j;
+  j.c3 = judge_one(rows, Protein::c3, noise, laboratory.c3);
+  j.c4 = judge_one(rows, Protein::c4, noise, laboratory.c4);
+  for (std::size_t i = rows.size(); i-- > 0;) {
+    if (!rows[i].c3 || !rows[i].c4) continue;
+    const bool c3 = j.c3.placed[i].position == Position::below;
+    const bool c4 = j.c4.placed[i].position == Position::below;
+    j.pattern = c3 && c4 ? Pattern::both : c3 ? Pattern::c3_only : c4 ? Pattern::c4_only : Pattern::neither;
+    break;
+  }
+  for (const OfProtein* p : {&j.c3, &j.c4}) {
+    for (const Change& c : p->changes) j.any_beyond = j.any_beyond || c.beyond;
+    j.any_beyond = j.any_beyond || (p->latest_from_usual && p->latest_from_usual->beyond);
+  }
+  return j;
+}
+
+}  // namespace drawdown::labs

@@ -1,0 +1,94 @@
+// What serial results can say, and what they cannot: each change against noise, each value in its interval, the
+// person's own usual level, the trend, and the pattern of the pair. Levels in g/L, changes and coefficients of
+// variation in %.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "labs/record.hpp"
+#include "study/change_value.hpp"
+
+namespace drawdown::labs {
+
+enum class Protein { c3, c4 };
+
+struct Noise {
+  study::Variation c3 = study::c3_variation;
+  study::Variation c4 = study::c4_variation;
+  bool one_sided = false;  // only falls (or only rises) are asked about: z 1.645 instead of 1.960
+  [[nodiscard]] const study::Variation& of(Protein p) const { return p == Protein::c3 ? c3 : c4; }
+  [[nodiscard]] double z() const { return one_sided ? 1.644854 : 1.959964; }
+};
+
+// Between-person variation, % (from memory: Ricos 1999 Scand J Clin Lab Invest 59:491).
+[[nodiscard]] double between_persons(Protein p);
+
+struct Change {
+  std::size_t from = 0, to = 0;    // rows
+  double percent = 0.0;            // of the first
+  double symmetric = 0.0;          // reference change value, Fraser & Harris
+  study::ChangeLimits log_normal;  // Fokkema
+  bool at_least = false;           // one of the two is below detection: the change is as large as this or larger
+  bool beyond_symmetric = false;
+  bool beyond = false;  // by the log-normal limits: what the words go by
+};
+[[nodiscard]] Change change_between(double before, double after, const study::Variation& cv, double z);
+
+enum class Position { unknown, below, inside, above };
+struct Placed {
+  Position position = Position::unknown;
+  double share = 0.0;         // of the interval's width above its lower limit; below 0 and above 1 outside
+  bool own_interval = false;  // the row names its laboratory's interval
+};
+[[nodiscard]] Placed place(double value, const scenario::Interval& range);
+
+// The person's own level when quiet: the median of the logarithms of quiet values. Its uncertainty takes the larger of
+// the known noise and the values' own spread (median absolute deviation, times 1.4826), and the median's efficiency
+// (standard error 1.2533 s / sqrt(n)). Fewer than three quiet values: no usual level.
+struct Usual {
+  std::size_t values = 0;       // quiet ones
+  bool quiet_is_known = false;  // from the flare column; else every value counts, and this is only the middle of them
+  std::optional<double> level;
+  double low = 0.0, high = 0.0;  // 95 %
+};
+inline constexpr std::size_t fewest_quiet = 3;
+[[nodiscard]] Usual usual_level(const std::vector<Row>& rows, Protein p, const Noise& noise);
+
+// Straight line through the logarithms against time, flat prior on the line, inverse-gamma prior on the scatter's
+// variance centred on the known noise and worth four values: the slope's posterior is Student t with n - 2 + 4 degrees
+// of freedom. Fewer than three values, or less than four weeks: no trend.
+struct Trend {
+  std::size_t values = 0;
+  double percent_a_month = 0.0;  // of 30.44 days
+  double low = 0.0, high = 0.0;  // 95 % credible
+  [[nodiscard]] bool falling() const { return high < 0.0; }
+  [[nodiscard]] bool rising() const { return low > 0.0; }
+};
+inline constexpr double prior_values = 4.0;
+[[nodiscard]] std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise& noise,
+                                         double prior_weight = prior_values);
+
+enum class Pattern { unknown, neither, both, c3_only, c4_only };
+inline constexpr std::array<std::string_view, 5> pattern_names{"unknown", "neither", "both", "c3_only", "c4_only"};
+
+struct OfProtein {
+  std::vector<Placed> placed;               // by row; unknown where it was not measured
+  std::vector<Change> changes;              // each value against the one before
+  std::optional<Change> latest_from_usual;  // the last value against the usual level, where that is known to be quiet
+  Usual usual;
+  std::optional<Trend> trend;
+  double individuality = 0.0;  // index: below 0.6 an interval says little about one person (Harris 1974, from memory)
+};
+
+struct Judgement {
+  OfProtein c3, c4;
+  Pattern pattern = Pattern::unknown;  // of the last row with both
+  bool any_beyond = false;             // a change is more than noise
+};
+// Rows in order of day; the interval is used where a row names none.
+[[nodiscard]] Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario::Laboratory& laboratory);
+
+[[nodiscard]] const std::optional<Value>& value_of(const Row& row, Protein p);
+
+}  // namespace drawdown::labs

@@ -1,0 +1,52 @@
+// Serial results from text: a CSV file, a pasted table, or typed lines. Takes commas, semicolons, tabs or blanks
+// between cells, a byte-order mark, quoted cells, decimal points or commas, "<0.02", missing cells, and intervals by
+// row.
+//
+// The first line may name the columns, in any order, in English or Spanish: date, C3, C4 (with a unit: "C3 (mg/dL)"),
+// C1q, CH50, anti-dsDNA, CRP, urine protein/creatinine, haemoglobin, flare, treatment, C3 low, C3 high, C3 range, and
+// the same for C4. Without names the columns are date, C3, C4. Nothing is dropped silently: every line is a row, a
+// rejected line with its reason, blank, or the names; every column not understood is listed.
+#pragma once
+
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "labs/dates.hpp"
+#include "labs/record.hpp"
+
+namespace drawdown::labs {
+
+inline constexpr std::size_t most_bytes = 64U * 1024U * 1024U;
+inline constexpr std::size_t most_rows = 1000000;
+
+// The text as a whole cannot be read: "NAME:LINE: what is wrong, what is allowed".
+class ReadError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+struct ReadOptions {
+  std::optional<DateOrder> order;      // what the person answered
+  std::optional<scenario::Unit> unit;  // likewise
+  std::string name = "results";        // for errors
+};
+
+struct Reading {
+  std::vector<Row> rows;  // in order of day
+  std::vector<Rejected> rejected;
+  std::vector<std::string> ignored_columns;
+  std::size_t blank_lines = 0;
+  bool named_columns = false;
+
+  scenario::Unit unit = scenario::Unit::g_per_l;
+  bool unit_sure = false;  // stated by the person, the names or the cells; else taken from the size of the values
+  DateOrder order = DateOrder::day_first;
+  // Every date that two numbers before the year leave open could be read either way: ask. Until then, day first.
+  bool order_open = false;
+};
+
+// Throws ReadError: no date or neither C3 nor C4 among the columns, too large, not text.
+[[nodiscard]] Reading read(const std::string& text, const ReadOptions& options = {});
+
+}  // namespace drawdown::labs

@@ -1,0 +1,71 @@
+// One person's serial results as they were reported: a row a sample. Read by labs/read.hpp, judged by labs/judge.hpp.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "scenario/scenario.hpp"
+
+namespace drawdown::labs {
+
+// A laboratory's figure. `below`: reported as less than `value` (below detection).
+struct Value {
+  double value = 0.0;
+  bool below = false;
+};
+
+struct Row {
+  std::size_t line = 0;      // in the text, from 1
+  int day = 0;               // days since 1970-01-01
+  std::optional<Value> c3;   // g/L
+  std::optional<Value> c4;   // g/L
+  std::optional<Value> c1q;  // as reported, like the rest down to haemoglobin
+  std::optional<Value> ch50;
+  std::optional<Value> anti_dsdna;
+  std::optional<Value> crp;
+  std::optional<Value> urine_protein;  // protein/creatinine ratio
+  std::optional<Value> haemoglobin;
+  std::optional<bool> flare;
+  std::string treatment;
+  std::optional<scenario::Interval> c3_range;  // of the laboratory that measured it, g/L
+  std::optional<scenario::Interval> c4_range;
+};
+
+enum class Reason {
+  no_date,
+  bad_date,
+  two_digit_year,
+  date_out_of_range,
+  date_against_the_others,
+  bad_number,
+  negative,
+  impossible_c3,
+  impossible_c4,
+  impossible_other,
+  bad_range,
+  bad_flare,
+  no_result,
+  too_many_cells,
+  same_as_line,
+  open_quote
+};
+// Their names, in order: what the words have a text for.
+inline constexpr std::array<std::string_view, 16> reason_names{
+    "no_date",    "bad_date",  "two_digit_year", "date_out_of_range", "date_against_the_others",
+    "bad_number", "negative",  "impossible_c3",  "impossible_c4",     "impossible_other",
+    "bad_range",  "bad_flare", "no_result",      "too_many_cells",    "same_as_line",
+    "open_quote"};
+
+// A line that was not taken, with why; `detail` is the cell it is about, or the other line's number.
+struct Rejected {
+  std::size_t line = 0;
+  std::string text;
+  Reason reason = Reason::no_result;
+  std::string column;
+  std::string detail;
+};
+
+}  // namespace drawdown::labs

@@ -1,0 +1,111 @@
+// The text.
+#include "command/labs.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <iostream>
+#include <sstream>
+
+#include "command/command.hpp"
+#include "command/files.hpp"
+#include "stage/narrate.hpp"
+#include "stage/own_words.hpp"
+
+namespace drawdown::command {
+
+namespace {
+
+using labs::Protein;
+
+// Padded to a width that counts letters, not bytes.
+std::string padded(const std::string& text, std::size_t width) {
+  std::size_t letters = 0;
+  for (const char c : text) letters += (static_cast<unsigned char>(c) & 0xC0U) == 0x80U ? 0 : 1;
+  return text + std::string(letters < width ? width - letters : 0, ' ');
+}
+
+labs::Noise noise_of(const LabsOptions& o) {
+  labs::Noise noise;
+  noise.one_sided = o.one_sided;
+  if (!o.cv_c3.empty()) noise.c3 = {o.cv_c3[0], o.cv_c3[1]};
+  if (!o.cv_c4.empty()) noise.c4 = {o.cv_c4[0], o.cv_c4[1]};
+  return noise;
+}
+
+}  // namespace
+
+CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
+  CLI::App* labs =
+      app.add_subcommand("labs", "A person's own serial results: what is more than noise (exit code 1 if a change is)");
+  labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required();
+  labs->add_option("--dates", o.dates, "How dates like 3/4/2024 are meant")->check(CLI::IsMember({"day", "month"}));
+  labs->add_option("--unit", o.unit, "Unit of C3 and C4")->check(CLI::IsMember({"g/L", "mg/dL"}));
+  labs->add_flag("--one-sided", o.one_sided, "Ask about change in one direction only");
+  const auto cv = CLI::Range(0.1, 50.0);
+  labs->add_option("--cv-c3", o.cv_c3, "Analytical and within-person variation of C3, %")->expected(2)->check(cv);
+  labs->add_option("--cv-c4", o.cv_c4, "The same of C4")->expected(2)->check(cv);
+  labs->add_option("--language", o.language, "Language")->check(CLI::IsMember({"en", "es"}))->capture_default_str();
+  return labs;
+}
+
+int run_labs(const LabsOptions& o) {
+  labs::ReadOptions options;
+  options.name = o.file;
+  if (!o.dates.empty()) options.order = o.dates == "month" ? labs::DateOrder::month_first : labs::DateOrder::day_first;
+  if (!o.unit.empty()) options.unit = o.unit == "mg/dL" ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
+  const labs::Reading reading = labs::read(read_whole_file(o.file, labs::most_bytes), options);
+  const auto words = look::WordBook::load(data_folder() + "/assets/" + o.language + ".toml");
+  if (reading.order_open) {
+    std::cerr << o.file << ": " << words.at("labs.order_open") << " (--dates day, --dates month)\n";
+    return misuse;
+  }
+  const labs::Noise noise = noise_of(o);
+  const labs::Judgement judged = labs::judge(reading.rows, noise, {});
+  std::cout << labs_text(reading, judged, noise, words);
+  return judged.any_beyond ? finding : done;
+}
+
+std::string labs_text(const labs::Reading& reading, const labs::Judgement& judged, const labs::Noise& noise,
+                      const look::WordBook& words) {
+  std::ostringstream out;
+  const auto unit = reading.unit;
+  out << padded(words.at("labs.date"), 12);
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    out << padded(std::string(stage::protein_name(p)) + " " + stage::unit_text(unit), 22);
+  }
+  out << '\n';
+  for (std::size_t i = 0; i < reading.rows.size(); ++i) {
+    const labs::Row& row = reading.rows[i];
+    out << padded(labs::iso_date(row.day), 12);
+    for (const Protein p : {Protein::c3, Protein::c4}) {
+      const labs::Placed& placed = (p == Protein::c3 ? judged.c3 : judged.c4).placed[i];
+      const std::string value = stage::value_text(labs::value_of(row, p), p, unit);
+      out << padded(value, 8) << padded(value.empty() ? "" : stage::position_word(placed, words), 14);
+    }
+    if (row.flare == true) out << words.at("labs.flare") << ' ';
+    out << row.treatment << '\n';
+  }
+  out << '\n';
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
+    for (const labs::Change& change : of.changes) {
+      out << "- " << stage::change_sentence(change, p, reading.rows, unit, words) << '\n';
+    }
+    for (const std::string& sentence : stage::protein_sentences(of, p, unit, words)) out << "- " << sentence << '\n';
+  }
+  out << "- " << stage::pattern_sentence(judged, words) << '\n';
+  if (judged.c3.changes.size() + judged.c4.changes.size() > 4) out << "- " << words.at("labs.chance") << '\n';
+  out << '\n';
+  for (const std::string& sentence : stage::reading_sentences(reading, words)) out << sentence << '\n';
+  for (const labs::Rejected& rejected : reading.rejected) out << stage::rejected_sentence(rejected, words) << '\n';
+  const auto cv = [&](const char* name, const study::Variation& v) {
+    out << name << " CV " << v.analytical << " % + " << v.within << " %; ";
+  };
+  cv("C3", noise.c3);
+  cv("C4", noise.c4);
+  out << (noise.one_sided ? "z 1.645" : "z 1.960") << '\n';
+  out << words.at("labs.near") << ' ' << words.at("caution.foot") << '\n';
+  return out.str();
+}
+
+}  // namespace drawdown::command

@@ -1,0 +1,36 @@
+// `drawdown labs`: a person's own serial results on the command line.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "labs/judge.hpp"
+#include "labs/read.hpp"
+#include "look/words.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace drawdown::command {
+
+struct LabsOptions {
+  std::string file;
+  std::string dates;  // day, month; empty = not said
+  std::string unit;   // g/L, mg/dL; empty = not said
+  std::string language = "en";
+  bool one_sided = false;
+  std::vector<double> cv_c3, cv_c4;  // analytical, within; empty = the usual ones
+};
+CLI::App* add_labs(CLI::App& app, LabsOptions& options);
+
+// Prints the results. Exit code 1 if a change is more than noise; 2 if the dates can be read two ways and nobody said
+// which. Throws labs::ReadError, std::runtime_error.
+int run_labs(const LabsOptions& options);
+
+// The results as a table, each change against noise, the usual level, trend and pattern, and every line that was not
+// read with its reason.
+[[nodiscard]] std::string labs_text(const labs::Reading& reading, const labs::Judgement& judged,
+                                    const labs::Noise& noise, const look::WordBook& words);
+
+}  // namespace drawdown::command

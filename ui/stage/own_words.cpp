@@ -1,0 +1,121 @@
+// The sentences.
+#include "stage/own_words.hpp"
+
+#include "stage/narrate.hpp"
+
+namespace drawdown::stage {
+
+namespace {
+
+using labs::Protein;
+using look::WordBook;
+
+Which which(Protein p) {
+  return p == Protein::c3 ? Which::c3 : Which::c4;
+}
+
+std::string signed_text(double percent, int decimals = 0) {
+  const std::string text = look::number(percent, decimals);
+  return percent > 0 ? "+" + text : text;
+}
+
+}  // namespace
+
+const char* protein_name(Protein p) {
+  return p == Protein::c3 ? "C3" : "C4";
+}
+
+std::string value_text(const std::optional<labs::Value>& value, Protein p, scenario::Unit unit) {
+  if (!value) return {};
+  return (value->below ? "<" : "") + level_text(value->value, which(p), unit);
+}
+
+const std::string& position_word(const labs::Placed& placed, const WordBook& words) {
+  switch (placed.position) {
+    case labs::Position::below:
+      return words.at("labs.position_below");
+    case labs::Position::inside:
+      return words.at("labs.position_inside");
+    case labs::Position::above:
+      return words.at("labs.position_above");
+    case labs::Position::unknown:
+      break;
+  }
+  return words.at("labs.position_unknown");
+}
+
+std::vector<std::string> reading_sentences(const labs::Reading& reading, const WordBook& words) {
+  std::vector<std::string> out;
+  out.push_back(words.fill("labs.read", {std::to_string(reading.rows.size()), std::to_string(reading.rejected.size()),
+                                         std::to_string(reading.blank_lines)}));
+  out.push_back(words.fill(reading.unit_sure ? "labs.unit_stated" : "labs.unit_guessed", {unit_text(reading.unit)}));
+  if (reading.order_open) out.push_back(words.at("labs.order_open"));
+  if (!reading.ignored_columns.empty()) {
+    std::string list;
+    for (const std::string& column : reading.ignored_columns) list += (list.empty() ? "" : ", ") + column;
+    out.push_back(words.fill("labs.ignored", {list}));
+  }
+  return out;
+}
+
+std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& words) {
+  const std::string key =
+      "labs.reason." + std::string(labs::reason_names.at(static_cast<std::size_t>(rejected.reason)));
+  return words.fill("labs.rejected", {std::to_string(rejected.line), words.fill(key, {rejected.detail})});
+}
+
+std::string change_sentence(const labs::Change& change, Protein p, const std::vector<labs::Row>& rows,
+                            scenario::Unit unit, const WordBook& words) {
+  const labs::Row& from = rows.at(change.from);
+  const labs::Row& to = rows.at(change.to);
+  std::string text = words.fill(
+      change.beyond ? "labs.beyond" : "labs.within",
+      {protein_name(p), value_text(labs::value_of(from, p), p, unit), value_text(labs::value_of(to, p), p, unit),
+       change.at_least ? words.fill("labs.at_least", {signed_text(change.percent)}) : signed_text(change.percent),
+       labs::iso_date(from.day), labs::iso_date(to.day), look::number(change.log_normal.down, 0),
+       signed_text(change.log_normal.up)});
+  if (change.beyond != change.beyond_symmetric) {
+    text += " " + words.fill("labs.symmetric", {look::number(change.symmetric, 0)});
+  }
+  return text;
+}
+
+std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protein p, scenario::Unit unit,
+                                           const WordBook& words) {
+  std::vector<std::string> out;
+  const std::string name = protein_name(p);
+  const auto level = [&](double v) { return level_text(v, which(p), unit); };
+  const labs::Usual& usual = judged.usual;
+  if (usual.level) {
+    out.push_back(
+        words.fill(usual.quiet_is_known ? "labs.usual" : "labs.usual_all",
+                   {name, level(*usual.level), level(usual.low), level(usual.high), std::to_string(usual.values)}));
+  } else {
+    out.push_back(words.fill("labs.usual_few", {name, std::to_string(usual.values)}));
+  }
+  if (const auto& last = judged.latest_from_usual) {
+    out.push_back(words.fill(
+        last->beyond ? "labs.from_usual_beyond" : "labs.from_usual_within",
+        {name, signed_text(last->percent), look::number(last->log_normal.down, 0), signed_text(last->log_normal.up)}));
+  }
+  if (judged.trend) {
+    const labs::Trend& t = *judged.trend;
+    const char* key = t.falling() ? "labs.trend_falling" : t.rising() ? "labs.trend_rising" : "labs.trend_flat";
+    const double shown = t.falling() ? -t.percent_a_month : t.percent_a_month;
+    const double low = t.falling() ? -t.high : t.low;
+    const double high = t.falling() ? -t.low : t.high;
+    out.push_back(words.fill(key, {name, look::number(shown, 1), look::number(low, 1), look::number(high, 1)}));
+  } else {
+    out.push_back(words.fill("labs.trend_none", {name}));
+  }
+  const bool low = judged.individuality < 0.6;
+  out.push_back(words.fill(low ? "labs.individuality_low" : "labs.individuality_high",
+                           {name, look::number(judged.individuality, 2)}));
+  return out;
+}
+
+std::string pattern_sentence(const labs::Judgement& judged, const WordBook& words) {
+  return words.at("labs.pattern." + std::string(labs::pattern_names.at(static_cast<std::size_t>(judged.pattern))));
+}
+
+}  // namespace drawdown::stage

@@ -1,0 +1,33 @@
+// What a person's own results say, in words: shared by the panel, the sheet to take along and the command line.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "labs/judge.hpp"
+#include "labs/read.hpp"
+#include "look/words.hpp"
+
+namespace drawdown::stage {
+
+// How the text was read: counts, unit, date order, columns not used.
+[[nodiscard]] std::vector<std::string> reading_sentences(const labs::Reading& reading, const look::WordBook& words);
+// Why a line was not read, with its number.
+[[nodiscard]] std::string rejected_sentence(const labs::Rejected& rejected, const look::WordBook& words);
+
+// "C3 went from 1.10 to 0.90 ...": the last change of each protein, and by how much the two kinds of limit agree.
+[[nodiscard]] std::string change_sentence(const labs::Change& change, labs::Protein p,
+                                          const std::vector<labs::Row>& rows, scenario::Unit unit,
+                                          const look::WordBook& words);
+
+// One protein's usual level, last value against it, trend and individuality; in this order.
+[[nodiscard]] std::vector<std::string> protein_sentences(const labs::OfProtein& judged, labs::Protein p,
+                                                         scenario::Unit unit, const look::WordBook& words);
+[[nodiscard]] std::string pattern_sentence(const labs::Judgement& judged, const look::WordBook& words);
+
+[[nodiscard]] const std::string& position_word(const labs::Placed& placed, const look::WordBook& words);
+// "1.10", "<0.02"; empty if it was not measured.
+[[nodiscard]] std::string value_text(const std::optional<labs::Value>& value, labs::Protein p, scenario::Unit unit);
+[[nodiscard]] const char* protein_name(labs::Protein p);
+
+}  // namespace drawdown::stage
