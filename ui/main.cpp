@@ -34,6 +34,7 @@ int main(int argc, char** argv) {
   using drawdown::stage::AppState;
   drawdown::command::Screen screen;
   screen.session = drawdown::command::settings_file();
+  screen.own_numbers = drawdown::command::own_numbers_file();
   screen.window = [&](AppState state, int width, int height, double quit_after) {
     if (!has_display()) {
       std::cerr << "drawdown: there is no display to open a window on; `drawdown picture` and `drawdown course` work "

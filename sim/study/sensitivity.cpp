@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
+#include <utility>
 
 namespace drawdown::study {
 
@@ -31,17 +32,15 @@ LeverEffect scaled(const Run& run, std::size_t lever, double c3_slope, double c4
   return {lever, 100.0 * c3_slope * part / run.usual_c3(), 100.0 * c4_slope * part / run.usual_c4()};
 }
 
-// The linear system along the run.
+// The linear system along the run, pushed by one lever that moves by `share` of the parameter.
 class Variation final : public solve::System {
  public:
-  Variation(const Run& run, std::size_t lever, double day)
+  Variation(const Run& run, std::size_t lever, LeverShare share)
       : run_(run),
         lever_(lever),
+        share_(std::move(share)),
         compiled_(run.body().compiled),
         now_(run.story()),
-        low_(with_value(run, lever, day, compared(run, lever, day).low)),
-        high_(with_value(run, lever, day, compared(run, lever, day).high)),
-        width_(compared(run, lever, day).high - compared(run, lever, day).low),
         x_(compiled_.species_count()),
         values_(compiled_.pattern().entries.size()),
         push_(compiled_.species_count()) {}
@@ -75,9 +74,7 @@ class Variation final : public solve::System {
     slopes[lever_] = 1.0;
     compiled_.bind(levers, slopes, t);
     compiled_.jacobian(t, x_.data(), values_.data(), push_.data());
-    const double before = -1.0;
-    const double share =
-        (high_.value(lever_, t < 0.0 ? before : day) - low_.value(lever_, t < 0.0 ? before : day)) / width_;
+    const double share = share_(t < 0.0 ? -1.0 : day);
     for (double& p : push_) p *= share;
   }
   void multiply(const std::vector<double>& values, const double* s, double* out) const {
@@ -88,9 +85,9 @@ class Variation final : public solve::System {
 
   const Run& run_;
   std::size_t lever_;
+  LeverShare share_;
   mutable network::CompiledNetwork compiled_;
-  scenario::Timeline now_, low_, high_;
-  double width_;
+  scenario::Timeline now_;
   mutable std::vector<double> x_, values_, push_;
 };
 
@@ -131,36 +128,60 @@ std::vector<LeverEffect> effects_by_differences(const Run& run, double day, doub
   return effects;
 }
 
-LeverEffect effect_by_variation(const Run& run, std::size_t lever, double day) {
-  const Variation variation(run, lever, day);
+LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& share, const std::vector<double>& days,
+                         double rtol) {
+  const Variation variation(run, lever, share);
   solve::Options options;
-  options.rtol = 1e-6;
+  options.rtol = rtol;
   options.atol.reserve(run.body().scales.size());
-  for (const double scale : run.body().scales) options.atol.push_back(1e-8 * scale);
+  for (const double scale : run.body().scales) options.atol.push_back(1e-2 * rtol * scale);
   std::vector<double> s(run.body().scales.size(), 0.0);
-  solve::Course course(s.size());
+  solve::Course settling(s.size());
   solve::Solver solver(variation.pattern(), run.body().lu);
   // The start too has settled under the lever's value before day 0.
-  if (solver.solve(variation, s, -3 * 8760.0, -1.0, options, course).status != solve::Status::ok) {
-    throw std::runtime_error("sensitivity: the settled start could not be varied");
+  if (share(-1.0) != 0.0) {
+    if (solver.solve(variation, s, -3 * 8760.0, -1.0, options, settling).status != solve::Status::ok) {
+      throw std::runtime_error("sensitivity: the settled start could not be varied");
+    }
+    settling.last_state(s.data());
   }
-  course.last_state(s.data());
+  LevelSlopes slopes;
+  const auto c3 = static_cast<std::size_t>(run.body().network.species_index("C3"));
+  const auto c4 = static_cast<std::size_t>(run.body().network.species_index("C4"));
+  const auto grams = [](double nanomolar, const char* protein) {
+    return body::milligrams(nanomolar, body::proteins[static_cast<std::size_t>(body::protein_index(protein))].mass) /
+           1000.0;
+  };
+  const std::vector<double> start = s;
+  solve::Course course(s.size());
+  const double last = days.empty() ? 0.0 : 24.0 * days.back();
   double from = 0.0;
   for (const solve::Segment& segment : scenario::Timeline(run.story()).segments()) {
-    const double to = std::min(segment.end, day * 24.0);
-    if (to <= from) break;
+    const double to = std::min(segment.end, last);
+    if (to <= from) continue;
     if (solver.solve(variation, s, from, to, options, course).status != solve::Status::ok) {
       throw std::runtime_error("sensitivity: the variation could not be followed");
     }
     course.last_state(s.data());
     from = to;
   }
-  const auto grams = [&](const char* protein) {
-    const double slope = s[static_cast<std::size_t>(run.body().network.species_index(protein))];
-    return body::milligrams(slope, body::proteins[static_cast<std::size_t>(body::protein_index(protein))].mass) /
-           1000.0;
+  for (const double day : days) {
+    const bool at_start = course.empty() || day <= 0.0;
+    slopes.c3.push_back(grams(at_start ? start[c3] : course.value(c3, 24.0 * day), "C3"));
+    slopes.c4.push_back(grams(at_start ? start[c4] : course.value(c4, 24.0 * day), "C4"));
+  }
+  return slopes;
+}
+
+LeverEffect effect_by_variation(const Run& run, std::size_t lever, double day) {
+  const Range values = compared(run, lever, day);
+  const scenario::Timeline low(with_value(run, lever, day, values.low));
+  const scenario::Timeline high(with_value(run, lever, day, values.high));
+  const auto share = [&](double at) {
+    return (high.value(lever, at) - low.value(lever, at)) / (values.high - values.low);
   };
-  return scaled(run, lever, grams("C3"), grams("C4"));
+  const LevelSlopes slopes = level_slopes(run, lever, share, {day}, 1e-6);
+  return scaled(run, lever, slopes.c3[0], slopes.c4[0]);
 }
 
 void sort_by_size(std::vector<LeverEffect>& effects) {

@@ -2,6 +2,7 @@
 // and the variational equations (forward sensitivities) along one run.
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "simulate.hpp"
@@ -24,6 +25,15 @@ struct LeverEffect {
 
 // s' = J(x(t)) s + df/du du/dvalue along the run, from the settled start on.
 [[nodiscard]] LeverEffect effect_by_variation(const Run& run, std::size_t lever, double day);
+
+// How the levels (g/L) on these days, in order, move with a parameter that moves one lever by `share(day)` for one of
+// it; share(-1) is the start that has settled before day 0. By the same equations. Throws std::runtime_error.
+using LeverShare = std::function<double(double)>;
+struct LevelSlopes {
+  std::vector<double> c3, c4;
+};
+[[nodiscard]] LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& share,
+                                       const std::vector<double>& days, double rtol = 1e-4);
 
 // Largest first.
 void sort_by_size(std::vector<LeverEffect>& effects);

@@ -8,6 +8,7 @@
 
 #include "command/command.hpp"
 #include "command/files.hpp"
+#include "disk/disk.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
@@ -216,10 +217,10 @@ TEST_CASE("help and version end with exit 0") {
 
 TEST_CASE("a file is replaced whole or not at all") {
   const std::string path = temporary("drawdown-atomic.txt");
-  command::write_file(path, "one");
-  command::write_file(path, "two");
+  disk::write_file(path, "one");
+  disk::write_file(path, "two");
   CHECK(content(path) == "two");
-  CHECK_THROWS_AS(command::write_file("/nowhere/at/all.txt", "x"), std::runtime_error);
+  CHECK_THROWS_AS(disk::write_file("/nowhere/at/all.txt", "x"), std::runtime_error);
   std::size_t left = 0;
   for (const auto& f : std::filesystem::directory_iterator(std::filesystem::temp_directory_path())) {
     left += f.path().filename().string().rfind("drawdown-atomic.txt.", 0) == 0 ? 1U : 0U;

@@ -12,6 +12,7 @@
 #include "command/labs.hpp"
 #include "command/session.hpp"
 #include "command/tables.hpp"
+#include "disk/disk.hpp"
 #include "exchange/sbml.hpp"
 #include "scenario/read.hpp"
 #include "shell/shell.hpp"
@@ -29,6 +30,8 @@ struct Options {
   std::string out = "drawdown.png";
   std::string view = "balance";
   int talk = 0;
+  std::string results;
+  std::string own_page = "findings";
   std::string size = "1600x900";
   std::string room = "bright";
   std::string depth = "plain";
@@ -154,7 +157,7 @@ int course(const Options& o) {
   if (o.csv == "-") {
     std::cout << course_csv(run);
   } else if (!o.csv.empty()) {
-    write_file(o.csv, course_csv(run));
+    disk::write_file(o.csv, course_csv(run));
   } else {
     std::cout << course_table(run);
   }
@@ -167,7 +170,7 @@ int sbml(const Options& o) {
   if (o.sbml == "-") {
     std::cout << document;
   } else {
-    write_file(o.sbml, document);
+    disk::write_file(o.sbml, document);
   }
   return done;
 }
@@ -226,6 +229,14 @@ int picture(const Options& o, const Screen& screen) {
   if (!o.set.empty()) state = stage::reduce(std::move(state), stage::KeepRun{}).state;
   apply_sets(state, o.set);
   show_view(state, o.view);
+  if (!o.results.empty()) {
+    stage::Executor executor;
+    state = executor.settle(std::move(state), stage::OpenResults{o.results});
+    if (!state.problem.empty()) throw std::runtime_error(state.problem);
+    const auto page = look::named<stage::OwnPage>(stage::own_page_names, o.own_page).value_or(stage::OwnPage::findings);
+    if (page == stage::OwnPage::fit) state = executor.settle(std::move(state), stage::AskFit{});
+    state.own.page = page;
+  }
   if (o.talk > 0) {
     state = stage::reduce(std::move(state), stage::StartTalk{}).state;
     state = stage::reduce(std::move(state), stage::JumpTalk{static_cast<std::size_t>(o.talk - 1)}).state;
@@ -237,7 +248,7 @@ int picture(const Options& o, const Screen& screen) {
   state.look.room = look::named<look::Room>(look::room_names, o.room).value_or(look::Room::bright);
   state.depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
   if (std::filesystem::path(o.out).extension() == ".svg") {
-    write_file(o.out, svg_of(std::move(state), static_cast<float>(size.width), static_cast<float>(size.height)));
+    disk::write_file(o.out, svg_of(std::move(state), static_cast<float>(size.width), static_cast<float>(size.height)));
   } else {
     screen.picture(std::move(state), size.width, size.height, o.out);
   }
@@ -258,7 +269,7 @@ int window(const Options& o, const Screen& screen) {
       problem = error.what();
     }
   };
-  if (const auto session = read_small_file(screen.session)) {
+  if (const auto session = disk::read_small_file(screen.session)) {
     attempt([&] { restore_session(state, *session, screen.session, !story_asked_for); });
   }
   state.first_time = state.overlay == stage::Overlay::cautions && !story_asked_for;
@@ -266,6 +277,15 @@ int window(const Options& o, const Screen& screen) {
   if (!state.run) state = opened(std::move(state), opening_story());
   if (!problem.empty()) state.problem = problem;
   state.stories = shipped_stories();
+  state.example_file = data_folder() + "/assets/example-results.csv";
+  state.own_file = screen.own_numbers;
+  std::error_code code;
+  if (!screen.own_numbers.empty() && std::filesystem::exists(screen.own_numbers, code)) {
+    attempt([&] {
+      const std::string text = disk::read_whole_file(screen.own_numbers, labs::most_bytes);
+      state = stage::reduce(std::move(state), stage::ResultsText{"", text, true}).state;
+    });
+  }
   return screen.window(std::move(state), static_cast<int>(size.width), static_cast<int>(size.height), o.quit_after);
 }
 
@@ -310,6 +330,10 @@ int run(int argc, char** argv, const Screen& screen) {
   picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
   picture_command->add_option("--talk", o.talk, "With this step of the talk, its answer shown")
       ->check(CLI::Range(1, 20));
+  picture_command->add_option("--results", o.results, "Own results to show (CSV), with --view own");
+  picture_command->add_option("--page", o.own_page, "Their page")
+      ->check(CLI::IsMember(list_of(stage::own_page_names)))
+      ->capture_default_str();
   picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();
   picture_command->add_option("--text", o.text, "Text size, %")->check(CLI::Range(80, 200))->capture_default_str();
   picture_command->add_option("--room", o.room, "Light")

@@ -17,8 +17,9 @@ struct Screen {
   std::function<int(stage::AppState state, int width, int height, double quit_after)> window;
   // Writes a still; throws with the reason.
   std::function<void(stage::AppState state, unsigned width, unsigned height, const std::string& path)> picture;
-  // The file that remembers the last session; may be empty.
+  // The file that remembers the last session, and the one of own numbers kept on request; may be empty.
   std::string session;
+  std::string own_numbers;
 };
 
 int run(int argc, char** argv, const Screen& screen);

@@ -1,22 +1,15 @@
-// Files written so that a crash leaves either the old file or the new one, never half of it.
+// Where the program's files are.
 #pragma once
 
-#include <optional>
 #include <string>
 
 namespace drawdown::command {
-
-// Temporary file beside it, fsync, rename. Throws std::runtime_error with the path and the system's reason.
-void write_file(const std::string& path, const std::string& content);
-// The whole file. Throws std::runtime_error with the path and the system's reason, or if it is larger than `most`
-// bytes.
-[[nodiscard]] std::string read_whole_file(const std::string& path, std::size_t most);
-// At most 64 KiB; nothing if there is no such file.
-[[nodiscard]] std::optional<std::string> read_small_file(const std::string& path);
 
 // Where the program's words and stories are: $DRAWDOWN_DATA, else beside the source it was built from.
 [[nodiscard]] std::string data_folder();
 // Where the last session is kept: $XDG_STATE_HOME or ~/.local/state; empty if neither is known.
 [[nodiscard]] std::string settings_file();
+// Where a person's own numbers are kept once that is asked for; beside the session.
+[[nodiscard]] std::string own_numbers_file();
 
 }  // namespace drawdown::command

@@ -3,11 +3,14 @@
 
 #include <CLI/CLI.hpp>
 
+#include <filesystem>
 #include <iostream>
 #include <sstream>
 
 #include "command/command.hpp"
 #include "command/files.hpp"
+#include "disk/disk.hpp"
+#include "sheet/sheet.hpp"
 #include "stage/narrate.hpp"
 #include "stage/own_words.hpp"
 
@@ -45,6 +48,8 @@ CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   labs->add_option("--cv-c3", o.cv_c3, "Analytical and within-person variation of C3, %")->expected(2)->check(cv);
   labs->add_option("--cv-c4", o.cv_c4, "The same of C4")->expected(2)->check(cv);
   labs->add_option("--language", o.language, "Language")->check(CLI::IsMember({"en", "es"}))->capture_default_str();
+  labs->add_option("--sheet", o.sheet, "Write the page to take along to this .pdf or .html");
+  labs->add_flag("--fit", o.fit, "Which production and use would explain the values? Takes seconds");
   return labs;
 }
 
@@ -53,7 +58,7 @@ int run_labs(const LabsOptions& o) {
   options.name = o.file;
   if (!o.dates.empty()) options.order = o.dates == "month" ? labs::DateOrder::month_first : labs::DateOrder::day_first;
   if (!o.unit.empty()) options.unit = o.unit == "mg/dL" ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
-  const labs::Reading reading = labs::read(read_whole_file(o.file, labs::most_bytes), options);
+  const labs::Reading reading = labs::read(disk::read_whole_file(o.file, labs::most_bytes), options);
   const auto words = look::WordBook::load(data_folder() + "/assets/" + o.language + ".toml");
   if (reading.order_open) {
     std::cerr << o.file << ": " << words.at("labs.order_open") << " (--dates day, --dates month)\n";
@@ -62,7 +67,27 @@ int run_labs(const LabsOptions& o) {
   const labs::Noise noise = noise_of(o);
   const labs::Judgement judged = labs::judge(reading.rows, noise, {});
   std::cout << labs_text(reading, judged, noise, words);
+  labs::Fit fit;
+  if (o.fit) {
+    fit = labs::fit(reading.rows, noise);
+    std::cout << '\n' << fit_text(fit, words);
+  }
+  if (!o.sheet.empty()) {
+    const std::string ending = std::filesystem::path(o.sheet).extension().string();
+    if (ending != ".pdf" && ending != ".html") {
+      throw CLI::ValidationError("--sheet", "'" + o.sheet + "' must end with .pdf or .html");
+    }
+    const sheet::Content content{reading, judged, noise, {}, o.fit ? &fit : nullptr};
+    disk::write_file(o.sheet, ending == ".pdf" ? sheet::pdf(content, words) : sheet::html(content, words));
+    std::cout << o.sheet << '\n';
+  }
   return judged.any_beyond ? finding : done;
+}
+
+std::string fit_text(const labs::Fit& fit, const look::WordBook& words) {
+  std::ostringstream out;
+  for (const stage::FitSentence& said : stage::fit_sentences(fit, words)) out << "- " << said.text << '\n';
+  return out.str();
 }
 
 std::string labs_text(const labs::Reading& reading, const labs::Judgement& judged, const labs::Noise& noise,

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "labs/fit.hpp"
 #include "labs/judge.hpp"
 #include "labs/read.hpp"
 #include "look/words.hpp"
@@ -19,6 +20,8 @@ struct LabsOptions {
   std::string dates;  // day, month; empty = not said
   std::string unit;   // g/L, mg/dL; empty = not said
   std::string language = "en";
+  std::string sheet;  // .pdf or .html to write; empty = none
+  bool fit = false;   // also the model's fit
   bool one_sided = false;
   std::vector<double> cv_c3, cv_c4;  // analytical, within; empty = the usual ones
 };
@@ -28,6 +31,8 @@ CLI::App* add_labs(CLI::App& app, LabsOptions& options);
 // which. Throws labs::ReadError, std::runtime_error.
 int run_labs(const LabsOptions& options);
 
+// What the fit found, in words.
+[[nodiscard]] std::string fit_text(const labs::Fit& fit, const look::WordBook& words);
 // The results as a table, each change against noise, the usual level, trend and pattern, and every line that was not
 // read with its reason.
 [[nodiscard]] std::string labs_text(const labs::Reading& reading, const labs::Judgement& judged,

@@ -6,6 +6,27 @@
 
 namespace drawdown::draw {
 
+float size_of(Type type) {
+  switch (type) {
+    case Type::small:
+      return 0.86F;
+    case Type::heading:
+      return 1.2F;
+    case Type::title:
+      return 1.75F;
+    case Type::figure:
+      return 1.55F;
+    case Type::body:
+    case Type::strong:
+      break;
+  }
+  return 1.0F;
+}
+
+bool is_strong(Type type) {
+  return type != Type::small && type != Type::body;
+}
+
 Box Canvas::text(Point at, const std::string& words, Type type, const look::Colour& colour, Align align) {
   const float w = width(words, type);
   float x = at.x;

@@ -25,8 +25,13 @@ struct Box {
   [[nodiscard]] Box inset(float bx, float by) const { return {x + bx, y + by, w - 2 * bx, h - 2 * by}; }
 };
 
-// Type roles; sizes follow the text scale (see look/type.hpp).
+// Type roles; sizes follow the text scale.
 enum class Type { small, body, strong, heading, title, figure };
+// In em, and whether it is set in the strong face: every backend's fonts follow these.
+[[nodiscard]] float size_of(Type type);
+[[nodiscard]] bool is_strong(Type type);
+// The line of a face is so much higher than its em (Inter's own metrics); screen fonts are sized by the line.
+inline constexpr float line_to_em = 1.21F;
 enum class Align { left, centre, right };
 
 struct TextRecord {

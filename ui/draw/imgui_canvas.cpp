@@ -18,13 +18,6 @@ ImVec2 vec(Point p) {
 }
 constexpr float feather = 1.0F;  // pixels over which an edge fades
 
-struct Role {
-  float size;  // em
-  bool strong;
-};
-constexpr std::array<Role, 6> roles{
-    {{0.86F, false}, {1.0F, false}, {1.0F, true}, {1.2F, true}, {1.75F, true}, {1.55F, true}}};
-
 std::string first_existing(std::initializer_list<const char*> paths) {
   for (const char* path : paths) {
     std::error_code code;
@@ -50,9 +43,10 @@ FontSet load_fonts(ImFontAtlas& atlas, float em) {
   config.OversampleH = 1;
   config.OversampleV = 1;
   config.PixelSnapH = true;
-  for (std::size_t i = 0; i < roles.size(); ++i) {
-    const std::string& file = roles[i].strong ? strong : regular;
-    const float pixels = std::round(em * roles[i].size);
+  for (std::size_t i = 0; i < set.fonts.size(); ++i) {
+    const auto type = static_cast<Type>(i);
+    const std::string& file = is_strong(type) ? strong : regular;
+    const float pixels = std::round(em * size_of(type));
     set.fonts[i] = file.empty() ? nullptr : atlas.AddFontFromFileTTF(file.c_str(), pixels, &config, ranges.data());
     if (set.fonts[i] == nullptr) set.fonts[i] = atlas.AddFontDefault();
   }

@@ -60,10 +60,6 @@ std::string list(const std::vector<Point>& points) {
   return text;
 }
 
-bool is_strong(Type type) {
-  return type != Type::small && type != Type::body;
-}
-
 }  // namespace
 
 SvgCanvas::SvgCanvas(float width, float height, const FontSet& fonts)
@@ -146,9 +142,9 @@ void SvgCanvas::glyphs(Point at, const std::string& words, Type type, const look
   const ImFont* f = font(type);
   // The screen's fonts are sized by the height of a line; SVG sizes by the em, 1.21 times smaller for Inter.
   body_ << "<text x=\"" << num(at.x) << "\" y=\"" << num(at.y + f->Ascent) << "\" font-size=\""
-        << num(f->FontSize / 1.21F) << "\"" << (is_strong(type) ? " font-weight=\"600\"" : "") << paint("fill", colour)
-        << " textLength=\"" << num(width(words, type)) << "\" lengthAdjust=\"spacingAndGlyphs\">" << escaped(words)
-        << "</text>\n";
+        << num(f->FontSize / line_to_em) << "\"" << (is_strong(type) ? " font-weight=\"600\"" : "")
+        << paint("fill", colour) << " textLength=\"" << num(width(words, type))
+        << "\" lengthAdjust=\"spacingAndGlyphs\">" << escaped(words) << "</text>\n";
 }
 
 }  // namespace drawdown::draw

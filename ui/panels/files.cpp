@@ -104,7 +104,8 @@ void draw_files(Frame& f, const Box& window) {
     if (is_folder) {
       f.act(stage::OpenFolder{target});
     } else {
-      f.act(stage::OpenStory{target});
+      const bool story = target.size() > 5 && target.compare(target.size() - 5, 5, ".toml") == 0;
+      f.act(story ? stage::Action{stage::OpenStory{target}} : stage::Action{stage::OpenResults{target}});
     }
   }
   f.interaction.reach(nullptr);

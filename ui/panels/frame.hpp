@@ -69,6 +69,15 @@ struct SliderResult {
 SliderResult slider(Frame& f, const std::string& name, const draw::Box& box, double value, double least, double most,
                     double step, double mark);
 
+struct TextResult {
+  bool changed = false;
+  bool entered = false;  // Enter
+  std::string text;
+};
+// One line to type into; `hint` stands in it while it is empty. Letters are appended, Backspace takes the last away.
+TextResult text_field(Frame& f, const std::string& name, const draw::Box& box, const std::string& text,
+                      const std::string& hint);
+
 // A list that may be longer than its box: the wheel over `wheel_over` moves it, a row with the focus is brought into
 // sight, and a bar at the box's right edge (keep 0.4 em free) shows where one is. `total` is the list's whole height.
 class ScrollArea {

@@ -102,6 +102,7 @@ std::vector<Tab> tabs_of(const Layout& l) {
   if (!l.wide) tabs.push_back({View::levers, "view.levers"});
   tabs.push_back({View::compare, "view.compare"});
   tabs.push_back({View::study, "view.study"});
+  tabs.push_back({View::own, "view.own"});
   return tabs;
 }
 

@@ -7,6 +7,11 @@
 
 namespace drawdown::panels {
 
+std::string clipboard_text() {
+  const char* text = ImGui::GetClipboardText();
+  return text == nullptr ? std::string() : text;
+}
+
 Input input_from_imgui() {
   const ImGuiIO& io = ImGui::GetIO();
   Input in;
@@ -25,18 +30,23 @@ Input input_from_imgui() {
     Key to;
     bool repeat;
   };
-  static constexpr Pair pairs[] = {{ImGuiKey_LeftArrow, Key::left, true}, {ImGuiKey_RightArrow, Key::right, true},
-                                   {ImGuiKey_UpArrow, Key::up, true},     {ImGuiKey_DownArrow, Key::down, true},
-                                   {ImGuiKey_PageUp, Key::page_up, true}, {ImGuiKey_PageDown, Key::page_down, true},
-                                   {ImGuiKey_Home, Key::home, false},     {ImGuiKey_End, Key::end, false},
-                                   {ImGuiKey_Enter, Key::enter, false},   {ImGuiKey_KeyPadEnter, Key::enter, false},
-                                   {ImGuiKey_Space, Key::space, false},   {ImGuiKey_Escape, Key::escape, false}};
+  static constexpr Pair pairs[] = {{ImGuiKey_LeftArrow, Key::left, true},     {ImGuiKey_RightArrow, Key::right, true},
+                                   {ImGuiKey_UpArrow, Key::up, true},         {ImGuiKey_DownArrow, Key::down, true},
+                                   {ImGuiKey_PageUp, Key::page_up, true},     {ImGuiKey_PageDown, Key::page_down, true},
+                                   {ImGuiKey_Home, Key::home, false},         {ImGuiKey_End, Key::end, false},
+                                   {ImGuiKey_Enter, Key::enter, false},       {ImGuiKey_KeyPadEnter, Key::enter, false},
+                                   {ImGuiKey_Space, Key::space, false},       {ImGuiKey_Escape, Key::escape, false},
+                                   {ImGuiKey_Backspace, Key::backspace, true}};
   for (const Pair& pair : pairs) {
     if (pressed(pair.from, pair.repeat)) in.keys.push_back(pair.to);
   }
   if (pressed(ImGuiKey_Tab, true)) in.keys.push_back(io.KeyShift ? Key::back_tab : Key::tab);
   if (io.KeyCtrl && pressed(ImGuiKey_Z, true)) in.keys.push_back(io.KeyShift ? Key::redo : Key::undo);
   if (io.KeyCtrl && pressed(ImGuiKey_Y, true)) in.keys.push_back(Key::redo);
+  if (io.KeyCtrl && pressed(ImGuiKey_V, false)) {
+    in.keys.push_back(Key::paste);
+    in.pasted = clipboard_text();
+  }
   // With Ctrl held the system sends control characters, below 32.
   for (const ImWchar c : io.InputQueueCharacters) {
     if (c > 32 && c < 127) in.letters.push_back(static_cast<char>(c));

@@ -24,6 +24,8 @@ enum class Key {
   enter,
   space,
   escape,
+  backspace,
+  paste,
   undo,
   redo
 };
@@ -37,10 +39,12 @@ struct Input {
   float wheel = 0.0F;  // notches, up positive
   std::vector<Key> keys;
   std::string letters;  // typed this frame, plain ASCII only
+  std::string pasted;   // the clipboard's text, with Key::paste
 };
 
 // Reads Dear ImGui's state; the window or a test fills that.
 [[nodiscard]] Input input_from_imgui();
+[[nodiscard]] std::string clipboard_text();
 
 class Interaction {
  public:
@@ -73,6 +77,9 @@ class Interaction {
 
   [[nodiscard]] const std::string& focused() const { return focus_; }
   void focus(const std::string& name) { focus_ = name; }
+  // This control takes letters while it has the focus.
+  void takes_letters(const std::string& name) { typed_ = name; }
+  [[nodiscard]] bool typing() const { return !typed_.empty() && typed_ == focus_; }
   // The same, as Tab would: with the ring, and lists follow.
   void walk_to(const std::string& name) {
     focus_ = name;
@@ -93,6 +100,7 @@ class Interaction {
   Input input_;
   std::string active_;
   std::string focus_;
+  std::string typed_;
   std::vector<std::string> order_;
   std::vector<std::string> building_;
   std::map<std::string, float> scrolls_;

@@ -33,6 +33,7 @@ void draw_study(Frame& f, const draw::Box& box);  // tracer, which lever, truth
 void draw_cascade(Frame& f, const draw::Box& box);
 void draw_tissues(Frame& f, const draw::Box& box);
 void draw_lab_sheet(Frame& f, const draw::Box& box);
+void draw_own(Frame& f, const draw::Box& box);  // a person's own numbers
 [[nodiscard]] float first_minute_height(const Frame& f, float width);
 void draw_first_minute(Frame& f, const draw::Box& box);
 [[nodiscard]] float talk_height(const Frame& f, float width);

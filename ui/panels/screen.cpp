@@ -64,8 +64,8 @@ void global_keys(Frame& f) {
     if (s.talk && s.overlay == Overlay::none) f.act(stage::EndTalk{});
     if (s.first && s.overlay == Overlay::none) f.act(stage::EndFirstMinute{});
   }
-  // The chooser takes letters itself.
-  if (s.overlay == Overlay::cautions || s.overlay == Overlay::files) return;
+  // The chooser and a line being typed take letters themselves.
+  if (s.overlay == Overlay::cautions || s.overlay == Overlay::files || i.typing()) return;
   if (i.take(Key::undo)) f.act(stage::Undo{});
   if (i.take(Key::redo)) f.act(stage::Redo{});
   if (i.take_letter('1')) f.act(stage::SetDepth{look::Depth::plain});
@@ -94,6 +94,7 @@ void global_keys(Frame& f) {
   if (i.take_letter('i')) f.act(stage::SetView{View::tissues});
   if (i.take_letter('a')) f.act(stage::SetView{View::cascade});
   if (i.take_letter('s')) f.act(stage::SetView{View::study});
+  if (i.take_letter('p')) f.act(stage::SetView{View::own});
   if (i.take_letter('m')) f.act(stage::SetView{View::compare});
 }
 
@@ -155,6 +156,9 @@ void draw_screen(Frame& f, const Box& window) {
         break;
       case View::lab:
         draw_lab_sheet(f, l.main);
+        break;
+      case View::own:
+        draw_own(f, l.main);
         break;
       case View::study:
         draw_study(f, l.main);

@@ -123,6 +123,48 @@ int choice(Frame& f, const std::string& name, const Box& box, const std::vector<
   return pressed;
 }
 
+TextResult text_field(Frame& f, const std::string& name, const Box& box, const std::string& text,
+                      const std::string& hint) {
+  constexpr std::size_t longest = 400;
+  TextResult result;
+  result.text = text;
+  const float em = f.em();
+  // What Enter and the space bar mean here is decided before the control takes them as a press.
+  const bool had_focus = f.interaction.focused() == name;
+  if (had_focus) {
+    result.entered = f.interaction.take(Key::enter);
+    if (f.interaction.take(Key::space)) result.text += ' ';
+    const std::string letters = f.interaction.input().letters;
+    for (const char letter : letters) {
+      if (f.interaction.take_letter(letter)) result.text += letter;
+    }
+    if (f.interaction.take(Key::backspace) && !result.text.empty()) result.text.pop_back();
+    for (const Key key : {Key::left, Key::right, Key::home, Key::end}) (void)f.interaction.take(key);
+    if (result.text.size() > longest) result.text.resize(longest);
+  }
+  const auto r = f.interaction.control(name, box);
+  f.interaction.takes_letters(name);
+  result.changed = result.text != text;
+  f.canvas.fill(box, f.palette.card, 0.4F * em);
+  f.canvas.outline(box, r.focused ? f.palette.select : look::mix(f.palette.line, f.palette.quiet, 0.5F), 0.4F * em,
+                   r.focused ? 2.0F : 1.0F);
+  if (r.show_focus) focus_ring(f, box, 0.5F * em);
+  const float y = box.middle_y() - f.canvas.line_height(Type::body) / 2;
+  const float w = box.w - 1.4F * em;
+  if (result.text.empty() && !r.focused) {
+    f.canvas.fitted({box.x + 0.7F * em, y, w, em}, hint, Type::small, f.palette.quiet);
+    return result;
+  }
+  // The end of a long line is what one sees.
+  std::string seen = result.text;
+  while (seen.size() > 1 && f.canvas.width(seen, Type::body) > w) seen.erase(0, 1);
+  const float end = box.x + 0.7F * em + f.canvas.width(seen, Type::body);
+  if (!seen.empty()) f.canvas.text({box.x + 0.7F * em, y}, seen, Type::body, f.palette.ink);
+  if (r.focused)
+    f.canvas.fill({end + 1, y, std::max(1.5F, 0.1F * em), f.canvas.line_height(Type::body)}, f.palette.ink, 0);
+  return result;
+}
+
 SliderResult slider(Frame& f, const std::string& name, const Box& box, double value, double least, double most,
                     double step, double mark) {
   SliderResult result;

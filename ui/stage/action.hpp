@@ -59,6 +59,52 @@ struct OpenFolder {
 struct FolderListed {
   Folder folder;
 };
+// Own results: their text comes from a file, the clipboard or the keyboard.
+struct OpenResults {
+  std::string path;
+};
+struct ResultsText {
+  std::string path;
+  std::string text;
+  bool kept = false;
+};
+struct PasteResults {
+  std::string text;
+};
+struct TypeResult {
+  std::string line;
+};
+struct AddTypedResult {};
+struct SetResultsUnit {
+  scenario::Unit unit;
+};
+struct SetDateOrder {
+  labs::DateOrder order;
+};
+struct SetNoise {
+  labs::Noise noise;
+};
+struct SetOwnPage {
+  OwnPage page;
+};
+struct NextOutlook {};
+struct AskFit {};
+struct CancelFit {};
+struct FitFinished {
+  std::shared_ptr<const labs::Fit> fit;
+  std::shared_ptr<labs::FitControl> control;  // whose it is
+};
+struct KeepResults {};
+struct ResultsDeleted {};
+struct ForgetResults {};
+enum class Paper { pdf, html };
+struct WriteSheet {
+  Paper paper;
+};
+struct WrittenDown {
+  std::string path;
+  bool kept;  // the results themselves
+};
 struct Reveal {};
 struct ToggleNote {};
 struct ToggleFromToday {};
@@ -126,13 +172,16 @@ struct ReportProblem {
 };
 struct DismissProblem {};
 
-using Action = std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView,
-                            SetOverlay, ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, JumpTalk,
-                            ComeBack, StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, Reveal, ToggleNote,
-                            ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated,
-                            EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened,
-                            LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished,
-                            EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+using Action =
+    std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
+                 ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, JumpTalk, ComeBack,
+                 StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, OpenResults, ResultsText, PasteResults,
+                 TypeResult, AddTypedResult, SetResultsUnit, SetDateOrder, SetNoise, SetOwnPage, NextOutlook, AskFit,
+                 CancelFit, FitFinished, KeepResults, ResultsDeleted, ForgetResults, WriteSheet, WrittenDown, Reveal,
+                 ToggleNote, ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated,
+                 EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, LayEdits,
+                 RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished,
+                 TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {
@@ -145,6 +194,27 @@ struct ReadStory {
 };
 struct ListFolder {
   std::string path;
+};
+struct ReadResults {
+  std::string path;
+};
+struct RunFit {
+  std::vector<labs::Row> rows;
+  labs::Noise noise;
+  std::shared_ptr<labs::FitControl> control;
+};
+struct WriteResults {
+  std::string path;
+  std::string text;
+};
+struct DeleteResults {
+  std::string path;
+};
+struct MakeSheet {
+  Paper paper;
+  OwnResults own;
+  scenario::Laboratory laboratory;
+  bool spanish;
 };
 // The second person of a story, kept beside the first.
 struct RunBeside {
@@ -161,7 +231,8 @@ struct RunEffects {
   double day;
 };
 struct RunTruth {};
-using Effect = std::variant<RunStory, ReadStory, ListFolder, RunBeside, RunTracer, RunEffects, RunTruth>;
+using Effect = std::variant<RunStory, ReadStory, ListFolder, ReadResults, RunFit, WriteResults, DeleteResults,
+                            MakeSheet, RunBeside, RunTracer, RunEffects, RunTruth>;
 // Studies take longer than a frame and must not hold up a dragged lever.
 [[nodiscard]] bool is_study(const Effect& effect);
 

@@ -118,4 +118,35 @@ std::string pattern_sentence(const labs::Judgement& judged, const WordBook& word
   return words.at("labs.pattern." + std::string(labs::pattern_names.at(static_cast<std::size_t>(judged.pattern))));
 }
 
+std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const WordBook& words) {
+  if (fit.status == labs::FitStatus::too_few) return {{words.at("own.fit_few"), true, false}};
+  if (fit.status != labs::FitStatus::done) return {{words.at("own.fit_failed"), true, false}};
+  std::vector<FitSentence> all;
+  all.push_back({words.at(fit.cannot_tell() ? "own.fit_cannot" : "own.fit_can"), true, false});
+  const auto n = [](double v) { return look::number(v, 2); };
+  all.push_back({words.fill("own.fit_made", {n(fit.made.value), n(fit.made.low), n(fit.made.high), n(fit.used.value),
+                                             n(fit.used.low), n(fit.used.high)})});
+  const auto say = [&](const char* key, const labs::Estimate& e, int decimals) {
+    const auto figure = [&](double v) { return look::number(v, decimals); };
+    std::string text = words.fill(key, {figure(e.value), figure(e.low), figure(e.high)});
+    if (!e.told()) text += " " + words.fill("own.fit_untold", {figure(e.prior_low), figure(e.prior_high)});
+    all.push_back({std::move(text)});
+  };
+  say("own.fit_load", fit.load, 1);
+  say("own.fit_liver", fit.liver, 2);
+  say("own.fit_acute", fit.acute, 2);
+  if (fit.c4d_would_help > 0.05) {
+    all.push_back({words.fill("own.fit_c4d", {look::number(100 * fit.c4d_would_help, 0)})});
+  }
+  for (const labs::Outlook& outlook : fit.outlooks) {
+    if (outlook.c3.days.empty()) continue;
+    all.push_back({words.fill(
+        "own.ahead_levels", {words.at("own.ahead_" + outlook.name), n(outlook.c3.low.back()), n(outlook.c3.high.back()),
+                             n(outlook.c4.low.back()), n(outlook.c4.high.back())})});
+  }
+  all.push_back({words.at("own.ahead_note"), true, false});
+  all.push_back({words.at("own.fit_prior"), false, true});
+  return all;
+}
+
 }  // namespace drawdown::stage

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "labs/fit.hpp"
 #include "labs/judge.hpp"
 #include "labs/read.hpp"
 #include "look/words.hpp"
@@ -24,6 +25,14 @@ namespace drawdown::stage {
 [[nodiscard]] std::vector<std::string> protein_sentences(const labs::OfProtein& judged, labs::Protein p,
                                                          scenario::Unit unit, const look::WordBook& words);
 [[nodiscard]] std::string pattern_sentence(const labs::Judgement& judged, const look::WordBook& words);
+
+// What a fit found, or why it found nothing.
+struct FitSentence {
+  std::string text;
+  bool headline = false;
+  bool small = false;
+};
+[[nodiscard]] std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const look::WordBook& words);
 
 [[nodiscard]] const std::string& position_word(const labs::Placed& placed, const look::WordBook& words);
 // "1.10", "<0.02"; empty if it was not measured.

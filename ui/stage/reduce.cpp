@@ -4,6 +4,7 @@
 
 #include "stage/action.hpp"
 #include "stage/first_minute.hpp"
+#include "stage/own_results.hpp"
 
 namespace drawdown::stage {
 
@@ -171,6 +172,59 @@ struct Reducer {
     come_back();
     go_to_step(*s.talk);
     s.revealed = revealed;
+  }
+  void operator()(const OpenResults& a) const { step.effects.emplace_back(ReadResults{a.path}); }
+  void operator()(const ResultsText& a) const { own_results::take(s, a); }
+  void operator()(const PasteResults& a) const { own_results::add(s, a.text); }
+  void operator()(const TypeResult& a) const { s.own.typed = a.line; }
+  void operator()(const AddTypedResult&) const {
+    own_results::add(s, s.own.typed);
+    s.own.typed.clear();
+  }
+  void operator()(const SetResultsUnit& a) const {
+    s.own.asked.unit = a.unit;
+    s.unit = a.unit;
+    own_results::read_again(s);
+  }
+  void operator()(const SetDateOrder& a) const {
+    s.own.asked.order = a.order;
+    own_results::read_again(s);
+  }
+  void operator()(const SetNoise& a) const {
+    s.own.noise = a.noise;
+    own_results::judge_again(s);
+  }
+  void operator()(const SetOwnPage& a) const { s.own.page = a.page; }
+  void operator()(const NextOutlook&) const {
+    if (s.own.fit && !s.own.fit->outlooks.empty()) s.own.outlook = (s.own.outlook + 1) % s.own.fit->outlooks.size();
+  }
+  void operator()(const AskFit&) const {
+    if (s.own.fitting || s.own.reading.rows.size() < labs::fewest_to_fit) return;
+    s.own.fitting = std::make_shared<labs::FitControl>();
+    s.own.page = OwnPage::fit;
+    step.effects.emplace_back(RunFit{s.own.reading.rows, s.own.noise, s.own.fitting});
+  }
+  void operator()(const CancelFit&) const { own_results::stop_fit(s); }
+  void operator()(const FitFinished& a) const {
+    if (!s.own.fitting || s.own.fitting != a.control) return;  // of results that are no longer these
+    s.own.fitting.reset();
+    s.own.fit = a.fit;
+  }
+  void operator()(const KeepResults&) const {
+    if (s.own.any() && !s.own_file.empty()) step.effects.emplace_back(WriteResults{s.own_file, s.own.text});
+  }
+  void operator()(const ResultsDeleted&) const { s.own.kept = false; }
+  void operator()(const ForgetResults&) const {
+    own_results::stop_fit(s);
+    s.own = {};
+    if (!s.own_file.empty()) step.effects.emplace_back(DeleteResults{s.own_file});
+  }
+  void operator()(const WriteSheet& a) const {
+    if (s.own.any()) step.effects.emplace_back(MakeSheet{a.paper, s.own, s.document.story.laboratory, s.look.spanish});
+  }
+  void operator()(const WrittenDown& a) const {
+    s.own.done = a.path;
+    if (a.kept) s.own.kept = true;
   }
   void operator()(const Reveal&) const { s.revealed = true; }
   void operator()(const ToggleNote&) const { s.note_hidden = !s.note_hidden; }
@@ -355,7 +409,7 @@ struct Reducer {
 
 bool is_study(const Effect& effect) {
   return std::holds_alternative<RunTracer>(effect) || std::holds_alternative<RunEffects>(effect) ||
-         std::holds_alternative<RunTruth>(effect);
+         std::holds_alternative<RunTruth>(effect) || std::holds_alternative<RunFit>(effect);
 }
 
 Step reduce(AppState state, const Action& action) {

@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "labs/fit.hpp"
+#include "labs/read.hpp"
 #include "look/palette.hpp"
 #include "look/words.hpp"
 #include "simulate.hpp"
@@ -18,9 +20,9 @@
 namespace drawdown::stage {
 
 // `words` (sentence and numbers) is a page of its own only where they do not fit under the balance.
-enum class View { balance, words, course, levers, compare, study, cascade, tissues, lab };
-inline constexpr look::Names<9> view_names{"balance", "words",   "course",  "levers", "compare",
-                                           "study",   "cascade", "tissues", "lab"};
+enum class View { balance, words, course, levers, compare, study, cascade, tissues, lab, own };
+inline constexpr look::Names<10> view_names{"balance", "words",   "course",  "levers", "compare",
+                                            "study",   "cascade", "tissues", "lab",    "own"};
 enum class StudyPage { tracer, levers, truth };
 // As pictures ask for them, beside the views.
 inline constexpr look::Names<3> study_page_names{"tracer", "effects", "truth"};
@@ -89,6 +91,28 @@ enum class FirstMinute { raise_complexes, watch_it_fall, raise_liver, watch_it_r
 inline constexpr look::Names<5> first_minute_names{"raise_complexes", "watch_it_fall", "raise_liver", "watch_it_rise",
                                                    "done"};
 
+// A person's own serial results, as typed, pasted or opened. They stay on this machine, in memory, unless keeping them
+// is asked for.
+enum class OwnPage { findings, lines, noise, fit };
+inline constexpr look::Names<4> own_page_names{"findings", "lines", "noise", "fit"};
+struct OwnResults {
+  std::string text;
+  std::string path;         // the file it came from, which is never changed; empty = typed or pasted
+  labs::ReadOptions asked;  // unit and date order the person has said
+  labs::Reading reading;
+  labs::Noise noise;
+  labs::Judgement judged;
+  std::string typed;    // the line being typed
+  std::string problem;  // why the text could not be read; empty = it could
+  std::string done;     // what was just written, and where
+  bool kept = false;    // on this machine, in the program's own folder
+  OwnPage page = OwnPage::findings;
+  std::size_t outlook = 0;  // of the fit's: shown on the charts
+  std::shared_ptr<const labs::Fit> fit;
+  std::shared_ptr<labs::FitControl> fitting;  // a fit is under way
+  [[nodiscard]] bool any() const { return !text.empty(); }
+};
+
 struct AppState {
   Document document;
   std::string story_path;  // the file the story came from; empty if none
@@ -125,7 +149,10 @@ struct AppState {
   std::optional<EffectsShown> effects;
   std::vector<study::TruthEntry> truth;
 
-  std::string problem;  // shown in a banner until dismissed
+  OwnResults own;
+  std::string example_file;  // invented results to show; empty = none
+  std::string own_file;      // where own results are kept when that is asked for; empty = nowhere
+  std::string problem;       // shown in a banner until dismissed
   std::vector<StoryEntry> stories;
   std::vector<StoryEntry> recent;  // opened before, the newest first
   Folder folder;

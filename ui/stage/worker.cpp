@@ -8,7 +8,9 @@
 #include <tuple>
 #include <utility>
 
+#include "disk/disk.hpp"
 #include "scenario/read.hpp"
+#include "sheet/sheet.hpp"
 
 namespace drawdown::stage {
 
@@ -16,6 +18,22 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
   try {
     if (const auto* read = std::get_if<ReadStory>(&effect))
       return StoryOpened{scenario::read_file(read->path), read->path};
+    if (const auto* results = std::get_if<ReadResults>(&effect)) {
+      return ResultsText{results->path, disk::read_whole_file(results->path, labs::most_bytes)};
+    }
+    if (const auto* write = std::get_if<WriteResults>(&effect)) {
+      disk::write_file(write->path, write->text);
+      return WrittenDown{write->path, true};
+    }
+    if (const auto* away = std::get_if<DeleteResults>(&effect)) {
+      disk::forget_file(away->path);
+      return ResultsDeleted{};
+    }
+    if (const auto* paper = std::get_if<MakeSheet>(&effect)) return make_sheet(*paper);
+    if (const auto* fit = std::get_if<RunFit>(&effect)) {
+      return FitFinished{std::make_shared<const labs::Fit>(labs::fit(fit->rows, fit->noise, {}, fit->control.get())),
+                         fit->control};
+    }
     if (const auto* list = std::get_if<ListFolder>(&effect)) return FolderListed{list_folder(list->path)};
     if (const auto* beside = std::get_if<RunBeside>(&effect)) return BesideFinished{simulate(beside->story)};
     if (is_study(effect)) return carry_out_study(effect);
@@ -35,6 +53,17 @@ AppState Executor::settle(AppState state, const Action& action) {
   Step step = reduce(std::move(state), action);
   for (const Effect& effect : step.effects) step.state = settle(std::move(step.state), carry_out(effect));
   return std::move(step.state);
+}
+
+Action Executor::make_sheet(const MakeSheet& ask) {
+  const sheet::Content content{ask.own.reading, ask.own.judged, ask.own.noise, ask.laboratory, ask.own.fit.get()};
+  const look::WordBook words = look::WordBook::load(assets_ + (ask.spanish ? "/es.toml" : "/en.toml"));
+  const bool pdf = ask.paper == Paper::pdf;
+  const char* home = std::getenv("HOME");
+  const std::filesystem::path folder = home != nullptr ? home : ".";
+  const std::string path = (folder / (pdf ? "my-complement-results.pdf" : "my-complement-results.html")).string();
+  disk::write_file(path, pdf ? sheet::pdf(content, words) : sheet::html(content, words));
+  return WrittenDown{path, false};
 }
 
 Action Executor::carry_out_study(const Effect& effect) {
@@ -61,7 +90,7 @@ Action Executor::carry_out_study(const Effect& effect) {
   return TruthFinished{study::truth_ledger()};
 }
 
-Worker::Worker() : thread_([this] { work(); }) {}
+Worker::Worker(std::string assets) : executor_(std::move(assets)), thread_([this] { work(); }) {}
 
 Worker::~Worker() {
   {
@@ -123,7 +152,8 @@ Folder list_folder(const std::string& path) {
     if (name.empty() || name.front() == '.') continue;
     std::error_code of_entry;
     const bool is_folder = file.is_directory(of_entry);
-    if (!is_folder && file.path().extension() != ".toml") continue;
+    const std::string ending = file.path().extension().string();
+    if (!is_folder && ending != ".toml" && ending != ".csv" && ending != ".txt") continue;
     folder.entries.push_back({name, is_folder});
   }
   if (code) folder.problem = folder.path + ": " + code.message();

@@ -8,6 +8,7 @@
 #include <map>
 #include <mutex>
 #include <thread>
+#include <utility>
 #include <vector>
 
 #include "stage/action.hpp"
@@ -18,19 +19,23 @@ namespace drawdown::stage {
 // run stops early.
 class Executor {
  public:
+  // `assets`: the folder of words, for what is written on paper.
+  explicit Executor(std::string assets = {}) : assets_(std::move(assets)) {}
   [[nodiscard]] Action carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest = nullptr);
   // The state after an action and all it asks for.
   [[nodiscard]] AppState settle(AppState state, const Action& action);
 
  private:
   [[nodiscard]] static Action carry_out_study(const Effect& effect);
+  [[nodiscard]] Action make_sheet(const MakeSheet& ask);
+  std::string assets_;
   // The body of the last person: dragging a lever does not need a new one.
   std::shared_ptr<const body::Body> body_;
 };
 
 class Worker {
  public:
-  Worker();
+  explicit Worker(std::string assets = {});
   Worker(const Worker&) = delete;
   Worker(Worker&&) = delete;
   Worker& operator=(const Worker&) = delete;

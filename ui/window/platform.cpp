@@ -4,6 +4,7 @@
 #include <backends/imgui_impl_opengl2.h>
 #include <imgui.h>
 #include <SFML/OpenGL.hpp>
+#include <SFML/Window/Clipboard.hpp>
 #include <SFML/Window/Keyboard.hpp>
 
 #include <algorithm>
@@ -33,10 +34,20 @@ Platform::Platform() {
                                    {ImGuiKey_Enter, sf::Keyboard::Enter},
                                    {ImGuiKey_Space, sf::Keyboard::Space},
                                    {ImGuiKey_Escape, sf::Keyboard::Escape},
+                                   {ImGuiKey_Backspace, sf::Keyboard::Backspace},
+                                   {ImGuiKey_V, sf::Keyboard::V},
                                    {ImGuiKey_Z, sf::Keyboard::Z},
                                    {ImGuiKey_Y, sf::Keyboard::Y}};
   for (int& index : io.KeyMap) index = -1;
   for (const Pair& pair : pairs) io.KeyMap[pair.key] = pair.code;
+  // Dear ImGui asks for a pointer that lives until the next question.
+  io.ClipboardUserData = &clipboard_;
+  io.GetClipboardTextFn = [](void* kept) {
+    auto& text = *static_cast<std::string*>(kept);
+    const auto bytes = sf::Clipboard::getString().toUtf8();
+    text.assign(bytes.begin(), bytes.end());
+    return text.c_str();
+  };
   ImGui_ImplOpenGL2_Init();
 }
 

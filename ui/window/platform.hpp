@@ -6,6 +6,7 @@
 #include <SFML/Graphics/RenderTarget.hpp>
 #include <SFML/Window/Event.hpp>
 #include <array>
+#include <string>
 
 namespace drawdown::window {
 
@@ -28,6 +29,7 @@ class Platform {
   void fonts_changed();
 
  private:
+  std::string clipboard_;
   std::array<bool, 3> down_{};
   std::array<bool, 3> clicked_{};  // since the last frame
   std::array<bool, 512> keys_down_{};

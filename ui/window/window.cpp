@@ -11,8 +11,8 @@
 
 #include <stdexcept>
 
-#include "command/files.hpp"
 #include "command/session.hpp"
+#include "disk/disk.hpp"
 #include "shell/shell.hpp"
 #include "stage/worker.hpp"
 #include "window/platform.hpp"
@@ -28,7 +28,7 @@ constexpr float idle_redraw = 4.0F;
 void write_session(const std::string& path, const stage::AppState& state) {
   if (path.empty()) return;
   try {
-    command::write_file(path, command::session_text(state));
+    disk::write_file(path, command::session_text(state));
   } catch (const std::exception&) {
     return;  // a folder that cannot be written must not keep anyone from leaving
   }
@@ -44,8 +44,8 @@ int run(Start start) {
   window.setFramerateLimit(60);
   (void)window.setActive(true);
   Platform platform;
-  stage::Worker worker;
-  stage::Worker studies;
+  stage::Worker worker(start.assets);
+  stage::Worker studies(start.assets);
   shell::Shell shell(std::move(start.state), start.assets);
   const auto submit = [&](stage::Effect effect) {
     (stage::is_study(effect) ? studies : worker).submit(std::move(effect));
@@ -72,7 +72,8 @@ int run(Start start) {
         awake = 10;
       }
     }
-    if (shell.state().playing || shell.moving()) awake = 10;
+    const bool waiting = shell.state().own.fitting != nullptr;  // the fit's progress is shown
+    if (shell.state().playing || shell.moving() || waiting) awake = 10;
     const float seconds = clock.restart().asSeconds();
     if (shell.state().playing) shell.apply(stage::Tick{static_cast<double>(seconds)}, submit);
     const float now = since_start.getElapsedTime().asSeconds();
@@ -129,7 +130,7 @@ void save_picture(const Picture& picture) {
   if (stbi_write_png_to_func(append, &png, wide, static_cast<int>(picture.height), 4, pixels.data(), 4 * wide) == 0) {
     throw std::runtime_error("the picture could not be made into a PNG");
   }
-  command::write_file(picture.path, png);
+  disk::write_file(picture.path, png);
 }
 
 }  // namespace drawdown::window

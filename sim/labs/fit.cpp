@@ -1,0 +1,331 @@
+// The least squares, by Ceres Solver, and what follows from them.
+#include "labs/fit.hpp"
+
+#include <ceres/ceres.h>
+
+#include <algorithm>
+#include <cmath>
+#include <future>
+#include <random>
+
+#include "labs/fit_person.hpp"
+#include "study/sensitivity.hpp"
+
+namespace drawdown::labs {
+
+namespace {
+
+// 90 %: a profile's rise by 2.706 (chi square, one degree of freedom), 1.645 standard deviations.
+constexpr double z90 = 1.644854;
+constexpr std::size_t samples = 60;
+constexpr double c4d_noise = 0.10;  // of its logarithm (assumed)
+
+// All residuals as one cost function of as many blocks as parameters, so that a profile can hold one of them.
+class Misfit final : public ceres::CostFunction {
+ public:
+  Misfit(const Problem& problem, const FitControl* control) : problem_(problem), control_(control) {
+    set_num_residuals(static_cast<int>(problem.residuals()));
+    mutable_parameter_block_sizes()->assign(problem.parameters(), 1);
+  }
+  bool Evaluate(double const* const* blocks, double* residuals, double** jacobians) const override {
+    if (control_ != nullptr && control_->cancel) return false;
+    std::vector<double> x(problem_.parameters());
+    for (std::size_t i = 0; i < x.size(); ++i) x[i] = blocks[i][0];
+    const auto run = problem_.run(x);
+    if (!run->complete()) return false;
+    problem_.residuals_of(x, *run, residuals);
+    if (jacobians == nullptr) return true;
+    const auto columns = [&](std::size_t from) {
+      for (std::size_t i = from; i < x.size(); i += 2) {
+        if (jacobians[i] != nullptr) problem_.column_of(x, *run, i, jacobians[i]);
+      }
+    };
+    try {
+      auto other = std::async(std::launch::async, columns, 1);
+      columns(0);
+      other.get();
+    } catch (const std::exception&) {
+      return false;
+    }
+    return true;
+  }
+
+ private:
+  const Problem& problem_;
+  const FitControl* control_;
+};
+
+struct Found {
+  std::vector<double> x;
+  double cost = 1e300;
+  bool usable = false;
+};
+
+class Search {
+ public:
+  Search(const Problem& problem, FitControl* control)
+      : problem_(problem), control_(control), misfit_(problem, control) {}
+
+  // From x down to the nearest minimum; `held` stays where it is.
+  [[nodiscard]] Found down(std::vector<double> x, int iterations,
+                           std::optional<std::size_t> held = std::nullopt) const {
+    ceres::Problem::Options ownership;
+    ownership.cost_function_ownership = ceres::DO_NOT_TAKE_OWNERSHIP;
+    ceres::Problem ceres_problem(ownership);
+    std::vector<double*> blocks;
+    for (double& value : x) blocks.push_back(&value);
+    ceres_problem.AddResidualBlock(const_cast<Misfit*>(&misfit_), nullptr, blocks);
+    for (std::size_t i = 0; i < x.size(); ++i) {
+      const Bounds bounds = problem_.bounds(i);
+      x[i] = std::clamp(x[i], bounds.low, bounds.high);
+      ceres_problem.SetParameterLowerBound(blocks[i], 0, bounds.low);
+      ceres_problem.SetParameterUpperBound(blocks[i], 0, bounds.high);
+      if (held && *held == i) ceres_problem.SetParameterBlockConstant(blocks[i]);
+    }
+    ceres::Solver::Options options;
+    options.max_num_iterations = iterations;
+    options.function_tolerance = 1e-4;
+    options.parameter_tolerance = 1e-4;
+    options.linear_solver_type = ceres::DENSE_QR;
+    options.logging_type = ceres::SILENT;
+    options.num_threads = 1;
+    ceres::Solver::Summary summary;
+    ceres::Solve(options, &ceres_problem, &summary);
+    return {x, summary.final_cost, summary.IsSolutionUsable() && !cancelled()};
+  }
+
+  // J of all residuals at x, row by row.
+  [[nodiscard]] Eigen::MatrixXd jacobian(const std::vector<double>& x) const {
+    const auto rows = static_cast<Eigen::Index>(problem_.residuals());
+    Eigen::MatrixXd j(rows, static_cast<Eigen::Index>(x.size()));
+    std::vector<double> residuals(problem_.residuals());
+    std::vector<const double*> blocks;
+    std::vector<double*> columns;
+    for (std::size_t i = 0; i < x.size(); ++i) {
+      blocks.push_back(&x[i]);
+      columns.push_back(j.col(static_cast<Eigen::Index>(i)).data());
+    }
+    if (!misfit_.Evaluate(blocks.data(), residuals.data(), columns.data())) j.setConstant(std::nan(""));
+    return j;
+  }
+
+  [[nodiscard]] bool cancelled() const { return control_ != nullptr && control_->cancel; }
+  void progress(double part) const {
+    if (control_ != nullptr) control_->progress = part;
+  }
+
+ private:
+  const Problem& problem_;
+  FitControl* control_;
+  Misfit misfit_;
+};
+
+// Where the profile has risen by 2.706 on one side: by the signed root of the rise, which is nearly straight.
+double profile_end(const Search& search, const Problem& problem, const Found& best, const Eigen::MatrixXd& covariance,
+                   std::size_t i, double direction) {
+  const Bounds bounds = problem.bounds(i);
+  const auto at = static_cast<Eigen::Index>(i);
+  const double sd = std::sqrt(std::max(1e-12, covariance(at, at)));
+  double step = z90 * sd;
+  double end = best.x[i] + direction * step;
+  for (int attempt = 0; attempt < 3 && !search.cancelled(); ++attempt) {
+    end = std::clamp(best.x[i] + direction * step, bounds.low, bounds.high);
+    std::vector<double> x = best.x;
+    for (std::size_t k = 0; k < x.size(); ++k) {
+      x[k] += covariance(static_cast<Eigen::Index>(k), at) / (sd * sd) * (end - best.x[i]);
+    }
+    x[i] = end;
+    const Found here = search.down(x, 5, i);
+    const double rise = std::sqrt(2.0 * std::max(0.0, here.cost - best.cost));
+    const bool at_bound = end <= bounds.low || end >= bounds.high;
+    if (at_bound && rise < z90) return end;
+    if (rise < 0.05) {
+      step *= 2.5;
+      continue;
+    }
+    const double next = std::abs(end - best.x[i]) * z90 / rise;
+    if (std::abs(rise - z90) < 0.08 * z90) return std::clamp(best.x[i] + direction * next, bounds.low, bounds.high);
+    step = std::min(next, 3.0 * std::abs(end - best.x[i]));
+    end = std::clamp(best.x[i] + direction * step, bounds.low, bounds.high);
+  }
+  return end;
+}
+
+// The 5th, 50th and 95th of a hundred.
+struct Spread {
+  double low, middle, high;
+};
+Spread spread_of(std::vector<double> values) {
+  std::sort(values.begin(), values.end());
+  const auto at = [&](double share) {
+    const double place = share * static_cast<double>(values.size() - 1);
+    const auto i = static_cast<std::size_t>(place);
+    const double rest = place - static_cast<double>(i);
+    return values[i] + (i + 1 < values.size() ? rest * (values[i + 1] - values[i]) : 0.0);
+  };
+  return {at(0.05), at(0.5), at(0.95)};
+}
+
+void add(Band& band, double day, const std::vector<double>& values) {
+  const Spread s = spread_of(values);
+  band.days.push_back(day);
+  band.low.push_back(s.low);
+  band.middle.push_back(s.middle);
+  band.high.push_back(s.high);
+}
+
+// Courses of people drawn from the posterior's normal approximation, and what is read off them.
+class Sampler {
+ public:
+  Sampler(const Problem& problem, const Found& best, const Eigen::MatrixXd& covariance, unsigned seed)
+      : problem_(problem) {
+    const Eigen::LLT<Eigen::MatrixXd> root(covariance);
+    std::mt19937 random(seed);
+    std::normal_distribution<double> normal;
+    const auto n = static_cast<Eigen::Index>(best.x.size());
+    for (std::size_t k = 0; k < samples; ++k) {
+      Eigen::VectorXd z(n);
+      for (Eigen::Index i = 0; i < n; ++i) z(i) = k == 0 ? 0.0 : normal(random);
+      const Eigen::VectorXd off = root.matrixL() * z;
+      std::vector<double> x = best.x;
+      for (std::size_t i = 0; i < x.size(); ++i) {
+        const Bounds bounds = problem.bounds(i);
+        x[i] = std::clamp(x[i] + off(static_cast<Eigen::Index>(i)), bounds.low, bounds.high);
+      }
+      people_.push_back(std::move(x));
+    }
+  }
+
+  // Everyone's run of the story with these what-ifs from the last visit on.
+  [[nodiscard]] std::vector<std::shared_ptr<const Run>> runs(const std::vector<WhatIf>& from_today,
+                                                             double more_days) const {
+    std::vector<std::shared_ptr<const Run>> all(people_.size());
+    const auto part = [&](std::size_t from) {
+      for (std::size_t i = from; i < people_.size(); i += 2) all[i] = problem_.run(people_[i], from_today, more_days);
+    };
+    auto other = std::async(std::launch::async, part, 1);
+    part(0);
+    other.get();
+    all.erase(std::remove_if(all.begin(), all.end(), [](const auto& run) { return !run->complete(); }), all.end());
+    return all;
+  }
+
+ private:
+  const Problem& problem_;
+  std::vector<std::vector<double>> people_;
+};
+
+template <class Of>
+std::vector<double> each(const std::vector<std::shared_ptr<const Run>>& runs, const Of& of) {
+  std::vector<double> values;
+  values.reserve(runs.size());
+  for (const auto& run : runs) values.push_back(of(*run));
+  return values;
+}
+
+void bands(Band& c3, Band& c4, const std::vector<std::shared_ptr<const Run>>& runs, double first_day, double from,
+           double to) {
+  constexpr int points = 60;
+  if (runs.empty()) return;
+  for (int k = 0; k <= points; ++k) {
+    const double day = from + (to - from) * k / points;
+    add(c3, first_day + day, each(runs, [&](const Run& run) { return run.c3(day); }));
+    add(c4, first_day + day, each(runs, [&](const Run& run) { return run.c4(day); }));
+  }
+}
+
+Estimate estimate(double value, double low, double high, double prior_low, double prior_high) {
+  return {value, low, high, prior_low, prior_high};
+}
+
+// How much narrower the last load's interval is with one more figure whose logarithm moves by `slope` a parameter.
+double narrower(const Eigen::MatrixXd& information, const Eigen::VectorXd& slope, double noise, Eigen::Index which) {
+  const Eigen::MatrixXd with = information + slope * slope.transpose() / (noise * noise);
+  const double before = information.inverse()(which, which);
+  const double after = with.inverse()(which, which);
+  return before > 0.0 ? 1.0 - std::sqrt(after / before) : 0.0;
+}
+
+void estimate_all(Fit& out, const Problem& problem, const Search& search, const Found& best,
+                  const Eigen::MatrixXd& covariance) {
+  const auto profiled = [&](std::size_t i, double done) {
+    const double low = profile_end(search, problem, best, covariance, i, -1.0);
+    const double high = profile_end(search, problem, best, covariance, i, 1.0);
+    search.progress(done);
+    const Prior prior = problem.prior90(i);
+    return estimate(problem.natural(i, best.x[i]), problem.natural(i, low), problem.natural(i, high), prior.low,
+                    prior.high);
+  };
+  out.load = profiled(problem.last_load(), 0.6);
+  out.liver = profiled(Problem::liver, 0.7);
+  out.acute = profiled(Problem::acute, 0.8);
+}
+
+void look_ahead(Fit& out, const Problem& problem, const Sampler& sampler, double days) {
+  const double last = problem.last_day();
+  for (const Course& ahead : problem.courses_ahead()) {
+    Outlook outlook;
+    outlook.name = ahead.name;
+    bands(outlook.c3, outlook.c4, sampler.runs(ahead.what_ifs, days), problem.first_date(), last, last + days);
+    out.outlooks.push_back(std::move(outlook));
+  }
+}
+
+}  // namespace
+
+Fit fit(const std::vector<Row>& rows, const Noise& noise, const FitOptions& options, FitControl* control) {
+  Fit out;
+  const Problem problem(rows, noise);
+  out.values = problem.values();
+  if (problem.samples() < fewest_to_fit) {
+    out.status = FitStatus::too_few;
+    return out;
+  }
+  const Search search(problem, control);
+  Found best;
+  for (int start = 0; start < options.starts; ++start) {
+    const Found found = search.down(problem.start(start), 25);
+    if (search.cancelled()) {
+      out.status = FitStatus::cancelled;
+      return out;
+    }
+    if (found.usable && found.cost < best.cost) best = found;
+    search.progress(0.5 * (start + 1) / options.starts);
+  }
+  if (!best.usable) return out;
+  const Eigen::MatrixXd j = search.jacobian(best.x);
+  const Eigen::MatrixXd information = j.transpose() * j;
+  if (!information.allFinite()) return out;
+  const Eigen::MatrixXd covariance = information.inverse();
+  estimate_all(out, problem, search, best, covariance);
+  if (search.cancelled()) {
+    out.status = FitStatus::cancelled;
+    return out;
+  }
+  const auto load = static_cast<Eigen::Index>(problem.last_load());
+  const auto liver = static_cast<Eigen::Index>(Problem::liver);
+  out.trade_off = covariance(load, liver) / std::sqrt(covariance(load, load) * covariance(liver, liver));
+  out.misfit = problem.misfit(best.x);
+  out.c4d_would_help = narrower(information, problem.c4d_slope(best.x), c4d_noise, load);
+
+  const Sampler sampler(problem, best, covariance, options.seed);
+  const auto now = sampler.runs({}, 0.0);
+  const double last = problem.last_day();
+  bands(out.c3, out.c4, now, problem.first_date(), 0.0, last);
+  const auto ratio = [&](const auto& of) {
+    const Spread s =
+        spread_of(each(now, [&](const Run& run) { return of(run.flows(last).c3) / of(run.usual_flows().c3); }));
+    return estimate(s.middle, s.low, s.high, 0.0, 0.0);
+  };
+  if (!now.empty()) {
+    out.made = ratio([](const readout::Flows& f) { return f.made; });
+    out.used = ratio([](const readout::Flows& f) { return f.share_used(); });
+  }
+  search.progress(0.9);
+  if (options.outlooks) look_ahead(out, problem, sampler, options.outlook_days);
+  search.progress(1.0);
+  out.status = search.cancelled() ? FitStatus::cancelled : FitStatus::done;
+  return out;
+}
+
+}  // namespace drawdown::labs

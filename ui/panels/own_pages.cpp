@@ -1,0 +1,236 @@
+// What the numbers say; the lines as they were read; the noise; and the fit.
+#include <algorithm>
+#include <cmath>
+
+#include "panels/own_parts.hpp"
+#include "stage/narrate.hpp"
+#include "stage/own_words.hpp"
+
+namespace drawdown::panels {
+
+using draw::Align;
+using draw::Box;
+using draw::Type;
+using labs::Protein;
+
+namespace {
+
+struct Said {
+  std::string text;
+  Type type = Type::body;
+  bool marked = false;  // more than noise
+};
+
+// A list of paragraphs that scrolls.
+void draw_list(Frame& f, const std::string& name, const Box& box, const std::vector<Said>& all) {
+  const float em = f.em();
+  const float width = box.w - 1.2F * em;
+  const auto gap = [&](const Said& s) { return (s.type == Type::strong ? 0.2F : 0.55F) * em; };
+  float total = 0;
+  for (const Said& s : all) total += f.canvas.paragraph_height(s.text, s.type, width) + gap(s);
+  ScrollArea scrolled(f, name, box, total, box);
+  scrolled.by_keys(name);
+  f.canvas.clip(box);
+  float y = scrolled.top();
+  for (const Said& s : all) {
+    const float h = f.canvas.paragraph_height(s.text, s.type, width);
+    if (y + h > box.y && y < box.bottom()) {
+      if (s.marked) f.canvas.fill({box.x, y, 0.25F * em, h - 0.1F * em}, f.palette.mark, 0);
+      const look::Colour& ink = s.type == Type::small ? f.palette.quiet : f.palette.ink;
+      if (s.type == Type::strong) {
+        f.canvas.paragraph({box.x + 0.6F * em, y, width, h}, s.text, s.type, ink);
+      } else {
+        explained_paragraph(f, {box.x + 0.6F * em, y, width, h}, s.text, s.type, ink);
+      }
+    }
+    y += h + gap(s);
+  }
+  f.canvas.unclip();
+  scrolled.draw_bar();
+}
+
+void draw_findings(Frame& f, const Box& box) {
+  const stage::OwnResults& own = f.state.own;
+  const auto unit = f.state.unit;
+  std::vector<Said> all;
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    const labs::OfProtein& of = p == Protein::c3 ? own.judged.c3 : own.judged.c4;
+    all.push_back({stage::protein_name(p), Type::strong, false});
+    // The newest changes first: they are what is asked about.
+    std::size_t shown = 0;
+    for (auto change = of.changes.rbegin(); change != of.changes.rend() && shown < 8; ++change, ++shown) {
+      if (shown > 0 && !change->beyond) continue;
+      all.push_back({stage::change_sentence(*change, p, own.reading.rows, unit, f.words), Type::body, change->beyond});
+    }
+    const auto sentences = stage::protein_sentences(of, p, unit, f.words);
+    for (std::size_t i = 0; i < sentences.size(); ++i) {
+      const bool last = of.latest_from_usual && of.latest_from_usual->beyond && i == 1;
+      all.push_back({sentences[i], Type::body, last});
+    }
+  }
+  all.push_back({stage::pattern_sentence(own.judged, f.words), Type::body, false});
+  if (own.judged.c3.changes.size() + own.judged.c4.changes.size() > 4) {
+    all.push_back({f.words.at("labs.chance"), Type::small, false});
+  }
+  all.push_back({f.words.at("labs.near"), Type::small, false});
+  draw_list(f, "own.findings_list", box, all);
+}
+
+void draw_lines(Frame& f, const Box& box) {
+  const stage::OwnResults& own = f.state.own;
+  const float em = f.em();
+  std::vector<Said> said;
+  for (const std::string& s : stage::reading_sentences(own.reading, f.words)) said.push_back({s, Type::small, false});
+  // A hundred thousand rejected lines would be too many to look at; the count stands above.
+  constexpr std::size_t most_rejected = 200;
+  for (std::size_t i = 0; i < std::min(most_rejected, own.reading.rejected.size()); ++i) {
+    said.push_back({stage::rejected_sentence(own.reading.rejected[i], f.words), Type::body, true});
+  }
+  float words = 0;
+  for (const Said& s : said) words += f.canvas.paragraph_height(s.text, s.type, box.w - 1.2F * em) + 0.55F * em;
+  const Box top{box.x, box.y, box.w, own.reading.rows.empty() ? box.h : std::min(words, 0.45F * box.h)};
+  draw_list(f, "own.rejected_list", top, said);
+  if (own.reading.rows.empty()) return;
+  // The table, only what is seen of it.
+  const Box list{box.x, top.bottom() + 0.4F * em, box.w, box.bottom() - top.bottom() - 0.4F * em};
+  const float row_h = 1.5F * em;
+  const auto count = static_cast<float>(own.reading.rows.size());
+  ScrollArea scrolled(f, "own.rows", list, row_h * count, list);
+  scrolled.by_keys("own.rows_list");
+  f.canvas.clip(list);
+  const float c3_x = list.x + 6.5F * em;
+  const float c4_x = c3_x + std::min(8.5F * em, 0.28F * list.w);
+  const auto from = static_cast<std::size_t>(std::max(0.0F, (list.y - scrolled.top()) / row_h));
+  for (std::size_t i = from; i < own.reading.rows.size(); ++i) {
+    const float y = scrolled.top() + row_h * static_cast<float>(i);
+    if (y > list.bottom()) break;
+    const labs::Row& row = own.reading.rows[i];
+    f.canvas.text({list.x + 0.6F * em, y}, labs::iso_date(row.day), Type::small, f.palette.ink);
+    const auto cell = [&](Protein p, const labs::OfProtein& of, float x, const look::Colour& colour) {
+      const std::string value = stage::value_text(labs::value_of(row, p), p, f.state.unit);
+      if (value.empty()) return;
+      const auto b = f.canvas.text({x, y}, value, Type::strong, colour);
+      f.canvas.text({b.right() + 0.4F * em, y + 0.1F * em}, stage::position_word(of.placed[i], f.words), Type::small,
+                    f.palette.quiet);
+    };
+    cell(Protein::c3, own.judged.c3, c3_x, f.palette.c3);
+    cell(Protein::c4, own.judged.c4, c4_x, f.palette.c4);
+    const float note_x = c4_x + 8.5F * em;
+    if (note_x < list.right() - 4 * em) {
+      const std::string note = (row.flare == true ? f.words.at("labs.flare") + " " : std::string()) + row.treatment;
+      if (!note.empty())
+        f.canvas.fitted({note_x, y, list.right() - note_x - em, em}, note.substr(0, note.find('\n')), Type::small,
+                        f.palette.quiet);
+    }
+  }
+  f.canvas.unclip();
+  scrolled.draw_bar();
+}
+
+void draw_noise(Frame& f, const Box& box) {
+  const float em = f.em();
+  const labs::Noise& noise = f.state.own.noise;
+  float y = box.y;
+  const auto one = [&](const std::string& key, const char* protein, double value, auto set) {
+    const std::string name = "own." + key + "." + protein;
+    f.canvas.fitted({box.x, y, box.w - 4 * em, em}, f.words.fill("own." + key, {protein}), Type::body, f.palette.ink);
+    f.canvas.text({box.right() - 0.6F * em, y}, look::number(value, 1) + " %", Type::strong, f.palette.ink,
+                  Align::right);
+    const SliderResult r =
+        slider(f, name, {box.x, y + 1.3F * em, box.w - 0.6F * em, 1.5F * em}, value, 0.5, 20.0, 0.1, std::nan(""));
+    if (r.moved) {
+      labs::Noise changed = noise;
+      set(changed, std::round(10.0 * r.value) / 10.0);
+      f.act(stage::SetNoise{changed});
+    }
+    y += 3.1F * em;
+  };
+  one("cv_analytical", "C3", noise.c3.analytical, [](labs::Noise& n, double v) { n.c3.analytical = v; });
+  one("cv_within", "C3", noise.c3.within, [](labs::Noise& n, double v) { n.c3.within = v; });
+  one("cv_analytical", "C4", noise.c4.analytical, [](labs::Noise& n, double v) { n.c4.analytical = v; });
+  one("cv_within", "C4", noise.c4.within, [](labs::Noise& n, double v) { n.c4.within = v; });
+  const std::vector<std::string> sides{f.words.at("own.two_sided"), f.words.at("own.one_sided")};
+  const int pressed = choice(f, "own.sides", {box.x, y, std::min(box.w, choice_width(f, sides)), 2.0F * em}, sides,
+                             noise.one_sided ? 1 : 0);
+  if (pressed >= 0) {
+    labs::Noise changed = noise;
+    changed.one_sided = pressed == 1;
+    f.act(stage::SetNoise{changed});
+  }
+  y += 2.6F * em;
+  if (y < box.bottom()) {
+    f.canvas.clip(box);
+    f.canvas.paragraph({box.x, y, box.w, box.bottom() - y}, f.words.at("own.noise_note"), Type::small, f.palette.quiet);
+    f.canvas.unclip();
+  }
+}
+
+void draw_fit(Frame& f, const Box& box) {
+  const float em = f.em();
+  const stage::OwnResults& own = f.state.own;
+  const float row = 2.1F * em;
+  if (own.fitting) {
+    const double share = own.fitting->progress;
+    f.canvas.paragraph(box, f.words.at("own.fit_intro"), Type::body, f.palette.ink);
+    const float y = box.y + f.canvas.paragraph_height(f.words.at("own.fit_intro"), Type::body, box.w) + 0.8F * em;
+    f.canvas.fill({box.x, y, box.w, 0.8F * em}, f.palette.raised, 0.4F * em);
+    f.canvas.fill({box.x, y, std::max(0.8F * em, box.w * static_cast<float>(share)), 0.8F * em}, f.palette.select,
+                  0.4F * em);
+    const std::string& cancel = f.words.at("own.cancel");
+    if (button(f, "own.cancel", {box.x, y + 1.6F * em, button_width(f, cancel), row}, cancel))
+      f.act(stage::CancelFit{});
+    return;
+  }
+  const std::string& go = f.words.at(own.fit ? "own.again" : "own.work_out");
+  float x = box.x;
+  if (button(f, "own.work_out", {x, box.y, button_width(f, go), row}, go)) f.act(stage::AskFit{});
+  x += button_width(f, go) + 0.5F * em;
+  const bool done = own.fit && own.fit->status == labs::FitStatus::done;
+  float y = box.y + row + 0.7F * em;
+  if (done && own.outlook < own.fit->outlooks.size()) {
+    const std::string label =
+        f.words.fill("own.ahead", {f.words.at("own.ahead_" + own.fit->outlooks[own.outlook].name)});
+    ButtonStyle style;
+    style.type = Type::small;
+    const float w = button_width(f, label, Type::small);
+    const bool fits = x + w <= box.right();
+    const Box b{fits ? x : box.x, fits ? box.y : y, std::min(w, box.w), row};
+    if (!fits) y += row + 0.5F * em;
+    if (button(f, "own.outlook", b, label, style)) f.act(stage::NextOutlook{});
+  }
+  const Box rest{box.x, y, box.w, box.bottom() - y};
+  if (done) {
+    std::vector<Said> all;
+    for (const stage::FitSentence& said : stage::fit_sentences(*own.fit, f.words)) {
+      all.push_back({said.text, said.headline ? Type::strong : said.small ? Type::small : Type::body, false});
+    }
+    draw_list(f, "own.fit_list", rest, all);
+    return;
+  }
+  const bool few =
+      own.reading.rows.size() < labs::fewest_to_fit || (own.fit && own.fit->status == labs::FitStatus::too_few);
+  const bool failed = own.fit && own.fit->status == labs::FitStatus::failed;
+  draw_list(f, "own.fit_list", rest,
+            {{f.words.at(few      ? "own.fit_few"
+                         : failed ? "own.fit_failed"
+                                  : "own.fit_intro"),
+              Type::body, false},
+             {f.words.at("own.fit_prior"), Type::small, false}});
+}
+
+}  // namespace
+
+void draw_own_page(Frame& f, stage::OwnPage page, const Box& box) {
+  switch (page) {
+    case stage::OwnPage::findings:
+      return draw_findings(f, box);
+    case stage::OwnPage::lines:
+      return draw_lines(f, box);
+    case stage::OwnPage::noise:
+      return draw_noise(f, box);
+    case stage::OwnPage::fit:
+      return draw_fit(f, box);
+  }
+}
+
+}  // namespace drawdown::panels

@@ -1,0 +1,208 @@
+// Scales, bands, points.
+#include "sheet/results_chart.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "stage/narrate.hpp"
+#include "stage/own_words.hpp"
+
+namespace drawdown::sheet {
+
+namespace {
+
+using draw::Align;
+using draw::Box;
+using draw::Point;
+using draw::Type;
+
+constexpr std::size_t most_points = 400;  // drawn; more lie on each other anyway
+
+class Painter {
+ public:
+  Painter(draw::Canvas& canvas, const look::Palette& palette, const look::WordBook& words, const ResultsChart& shown,
+          const Box& place)
+      : c(canvas), p(palette), w(words), chart(shown), box(place), em(canvas.em()) {
+    is_c3 = chart.protein == labs::Protein::c3;
+    ink = is_c3 ? p.c3 : p.c4;
+  }
+
+  void draw() {
+    const float label = c.width("0.00", Type::small) + 0.5F * em;
+    plot = {box.x + label, box.y + 1.7F * em, box.w - label - 0.6F * em, box.h - 3.2F * em};
+    scale();
+    c.text({box.x, box.y}, std::string(stage::protein_name(chart.protein)), Type::heading, ink);
+    c.text({box.x + 2.3F * em, box.y + 0.2F * em}, stage::unit_text(chart.unit), Type::small, p.quiet);
+    c.clip({plot.x - 1, plot.y - 1, plot.w + 2, plot.h + 2});
+    draw_range();
+    draw_usual();
+    draw_model();
+    draw_points();
+    c.unclip();
+    draw_axes();
+  }
+
+ private:
+  [[nodiscard]] stage::Which which() const { return is_c3 ? stage::Which::c3 : stage::Which::c4; }
+  [[nodiscard]] float x_of(double day) const {
+    return plot.x + plot.w * static_cast<float>((day - first) / (last - first));
+  }
+  [[nodiscard]] float y_of(double level) const { return plot.bottom() - plot.h * static_cast<float>(level / most); }
+  [[nodiscard]] const labs::Band* course() const {
+    if (chart.fit == nullptr) return nullptr;
+    return is_c3 ? &chart.fit->c3 : &chart.fit->c4;
+  }
+  [[nodiscard]] const labs::Band* fan() const {
+    if (chart.outlook == nullptr) return nullptr;
+    return is_c3 ? &chart.outlook->c3 : &chart.outlook->c4;
+  }
+
+  void scale() {
+    first = chart.rows->front().day;
+    last = chart.rows->back().day;
+    most = chart.range.high;
+    for (const labs::Row& row : *chart.rows) {
+      if (const auto& v = labs::value_of(row, chart.protein)) most = std::max(most, v->value);
+    }
+    for (const labs::Band* band : {course(), fan()}) {
+      if (band == nullptr || band->days.empty()) continue;
+      last = std::max(last, band->days.back());
+      most = std::max(most, *std::max_element(band->high.begin(), band->high.end()));
+    }
+    const double air = std::max(7.0, 0.04 * (last - first));
+    first -= air;
+    last += air;
+    most *= 1.08;
+  }
+
+  void draw_range() {
+    // Where a row names its own laboratory's interval, that one holds around it.
+    const Box band{plot.x, y_of(chart.range.high), plot.w, y_of(chart.range.low) - y_of(chart.range.high)};
+    c.fill(band, p.range, 0);
+    c.fitted({plot.x + 0.4F * em, band.y + 0.2F * em, plot.w - 0.8F * em, em}, w.at("own.range"), Type::small,
+             p.range_ink, Align::right);
+    for (const labs::Row& row : *chart.rows) {
+      const auto& own = is_c3 ? row.c3_range : row.c4_range;
+      if (!own) continue;
+      const float x = x_of(row.day);
+      for (const double limit : {own->low, own->high}) {
+        c.line({{x - 0.5F * em, y_of(limit)}, {x + 0.5F * em, y_of(limit)}}, p.range_ink, 1.5F);
+      }
+    }
+  }
+
+  void draw_usual() {
+    const labs::Usual& usual = chart.judged->usual;
+    if (!usual.level || !usual.quiet_is_known) return;
+    c.fill({plot.x, y_of(usual.high), plot.w, y_of(usual.low) - y_of(usual.high)}, p.usual.with_alpha(0.14F), 0);
+    const float y = y_of(*usual.level);
+    c.line({{plot.x, y}, {plot.right(), y}}, p.usual, std::max(1.0F, 0.1F * em), 0.35F * em);
+    c.fitted({plot.x + 0.4F * em, y - 1.1F * em, plot.w - em, em}, w.at("own.usual"), Type::small, p.usual);
+  }
+
+  void draw_band(const labs::Band& band, const look::Colour& colour, float dash) {
+    if (band.days.size() < 2) return;
+    std::vector<Point> low;
+    std::vector<Point> middle;
+    std::vector<Point> high;
+    for (std::size_t i = 0; i < band.days.size(); ++i) {
+      const float x = x_of(band.days[i]);
+      low.push_back({x, y_of(band.low[i])});
+      middle.push_back({x, y_of(band.middle[i])});
+      high.push_back({x, y_of(band.high[i])});
+    }
+    c.strip(high, low, colour.with_alpha(0.22F));
+    c.line(middle, colour, std::max(1.2F, 0.12F * em), dash);
+  }
+
+  void draw_model() {
+    if (course() != nullptr) draw_band(*course(), p.complexes, 0);
+    if (fan() != nullptr) draw_band(*fan(), p.complexes, 0.5F * em);
+  }
+
+  void draw_points() {
+    const double z = 1.96 * std::hypot(chart.cv.analytical, chart.cv.within) / 100.0;
+    const std::size_t step = 1 + chart.rows->size() / most_points;
+    const float r = 0.36F * em;
+    std::vector<Point> joined;
+    for (std::size_t i = 0; i < chart.rows->size(); i += step) {
+      const labs::Row& row = (*chart.rows)[i];
+      const auto& v = labs::value_of(row, chart.protein);
+      if (!v) continue;
+      const Point at{x_of(row.day), y_of(v->value)};
+      joined.push_back(at);
+    }
+    c.line(joined, ink.with_alpha(0.45F), 1.0F, 0.25F * em);
+    for (std::size_t i = 0; i < chart.rows->size(); i += step) {
+      const labs::Row& row = (*chart.rows)[i];
+      const auto& v = labs::value_of(row, chart.protein);
+      if (!v) continue;
+      const Point at{x_of(row.day), y_of(v->value)};
+      if (row.flare == true) {
+        // A flare: a mark under the point, told by shape.
+        c.shape({at.x, plot.bottom() - 0.5F * em},
+                {{at.x, plot.bottom() - 1.0F * em},
+                 {at.x + 0.45F * em, plot.bottom() - 0.2F * em},
+                 {at.x - 0.45F * em, plot.bottom() - 0.2F * em}},
+                p.mark);
+      }
+      if (v->below) {  // somewhere below: an arrow down
+        c.line({{at.x - r, at.y}, {at.x + r, at.y}}, ink, 1.5F);
+        c.shape({at.x, at.y + r}, {{at.x - r, at.y + 0.2F * r}, {at.x + r, at.y + 0.2F * r}, {at.x, at.y + 1.9F * r}},
+                ink);
+        continue;
+      }
+      const float top = y_of(v->value * std::exp(z));
+      const float low = y_of(v->value * std::exp(-z));
+      c.line({{at.x, top}, {at.x, low}}, ink, 1.2F);
+      for (const float y : {top, low}) c.line({{at.x - 0.5F * r, y}, {at.x + 0.5F * r, y}}, ink, 1.2F);
+      if (is_c3) {
+        c.dot(at, r, ink);
+      } else {  // C4 is told apart without colour: an open square
+        c.fill({at.x - r, at.y - r, 2 * r, 2 * r}, p.card, 0);
+        c.outline({at.x - r, at.y - r, 2 * r, 2 * r}, ink, 0, std::max(1.2F, 0.14F * em));
+      }
+    }
+  }
+
+  void draw_axes() {
+    c.line({{plot.x, plot.bottom()}, {plot.right(), plot.bottom()}}, p.line, 1.0F);
+    for (const double v : {0.0, chart.range.low, chart.range.high}) {
+      c.text({plot.x - 0.4F * em, y_of(v) - c.line_height(Type::small) / 2}, stage::level_text(v, which(), chart.unit),
+             Type::small, p.quiet, Align::right);
+    }
+    const float y = plot.bottom() + 0.3F * em;
+    const std::string from = labs::iso_date(chart.rows->front().day);
+    const std::string to = labs::iso_date(chart.rows->back().day);
+    const float w_date = c.width(from, Type::small);
+    const float x_from = std::clamp(x_of(chart.rows->front().day), plot.x + w_date / 2, plot.right());
+    const float x_to = std::clamp(x_of(chart.rows->back().day), plot.x, plot.right() - w_date / 2);
+    c.text({x_from, y}, from, Type::small, p.quiet, Align::centre);
+    if (x_to - x_from > w_date + em) c.text({x_to, y}, to, Type::small, p.quiet, Align::centre);
+    if (fan() != nullptr && plot.right() - x_to > 0.5F * w_date + 6 * em) {
+      c.fitted({x_to + 0.6F * w_date, y, plot.right() - x_to - 0.6F * w_date, em}, w.at("own.ahead_days"), Type::small,
+               p.quiet, Align::right);
+    }
+  }
+
+  draw::Canvas& c;
+  const look::Palette& p;
+  const look::WordBook& w;
+  const ResultsChart& chart;
+  Box box;
+  float em;
+  Box plot;
+  bool is_c3 = true;
+  look::Colour ink;
+  double first = 0.0, last = 1.0, most = 1.0;
+};
+
+}  // namespace
+
+void draw_results_chart(draw::Canvas& canvas, const look::Palette& palette, const look::WordBook& words,
+                        const ResultsChart& chart, const Box& box) {
+  if (chart.rows == nullptr || chart.rows->empty() || chart.judged == nullptr) return;
+  Painter(canvas, palette, words, chart, box).draw();
+}
+
+}  // namespace drawdown::sheet

@@ -1,0 +1,96 @@
+// What the sheet says.
+#include <algorithm>
+
+#include "sheet/sheet.hpp"
+#include "stage/narrate.hpp"
+#include "stage/own_words.hpp"
+
+namespace drawdown::sheet {
+
+namespace {
+
+using labs::Protein;
+
+std::string range_sentence(const Content& c, Protein p, const look::WordBook& words) {
+  const bool is_c3 = p == Protein::c3;
+  const auto which = is_c3 ? stage::Which::c3 : stage::Which::c4;
+  const auto& rows = c.reading.rows;
+  const auto own = std::find_if(rows.rbegin(), rows.rend(),
+                                [&](const labs::Row& r) { return (is_c3 ? r.c3_range : r.c4_range).has_value(); });
+  const scenario::Interval range = own != rows.rend() ? *(is_c3 ? own->c3_range : own->c4_range)
+                                   : is_c3            ? c.laboratory.c3
+                                                      : c.laboratory.c4;
+  return words.fill(own != rows.rend() ? "sheet.range_own" : "sheet.range_general",
+                    {stage::protein_name(p), stage::level_text(range.low, which, c.reading.unit),
+                     stage::level_text(range.high, which, c.reading.unit), stage::unit_text(c.reading.unit)});
+}
+
+std::vector<std::string> changes(const Content& c, const look::WordBook& words) {
+  std::vector<std::string> lines;
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    const labs::OfProtein& of = p == Protein::c3 ? c.judged.c3 : c.judged.c4;
+    if (!of.changes.empty()) {
+      // The last change that is more than noise; if there is none, the last one.
+      const auto beyond = std::find_if(of.changes.rbegin(), of.changes.rend(), [](const auto& x) { return x.beyond; });
+      lines.push_back(stage::change_sentence(beyond != of.changes.rend() ? *beyond : of.changes.back(), p,
+                                             c.reading.rows, c.reading.unit, words));
+    }
+    const auto said = stage::protein_sentences(of, p, c.reading.unit, words);
+    lines.insert(lines.end(), said.begin(), said.end() - 1);  // individuality is said once, for both
+  }
+  lines.push_back(stage::pattern_sentence(c.judged, words));
+  return lines;
+}
+
+}  // namespace
+
+std::vector<std::string> questions(const Content& c, const look::WordBook& words) {
+  const auto& rows = c.reading.rows;
+  const bool flare_known = std::any_of(rows.begin(), rows.end(), [](const labs::Row& r) { return r.flare == true; });
+  bool low_when_well = false;
+  bool well_known = false;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (rows[i].flare != false) continue;
+    well_known = true;
+    for (const labs::OfProtein* of : {&c.judged.c3, &c.judged.c4}) {
+      low_when_well = low_when_well || of->placed[i].position == labs::Position::below;
+    }
+  }
+  const bool changed =
+      c.judged.any_beyond || (c.judged.c3.trend && (c.judged.c3.trend->falling() || c.judged.c3.trend->rising()));
+  std::vector<std::string> missing;
+  const auto lacks = [&](const char* key, auto of) {
+    if (std::none_of(rows.begin(), rows.end(), [&](const labs::Row& r) { return of(r).has_value(); }))
+      missing.push_back(words.at(key));
+  };
+  lacks("sheet.urine", [](const labs::Row& r) { return r.urine_protein; });
+  lacks("sheet.antibody", [](const labs::Row& r) { return r.anti_dsdna; });
+  lacks("sheet.blood_count", [](const labs::Row& r) { return r.haemoglobin; });
+  lacks("sheet.crp", [](const labs::Row& r) { return r.crp; });
+  std::string list;
+  for (const std::string& one : missing) list += (list.empty() ? "" : ", ") + one;
+  return {words.at("sheet.q_diagnosis"), words.at(flare_known ? "sheet.q_flares" : "sheet.q_first_flare"),
+          words.at(changed ? "sheet.q_change" : "sheet.q_over_time"),
+          words.at(low_when_well ? "sheet.q_low_when_well"
+                   : well_known  ? "sheet.q_normal_when_well"
+                                 : "sheet.q_normalise"),
+          missing.empty() ? words.at("sheet.q_all_measured") : words.fill("sheet.q_measured", {list})};
+}
+
+std::vector<Section> sections(const Content& c, const look::WordBook& words) {
+  std::vector<Section> out;
+  out.push_back({words.at("sheet.changes"), changes(c, words), false});
+  out.push_back(
+      {words.at("sheet.range"),
+       {range_sentence(c, Protein::c3, words), range_sentence(c, Protein::c4, words), words.at("sheet.range_note")},
+       false});
+  out.push_back({words.at("sheet.questions"), questions(c, words), true});
+  out.push_back(
+      {words.at("caution.title"),
+       {words.at("caution.model"), words.at("caution.lab"), words.at("caution.talk"), words.at("caution.urgent")},
+       false});
+  out.push_back({words.at("sheet.sources"), {words.at("sheet.sources_text")}, false});
+  return out;
+}
+
+}  // namespace drawdown::sheet
