@@ -9,7 +9,6 @@
 #include <random>
 
 #include "labs/fit_person.hpp"
-#include "study/sensitivity.hpp"
 
 namespace drawdown::labs {
 
@@ -35,15 +34,8 @@ class Misfit final : public ceres::CostFunction {
     if (!run->complete()) return false;
     problem_.residuals_of(x, *run, residuals);
     if (jacobians == nullptr) return true;
-    const auto columns = [&](std::size_t from) {
-      for (std::size_t i = from; i < x.size(); i += 2) {
-        if (jacobians[i] != nullptr) problem_.column_of(x, *run, i, jacobians[i]);
-      }
-    };
     try {
-      auto other = std::async(std::launch::async, columns, 1);
-      columns(0);
-      other.get();
+      problem_.columns_of(x, *run, jacobians);
     } catch (const std::exception&) {
       return false;
     }
@@ -66,9 +58,10 @@ class Search {
   Search(const Problem& problem, FitControl* control)
       : problem_(problem), control_(control), misfit_(problem, control) {}
 
-  // From x down to the nearest minimum; `held` stays where it is.
-  [[nodiscard]] Found down(std::vector<double> x, int iterations,
-                           std::optional<std::size_t> held = std::nullopt) const {
+  // From x down to the nearest minimum; the parameters `held` stay where they are. `not_less`: own levels and liver
+  // are not below the usual.
+  [[nodiscard]] Found down(std::vector<double> x, int iterations, const std::vector<std::size_t>& held = {},
+                           bool not_less = false) const {
     ceres::Problem::Options ownership;
     ownership.cost_function_ownership = ceres::DO_NOT_TAKE_OWNERSHIP;
     ceres::Problem ceres_problem(ownership);
@@ -76,19 +69,22 @@ class Search {
     for (double& value : x) blocks.push_back(&value);
     ceres_problem.AddResidualBlock(const_cast<Misfit*>(&misfit_), nullptr, blocks);
     for (std::size_t i = 0; i < x.size(); ++i) {
-      const Bounds bounds = problem_.bounds(i);
+      Bounds bounds = problem_.bounds(i);
+      if (not_less && i <= Problem::liver) bounds.low = 0.0;
       x[i] = std::clamp(x[i], bounds.low, bounds.high);
       ceres_problem.SetParameterLowerBound(blocks[i], 0, bounds.low);
       ceres_problem.SetParameterUpperBound(blocks[i], 0, bounds.high);
-      if (held && *held == i) ceres_problem.SetParameterBlockConstant(blocks[i]);
+      if (std::find(held.begin(), held.end(), i) != held.end()) ceres_problem.SetParameterBlockConstant(blocks[i]);
     }
     ceres::Solver::Options options;
     options.max_num_iterations = iterations;
-    options.function_tolerance = 1e-4;
-    options.parameter_tolerance = 1e-4;
+    options.function_tolerance = 1e-6;
+    options.parameter_tolerance = 1e-5;
     options.linear_solver_type = ceres::DENSE_QR;
     options.logging_type = ceres::SILENT;
     options.num_threads = 1;
+    // The line search along bounds asks for a gradient at every step; the trust region alone comes to the same place.
+    options.max_num_line_search_step_size_iterations = 0;
     ceres::Solver::Summary summary;
     ceres::Solve(options, &ceres_problem, &summary);
     return {x, summary.final_cost, summary.IsSolutionUsable() && !cancelled()};
@@ -135,7 +131,12 @@ double profile_end(const Search& search, const Problem& problem, const Found& be
       x[k] += covariance(static_cast<Eigen::Index>(k), at) / (sd * sd) * (end - best.x[i]);
     }
     x[i] = end;
-    const Found here = search.down(x, 5, i);
+    Found here = search.down(x, 8, {i});
+    // The ridge may bend, or end at a bound: also from where the others stood best.
+    x = best.x;
+    x[i] = end;
+    const Found also = search.down(x, 8, {i});
+    if (also.cost < here.cost) here = also;
     const double rise = std::sqrt(2.0 * std::max(0.0, here.cost - best.cost));
     const bool at_bound = end <= bounds.low || end >= bounds.high;
     if (at_bound && rise < z90) return end;
@@ -261,6 +262,23 @@ void estimate_all(Fit& out, const Problem& problem, const Search& search, const 
   out.acute = profiled(Problem::acute, 0.8);
 }
 
+// How much worse the values are explained without any use by complexes, and with nothing made less than usual.
+void compare_explanations(Fit& out, const Problem& problem, const Search& search, const Found& best) {
+  const auto rise = [&](const Found& other) { return std::max(0.0, 2.0 * (other.cost - best.cost)); };
+  std::vector<std::size_t> loads;
+  std::vector<double> unused = best.x;
+  for (std::size_t i = Problem::first_load; i < problem.parameters(); ++i) {
+    loads.push_back(i);
+    unused[i] = 0.0;
+  }
+  out.without_use = rise(search.down(unused, 25, loads));
+  // From two loads: a small one would have to find its way along the bounds.
+  Found full = search.down(best.x, 25, {}, true);
+  const Found more = search.down(problem.start(1), 25, {}, true);
+  if (more.cost < full.cost) full = more;
+  out.without_less = rise(full);
+}
+
 void look_ahead(Fit& out, const Problem& problem, const Sampler& sampler, double days) {
   const double last = problem.last_day();
   for (const Course& ahead : problem.courses_ahead()) {
@@ -284,7 +302,7 @@ Fit fit(const std::vector<Row>& rows, const Noise& noise, const FitOptions& opti
   const Search search(problem, control);
   Found best;
   for (int start = 0; start < options.starts; ++start) {
-    const Found found = search.down(problem.start(start), 25);
+    const Found found = search.down(problem.start(start), 60);
     if (search.cancelled()) {
       out.status = FitStatus::cancelled;
       return out;
@@ -302,10 +320,12 @@ Fit fit(const std::vector<Row>& rows, const Noise& noise, const FitOptions& opti
     out.status = FitStatus::cancelled;
     return out;
   }
+  compare_explanations(out, problem, search, best);
   const auto load = static_cast<Eigen::Index>(problem.last_load());
   const auto liver = static_cast<Eigen::Index>(Problem::liver);
   out.trade_off = covariance(load, liver) / std::sqrt(covariance(load, load) * covariance(liver, liver));
   out.misfit = problem.misfit(best.x);
+  out.objective = best.cost;
   out.c4d_would_help = narrower(information, problem.c4d_slope(best.x), c4d_noise, load);
 
   const Sampler sampler(problem, best, covariance, options.seed);

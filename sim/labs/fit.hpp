@@ -4,8 +4,9 @@
 //
 // The model of a person: usual C3 and C4 differ between people (log-normal, 15.6 and 33.4 %); liver output, in the
 // usual's share, 1 with a standard deviation of 0.15; acute-phase response 1 with 0.35 (both assumed); antibody drive
-// at up to six points in time, half-normal with 4 and steps between neighbours of 3 (assumed), debris held at 3. Noise:
-// labs::Noise on the logarithm; a value below detection only says that it is below.
+// at the first visit half-normal with 4, and at up to six points in time a walk from there with steps of 3 (assumed),
+// from 0 to 10, debris held at 3. Noise: labs::Noise on the logarithm; a value below detection only says that it is
+// below.
 #pragma once
 
 #include <atomic>
@@ -45,6 +46,7 @@ struct Fit {
   FitStatus status = FitStatus::failed;
   std::size_t values = 0;
   double misfit = 0.0;     // sum of squared residuals of the values, each over its noise
+  double objective = 0.0;  // half the sum of all squared residuals, priors included: what was made small
   Estimate load;           // antibody drive at the last visit, 0-10
   Estimate liver;          // share of usual
   Estimate acute;          // acute-phase response
@@ -55,8 +57,16 @@ struct Fit {
   double c4d_would_help = 0.0;
   Band c3, c4;
   std::vector<Outlook> outlooks;
-  // More used and less made cannot be told apart by these results.
-  [[nodiscard]] bool cannot_tell() const { return !(load.told() && liver.told()); }
+  // Two plain explanations beside the best one: no use by complexes at all (less made, or an own low level, does it
+  // alone), and liver and own levels not below the usual (use does it alone). By how much twice the objective rises for
+  // each.
+  double without_use = 0.0;
+  double without_less = 0.0;
+  // Chi square, one degree of freedom, 95 %: a rise beyond it rules an explanation out.
+  [[nodiscard]] bool use_is_needed() const { return without_use > 3.84; }
+  [[nodiscard]] bool less_is_needed() const { return without_less > 3.84; }
+  // Less made and more used each explain the values alone: they cannot tell.
+  [[nodiscard]] bool cannot_tell() const { return !use_is_needed() && !less_is_needed(); }
 };
 
 struct FitControl {

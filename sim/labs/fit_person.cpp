@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "study/sensitivity.hpp"
+#include "study/tangent.hpp"
 
 namespace drawdown::labs {
 
@@ -14,7 +14,7 @@ constexpr std::size_t most_samples = 24;
 constexpr std::size_t most_knots = 6;
 constexpr double debris = 3.0;  // antigen release while a fit looks for the antibody drive
 constexpr double most_load = 10.0;
-constexpr double load_scale = 4.0;  // of the half-normal prior
+constexpr double load_scale = 4.0;  // of the half-normal prior at the first visit
 constexpr double load_step = 3.0;   // between neighbouring knots
 constexpr double liver_scale = 0.15;
 constexpr double acute_scale = 0.35;
@@ -95,8 +95,8 @@ Prior Problem::prior90(std::size_t i) const {
     case acute:
       return {1.0 - z * acute_scale, 1.5};
     default:
-      // The 5th and 95th of a hundred of the half-normal.
-      return {0.0627 * load_scale, 1.96 * load_scale};
+      // The walk from the first visit on spreads it over nearly the whole range.
+      return {0.05 * most_load, 0.95 * most_load};
   }
 }
 
@@ -161,36 +161,47 @@ void Problem::residuals_of(const std::vector<double>& x, const Run& run, double*
     const double off = (std::log(std::max(level, 1e-6)) - d.log_value) / d.sd;
     residuals[r++] = d.below && off < 0.0 ? 0.0 : off;
   }
-  for (const double value : x) residuals[r++] = value;
+  for (std::size_t i = 0; i <= first_load; ++i) residuals[r++] = x[i];
   for (std::size_t k = 1; k < knots_.size(); ++k) {
     residuals[r++] = load_scale / load_step * (x[first_load + k] - x[first_load + k - 1]);
   }
 }
 
-void Problem::column_of(const std::vector<double>& x, const Run& run, std::size_t i, double* column) const {
+void Problem::columns_of(const std::vector<double>& x, const Run& run, double** columns) const {
   static const std::array<std::size_t, 5> levers{
       body::lever_at("synthesis_C3"), body::lever_at("synthesis_C4"), body::lever_at("hepatic_output"),
       body::lever_at("acute_phase_response"), body::lever_at("antibody_drive")};
-  const bool load = i >= first_load;
-  // d lever / d x.
-  double scale = load ? load_scale : i == liver ? liver_scale : acute_scale;
-  if (i == own_c3) scale = own_scale(Protein::c3) * natural(i, x[i]);
-  if (i == own_c4) scale = own_scale(Protein::c4) * natural(i, x[i]);
-  const auto share_at = [&](double day) { return scale * (load ? share(i - first_load, std::max(day, 0.0)) : 1.0); };
-  const study::LevelSlopes slopes =
-      study::level_slopes(run, levers[std::min<std::size_t>(i, first_load)], share_at, days_);
-  std::size_t r = 0;
-  for (const Datum& d : data_) {
-    const bool is_c3 = d.protein == Protein::c3;
-    const double level = is_c3 ? run.c3(days_[d.day]) : run.c4(days_[d.day]);
-    const double slope = is_c3 ? slopes.c3[d.day] : slopes.c4[d.day];
-    const bool silent = d.below && std::log(std::max(level, 1e-6)) < d.log_value;
-    column[r++] = silent || level <= 1e-6 ? 0.0 : slope / level / d.sd;
+  std::vector<std::size_t> asked;
+  std::vector<study::Direction> directions;
+  for (std::size_t i = 0; i < x.size(); ++i) {
+    if (columns[i] == nullptr) continue;
+    const bool load = i >= first_load;
+    // d lever / d x.
+    double scale = load ? load_scale : i == liver ? liver_scale : acute_scale;
+    if (i == own_c3) scale = own_scale(Protein::c3) * natural(i, x[i]);
+    if (i == own_c4) scale = own_scale(Protein::c4) * natural(i, x[i]);
+    asked.push_back(i);
+    directions.push_back({levers[std::min<std::size_t>(i, first_load)], [this, i, load, scale](double day) {
+                            return scale * (load ? share(i - first_load, std::max(day, 0.0)) : 1.0);
+                          }});
   }
-  for (std::size_t k = 0; k < x.size(); ++k) column[r++] = k == i ? 1.0 : 0.0;
-  for (std::size_t k = 1; k < knots_.size(); ++k) {
-    const double step = load_scale / load_step;
-    column[r++] = i == first_load + k ? step : i == first_load + k - 1 ? -step : 0.0;
+  const std::vector<study::LevelSlopes> slopes = study::tangents(run, directions, days_);
+  for (std::size_t a = 0; a < asked.size(); ++a) {
+    const std::size_t i = asked[a];
+    double* column = columns[i];
+    std::size_t r = 0;
+    for (const Datum& d : data_) {
+      const bool is_c3 = d.protein == Protein::c3;
+      const double level = is_c3 ? run.c3(days_[d.day]) : run.c4(days_[d.day]);
+      const double slope = is_c3 ? slopes[a].c3[d.day] : slopes[a].c4[d.day];
+      const bool silent = d.below && std::log(std::max(level, 1e-6)) < d.log_value;
+      column[r++] = silent || level <= 1e-6 ? 0.0 : slope / level / d.sd;
+    }
+    for (std::size_t k = 0; k <= first_load; ++k) column[r++] = k == i ? 1.0 : 0.0;
+    for (std::size_t k = 1; k < knots_.size(); ++k) {
+      const double step = load_scale / load_step;
+      column[r++] = i == first_load + k ? step : i == first_load + k - 1 ? -step : 0.0;
+    }
   }
 }
 

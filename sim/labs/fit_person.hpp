@@ -38,7 +38,7 @@ class Problem {
   [[nodiscard]] std::size_t samples() const { return days_.size(); }
   [[nodiscard]] std::size_t values() const { return data_.size(); }
   [[nodiscard]] std::size_t parameters() const { return first_load + knots_.size(); }
-  [[nodiscard]] std::size_t residuals() const { return data_.size() + parameters() + knots_.size() - 1; }
+  [[nodiscard]] std::size_t residuals() const { return data_.size() + first_load + 1 + knots_.size() - 1; }
   [[nodiscard]] std::size_t last_load() const { return parameters() - 1; }
   [[nodiscard]] double first_date() const { return first_date_; }
   // Of the last sample, counted from the first.
@@ -55,8 +55,9 @@ class Problem {
   [[nodiscard]] std::shared_ptr<const Run> run(const std::vector<double>& x, const std::vector<WhatIf>& from_last = {},
                                                double more_days = 0.0) const;
   void residuals_of(const std::vector<double>& x, const Run& run, double* residuals) const;
-  // d residuals / d x_i, by the variational equations. Throws std::runtime_error.
-  void column_of(const std::vector<double>& x, const Run& run, std::size_t i, double* column) const;
+  // d residuals / d x_i into columns[i], where that is not null; by the variational equations. Throws
+  // std::runtime_error.
+  void columns_of(const std::vector<double>& x, const Run& run, double** columns) const;
   // Of the values alone.
   [[nodiscard]] double misfit(const std::vector<double>& x) const;
   // d ln C4d / d x at the last sample, by differences.

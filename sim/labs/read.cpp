@@ -7,6 +7,7 @@
 #include <map>
 
 #include "labs/cells.hpp"
+#include "labs/columns.hpp"
 #include "readout/serum.hpp"
 
 namespace drawdown::labs {
@@ -15,117 +16,11 @@ namespace {
 
 using scenario::Unit;
 
-enum class Column {
-  none,
-  date,
-  c3,
-  c4,
-  c1q,
-  ch50,
-  anti_dsdna,
-  crp,
-  urine_protein,
-  haemoglobin,
-  flare,
-  treatment,
-  c3_low,
-  c3_high,
-  c3_range,
-  c4_low,
-  c4_high,
-  c4_range
-};
-
-struct Name {
-  std::string_view plain;
-  Column column;
-};
-// As laboratories and people write them, signs and accents left out.
-constexpr Name names[] = {{"date", Column::date},
-                          {"fecha", Column::date},
-                          {"day", Column::date},
-                          {"sampledate", Column::date},
-                          {"dateofsample", Column::date},
-                          {"collected", Column::date},
-                          {"c3", Column::c3},
-                          {"complementc3", Column::c3},
-                          {"complementoc3", Column::c3},
-                          {"c4", Column::c4},
-                          {"complementc4", Column::c4},
-                          {"complementoc4", Column::c4},
-                          {"c1q", Column::c1q},
-                          {"ch50", Column::ch50},
-                          {"antidsdna", Column::anti_dsdna},
-                          {"dsdna", Column::anti_dsdna},
-                          {"antidna", Column::anti_dsdna},
-                          {"crp", Column::crp},
-                          {"pcr", Column::crp},
-                          {"creactiveprotein", Column::crp},
-                          {"urineprotein", Column::urine_protein},
-                          {"urineproteincreatinine", Column::urine_protein},
-                          {"upcr", Column::urine_protein},
-                          {"proteinuria", Column::urine_protein},
-                          {"proteinacreatinina", Column::urine_protein},
-                          {"hb", Column::haemoglobin},
-                          {"haemoglobin", Column::haemoglobin},
-                          {"hemoglobin", Column::haemoglobin},
-                          {"hemoglobina", Column::haemoglobin},
-                          {"flare", Column::flare},
-                          {"brote", Column::flare},
-                          {"treatment", Column::treatment},
-                          {"treatmentnote", Column::treatment},
-                          {"note", Column::treatment},
-                          {"notes", Column::treatment},
-                          {"tratamiento", Column::treatment},
-                          {"nota", Column::treatment},
-                          {"c3low", Column::c3_low},
-                          {"c3high", Column::c3_high},
-                          {"c3range", Column::c3_range},
-                          {"c3interval", Column::c3_range},
-                          {"rangoc3", Column::c3_range},
-                          {"c4low", Column::c4_low},
-                          {"c4high", Column::c4_high},
-                          {"c4range", Column::c4_range},
-                          {"c4interval", Column::c4_range},
-                          {"rangoc4", Column::c4_range}};
-
 constexpr double most_c3 = 6.0;  // g/L: more was never reported (assumed)
 constexpr double most_c4 = 2.0;
 constexpr double most_other = 1e6;
 // A median C3 from here on cannot be g/L.
 constexpr double surely_mg_per_dl = 10.0;
-
-struct Title {
-  Column column = Column::none;
-  std::optional<Unit> unit;
-};
-
-std::optional<Unit> unit_named(std::string_view text) {
-  const std::string plain = plain_name(text);
-  if (plain == "gl") return Unit::g_per_l;
-  if (plain == "mgdl") return Unit::mg_per_dl;
-  return std::nullopt;
-}
-
-Title title_of(std::string_view cell) {
-  std::string plain = plain_name(cell);
-  Title title;
-  const auto look_up = [&] {
-    for (const Name& name : names) {
-      if (plain == name.plain) title.column = name.column;
-    }
-    return title.column != Column::none;
-  };
-  if (look_up()) return title;
-  // The unit stands behind the name.
-  for (const std::string_view unit : {"mgdl", "mgl", "gdl", "gl", "iuml", "uiml", "uml", "mgmmol", "mgg", "gg"}) {
-    if (plain.size() <= unit.size() || plain.compare(plain.size() - unit.size(), unit.size(), unit) != 0) continue;
-    plain.resize(plain.size() - unit.size());
-    if (look_up()) title.unit = unit_named(unit);
-    return title;
-  }
-  return title;
-}
 
 // A line on its way: what its cells say, before the unit and the date order of the whole are known.
 struct Draft {

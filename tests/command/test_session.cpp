@@ -3,6 +3,7 @@
 
 #include "command/command.hpp"
 #include "command/session.hpp"
+#include "command/stories.hpp"
 #include "stage/worker.hpp"
 #include "support/stories.hpp"
 

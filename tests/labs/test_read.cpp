@@ -124,7 +124,7 @@ TEST_CASE("every line is a row, a rejected line, blank or the names: nothing is 
   CHECK(r.rejected[0].text == "2024-03-10,oops,0.2");
 }
 
-TEST_CASE("a quoted cell may hold line ends; a quotation mark never closed costs its line, not the file") {
+TEST_CASE("a quoted cell may hold line ends, a quotation mark never closed costs its line, not the file") {
   const labs::Reading quoted = labs::read("date,C3,note\n2024-03-09,1.1,\"first\nthen second\"\n2024-04-09,1.0,\n");
   CHECK(quoted.rows.size() == 2);
   CHECK(quoted.rows[0].treatment == "first\nthen second");

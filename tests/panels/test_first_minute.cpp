@@ -95,7 +95,7 @@ TEST_CASE("the chooser works by keyboard: folders, letters, Enter, what was open
   std::filesystem::create_directory(folder.path + "/inner");
   std::filesystem::create_directory(folder.path + "/other");
   std::filesystem::copy(support::shipped_stories().at(4), folder.path + "/inner/my story.toml");
-  std::ofstream(folder.path + "/inner/notes.txt") << "not a story";
+  std::ofstream(folder.path + "/inner/notes.md") << "not a story";
   Screen screen(support::opening_state(95));
   screen.do_action(stage::OpenFolder{folder.path});
   screen.frame();
@@ -104,7 +104,7 @@ TEST_CASE("the chooser works by keyboard: folders, letters, Enter, what was open
   screen.type("i");
   screen.key(ImGuiKey_Enter);
   CHECK(screen.state().folder.path == folder.path + "/inner");
-  CHECK_FALSE(screen.shows("notes.txt"));
+  CHECK_FALSE(screen.shows("notes.md"));
   screen.key(ImGuiKey_DownArrow);
   screen.key(ImGuiKey_Enter);
   CHECK(screen.state().overlay == stage::Overlay::none);

@@ -129,6 +129,32 @@ TEST_CASE("the pages that cover the screen fit too: cautions, stories, keys, glo
   }
 }
 
+TEST_CASE("own numbers fit: empty, every page, asked about, in both languages") {
+  for (const Size& size :
+       {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1100, 700, 200}, Size{1600, 900, 100}, Size{1600, 900, 160}}) {
+    for (const bool spanish : {false, true}) {
+      stage::AppState state = support::opening_state(120);
+      state.look.text_percent = size.percent;
+      state.look.spanish = spanish;
+      state.view = stage::View::own;
+      state.example_file = support::source_folder() + "/assets/example-results.csv";
+      Screen screen(state, size.w, size.h);
+      const std::string where = "own numbers at " + std::to_string(static_cast<int>(size.w)) + " text " +
+                                std::to_string(size.percent) + (spanish ? " Spanish" : "");
+      check_screen(screen, where + " empty");
+      screen.do_action(stage::PasteResults{"date,C3,C4\n3/4/2024,1.1,0.2\n5/6/2024,oops,0.2\n"});
+      screen.frame();
+      check_screen(screen, where + " asked");
+      screen.do_action(stage::OpenResults{state.example_file});
+      for (std::size_t page = 0; page < stage::own_page_names.size(); ++page) {
+        screen.do_action(stage::SetOwnPage{static_cast<stage::OwnPage>(page)});
+        screen.frame();
+        check_screen(screen, where + " page " + std::to_string(page));
+      }
+    }
+  }
+}
+
 TEST_CASE("the first minute, part after part, shows without overlap") {
   for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 200}}) {
     for (const bool spanish : {false, true}) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "command/command.hpp"
+#include "command/stories.hpp"
 #include "shell/shell.hpp"
 #include "stage/worker.hpp"
 #include "support/stories.hpp"

@@ -10,7 +10,9 @@
 
 #include "command/files.hpp"
 #include "command/labs.hpp"
+#include "command/picture.hpp"
 #include "command/session.hpp"
+#include "command/stories.hpp"
 #include "command/tables.hpp"
 #include "disk/disk.hpp"
 #include "exchange/sbml.hpp"
@@ -27,107 +29,14 @@ struct Options {
   std::string file;
   std::string csv;
   std::string sbml = "-";
-  std::string out = "drawdown.png";
-  std::string view = "balance";
-  int talk = 0;
-  std::string results;
-  std::string own_page = "findings";
   std::string size = "1600x900";
-  std::string room = "bright";
-  std::string depth = "plain";
-  std::string track = "none";
-  std::string language = "en";
   std::string protein = "C3";
   std::vector<std::string> set;
   double day = -1.0;
-  int text = 100;
   double quit_after = 0.0;
   bool forward = false;
   double noise = 0.0;
 };
-
-// A story by path, or by name or number among the shipped ones.
-std::string story_path(const std::string& given) {
-  std::error_code code;
-  if (given.empty()) return opening_story();
-  if (std::filesystem::exists(given, code)) return given;
-  for (const auto& file : std::filesystem::directory_iterator(data_folder() + "/scenarios", code)) {
-    const std::string stem = file.path().stem().string();
-    const bool shipped = file.path().extension() == ".toml";
-    if (shipped && (stem == given || (stem.size() > 3 && stem.substr(3) == given))) return file.path().string();
-  }
-  return given;
-}
-
-struct Size {
-  unsigned width = 0;
-  unsigned height = 0;
-};
-
-Size size_of(const Options& o) {
-  Size s;
-  int used = 0;
-  const bool read = std::sscanf(o.size.c_str(), "%5ux%5u%n", &s.width, &s.height, &used) == 2 &&
-                    static_cast<std::size_t>(used) == o.size.size();
-  if (!read || s.width < 640 || s.width > 7680 || s.height < 400 || s.height > 4320) {
-    throw CLI::ValidationError("--size", "'" + o.size + "' is not WIDTHxHEIGHT from 640x400 to 7680x4320");
-  }
-  return s;
-}
-
-std::vector<stage::StoryEntry> shipped_stories() {
-  return stage::list_stories(data_folder() + "/scenarios");
-}
-
-// What `picture --view` takes: the views, the study by its pages, and the pages that cover the screen.
-std::vector<std::string> picture_views() {
-  std::vector<std::string> all;
-  for (const std::string_view name : stage::view_names) {
-    if (name != "study") all.emplace_back(name);
-  }
-  for (const std::string_view name : stage::study_page_names) all.emplace_back(name);
-  for (const std::string_view name : stage::overlay_names) {
-    if (name != "none") all.emplace_back(name);
-  }
-  all.emplace_back("first");
-  return all;
-}
-
-template <std::size_t N>
-std::vector<std::string> list_of(const look::Names<N>& names) {
-  return {names.begin(), names.end()};
-}
-
-// "lever=value" laid over the story as a whole (the value that governs the day shown).
-void apply_sets(stage::AppState& state, const std::vector<std::string>& sets) {
-  stage::Executor executor;
-  for (const std::string& text : sets) {
-    const std::size_t equals = text.find('=');
-    const std::string name = text.substr(0, equals);
-    const int lever = body::lever_index(name);
-    if (lever < 0 || equals == std::string::npos) {
-      std::vector<std::string> names;
-      for (const body::Lever& l : body::levers()) names.push_back(l.name);
-      const std::string near = scenario::nearest(name, names);
-      throw CLI::ValidationError("--set", "'" + text + "' is not lever=value" +
-                                              (near.empty() ? std::string() : "; did you mean '" + near + "'?"));
-    }
-    const body::Lever& l = body::levers()[static_cast<std::size_t>(lever)];
-    std::size_t used = 0;
-    double value = 0.0;
-    try {
-      value = std::stod(text.substr(equals + 1), &used);
-    } catch (const std::exception&) {
-      used = 0;
-    }
-    if (used == 0 || used != text.size() - equals - 1 || value < l.least || value > l.most) {
-      std::ostringstream out;
-      out << "'" << name << "' takes a number from " << l.least << " to " << l.most;
-      throw CLI::ValidationError("--set", out.str());
-    }
-    state = executor.settle(std::move(state), stage::MoveLever{static_cast<std::size_t>(lever), value, false});
-  }
-}
 
 int list() {
   for (const stage::StoryEntry& story : shipped_stories()) {
@@ -151,7 +60,7 @@ int check(const Options& o) {
 
 int course(const Options& o) {
   stage::AppState state = state_for(story_path(o.file), std::max(0.0, o.day));
-  apply_sets(state, o.set);
+  state = with_sets(std::move(state), o.set);
   const Run& run = *state.run;
   if (!run.complete()) std::cerr << "drawdown: " << state.problem << '\n';
   if (o.csv == "-") {
@@ -191,72 +100,8 @@ int sensitivity(const Options& o) {
   return done;
 }
 
-// A slide with real text: needs the fonts, but neither a window nor a display.
-std::string svg_of(stage::AppState state, float width, float height) {
-  ImGui::CreateContext();
-  ImGui::GetIO().IniFilename = nullptr;
-  shell::Shell shell(std::move(state), data_folder() + "/assets");
-  (void)shell.fit_fonts(width, height);
-  std::string document = shell.svg(width, height);
-  ImGui::DestroyContext();
-  return document;
-}
-
-// One of picture_views().
-void show_view(stage::AppState& state, const std::string& name) {
-  if (const auto view = look::named<stage::View>(stage::view_names, name)) {
-    state.view = *view;
-  } else if (const auto page = look::named<stage::StudyPage>(stage::study_page_names, name)) {
-    state.study_page = *page;
-    state = stage::Executor().settle(std::move(state), stage::SetView{stage::View::study});
-  } else {
-    state.stories = shipped_stories();
-    if (name == "first") {
-      state = stage::Executor().settle(std::move(state), stage::StartFirstMinute{});
-      return;
-    }
-    state.overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
-    if (state.overlay == stage::Overlay::files) {
-      state = stage::Executor().settle(std::move(state), stage::OpenFolder{data_folder() + "/scenarios"});
-    }
-  }
-}
-
-int picture(const Options& o, const Screen& screen) {
-  const Size size = size_of(o);
-  stage::AppState state = state_for(story_path(o.file), o.day);
-  // The run as told stays as the ghost to compare with.
-  if (!o.set.empty()) state = stage::reduce(std::move(state), stage::KeepRun{}).state;
-  apply_sets(state, o.set);
-  show_view(state, o.view);
-  if (!o.results.empty()) {
-    stage::Executor executor;
-    state = executor.settle(std::move(state), stage::OpenResults{o.results});
-    if (!state.problem.empty()) throw std::runtime_error(state.problem);
-    const auto page = look::named<stage::OwnPage>(stage::own_page_names, o.own_page).value_or(stage::OwnPage::findings);
-    if (page == stage::OwnPage::fit) state = executor.settle(std::move(state), stage::AskFit{});
-    state.own.page = page;
-  }
-  if (o.talk > 0) {
-    state = stage::reduce(std::move(state), stage::StartTalk{}).state;
-    state = stage::reduce(std::move(state), stage::JumpTalk{static_cast<std::size_t>(o.talk - 1)}).state;
-    state = stage::reduce(std::move(state), stage::Reveal{}).state;
-  }
-  state.track = look::named<stage::Track>(stage::track_names, o.track).value_or(stage::Track::none);
-  state.look.text_percent = o.text;
-  state.look.spanish = o.language == "es";
-  state.look.room = look::named<look::Room>(look::room_names, o.room).value_or(look::Room::bright);
-  state.depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
-  if (std::filesystem::path(o.out).extension() == ".svg") {
-    disk::write_file(o.out, svg_of(std::move(state), static_cast<float>(size.width), static_cast<float>(size.height)));
-  } else {
-    screen.picture(std::move(state), size.width, size.height, o.out);
-  }
-  return done;
-}
-
 int window(const Options& o, const Screen& screen) {
-  const Size size = size_of(o);
+  const Size size = size_of(o.size);
   const bool story_asked_for = !o.file.empty();
   stage::AppState state;
   state.overlay = stage::Overlay::cautions;
@@ -291,21 +136,6 @@ int window(const Options& o, const Screen& screen) {
 
 }  // namespace
 
-std::string opening_story() {
-  return data_folder() + "/scenarios/02-kidney-flare.toml";
-}
-
-stage::AppState opened(stage::AppState state, const std::string& path) {
-  scenario::Scenario story = scenario::read_file(path);
-  return stage::Executor().settle(std::move(state), stage::StoryOpened{std::move(story), path});
-}
-
-stage::AppState state_for(const std::string& path, double day) {
-  stage::AppState state = opened({}, path);
-  if (day >= 0.0) state = stage::reduce(std::move(state), stage::GoToDay{day}).state;
-  return state;
-}
-
 int run(int argc, char** argv, const Screen& screen) {
   CLI::App app{"Drawdown: a teaching simulator of the complement system. Not for diagnosis or treatment decisions."};
   app.set_version_flag("--version", std::string("drawdown ") + DRAWDOWN_VERSION);
@@ -324,32 +154,8 @@ int run(int argc, char** argv, const Screen& screen) {
   course_command->add_option("--csv", o.csv, "Write one row a day as CSV to this file (- = here)");
   course_command->add_option("--set", o.set, "lever=value, laid over the story; may be repeated");
   course_command->add_option("--day", o.day, "Day whose governing value --set changes")->check(CLI::Range(0.0, 3650.0));
-  CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG or SVG, without a window");
-  picture_command->add_option("file", o.file, "Story file or name")->required();
-  picture_command->add_option("--view", o.view, "View")->check(CLI::IsMember(picture_views()))->capture_default_str();
-  picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
-  picture_command->add_option("--talk", o.talk, "With this step of the talk, its answer shown")
-      ->check(CLI::Range(1, 20));
-  picture_command->add_option("--results", o.results, "Own results to show (CSV), with --view own");
-  picture_command->add_option("--page", o.own_page, "Their page")
-      ->check(CLI::IsMember(list_of(stage::own_page_names)))
-      ->capture_default_str();
-  picture_command->add_option("--size", o.size, "WIDTHxHEIGHT")->capture_default_str();
-  picture_command->add_option("--text", o.text, "Text size, %")->check(CLI::Range(80, 200))->capture_default_str();
-  picture_command->add_option("--room", o.room, "Light")
-      ->check(CLI::IsMember(list_of(look::room_names)))
-      ->capture_default_str();
-  picture_command->add_option("--depth", o.depth, "Depth of words")
-      ->check(CLI::IsMember(list_of(look::depth_names)))
-      ->capture_default_str();
-  picture_command->add_option("--language", o.language, "Language")
-      ->check(CLI::IsMember(list_of(language_names)))
-      ->capture_default_str();
-  picture_command->add_option("--track", o.track, "One more track")
-      ->check(CLI::IsMember(list_of(stage::track_names)))
-      ->capture_default_str();
-  picture_command->add_option("--set", o.set, "lever=value, laid over the story; the story as told stays as a ghost");
-  picture_command->add_option("-o,--out", o.out, "File to write, .png or .svg")->capture_default_str();
+  PictureOptions still;
+  CLI::App* picture_command = add_picture(app, still);
   CLI::App* tracer_command =
       app.add_subcommand("tracer", "Label a trace of C3 or C4 in a story and follow it ten days");
   tracer_command->add_option("file", o.file, "Story file or name")->required();
@@ -376,7 +182,7 @@ int run(int argc, char** argv, const Screen& screen) {
     if (*list_command) return list();
     if (*check_command) return check(o);
     if (*course_command) return course(o);
-    if (*picture_command) return picture(o, screen);
+    if (*picture_command) return write_picture(still, screen);
     if (*tracer_command) return tracer(o);
     if (*labs_command) return run_labs(own);
     if (*truth_command) {

@@ -24,13 +24,4 @@ struct Screen {
 
 int run(int argc, char** argv, const Screen& screen);
 
-// A state that shows a story on a day, its run finished. Throws scenario::ReadError.
-[[nodiscard]] stage::AppState state_for(const std::string& story_path, double day);
-
-// The state with that story opened and run; how it looks stays. Throws scenario::ReadError.
-[[nodiscard]] stage::AppState opened(stage::AppState state, const std::string& story_path);
-
-// The story the program opens with.
-[[nodiscard]] std::string opening_story();
-
 }  // namespace drawdown::command

@@ -10,7 +10,7 @@
 #include <string_view>
 
 #include "body/levers.hpp"
-#include "command/command.hpp"
+#include "command/stories.hpp"
 #include "stage/action.hpp"
 #include "stage/worker.hpp"
 

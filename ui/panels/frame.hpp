@@ -55,8 +55,10 @@ bool button(Frame& f, const std::string& name, const draw::Box& box, const std::
 [[nodiscard]] float button_width(const Frame& f, const std::string& label, draw::Type type = draw::Type::strong);
 
 // One of several; returns the index pressed or -1.
-int choice(Frame& f, const std::string& name, const draw::Box& box, const std::vector<std::string>& labels, int chosen);
-[[nodiscard]] float choice_width(const Frame& f, const std::vector<std::string>& labels);
+int choice(Frame& f, const std::string& name, const draw::Box& box, const std::vector<std::string>& labels, int chosen,
+           draw::Type type = draw::Type::strong);
+[[nodiscard]] float choice_width(const Frame& f, const std::vector<std::string>& labels,
+                                 draw::Type type = draw::Type::strong);
 
 struct SliderResult {
   bool moved = false;

@@ -19,6 +19,7 @@ struct Measures {
   float gap;
   float controls;  // width of depth, text, room, keys and stories together
   bool two_rows;   // the controls need a row of their own
+  Type type;       // of their labels: smaller where they would not fit even so
 };
 
 std::string room_key(look::Room room) {
@@ -31,11 +32,17 @@ std::vector<std::string> depth_labels(const Frame& f) {
 
 Measures measure(const Frame& f, float width) {
   const float em = f.em();
-  Measures m{2.2F * em, 0.5F * em, 0, false};
-  m.controls = choice_width(f, depth_labels(f)) + button_width(f, f.words.at("head.smaller")) +
-               button_width(f, f.words.at("head.larger")) + button_width(f, f.words.at(room_key(f.state.look.room))) +
-               button_width(f, f.words.at("head.keys")) + button_width(f, f.words.at("head.stories")) +
-               button_width(f, f.words.at("head.talk")) + button_width(f, f.words.at("head.language")) + 7 * m.gap;
+  Measures m{2.2F * em, 0.5F * em, 0, false, Type::strong};
+  for (const Type type : {Type::strong, Type::small}) {
+    m.type = type;
+    m.controls = 7 * m.gap;
+    for (const std::string& label : depth_labels(f)) m.controls += button_width(f, label, type);
+    for (const char* key : {"head.smaller", "head.larger", "head.keys", "head.stories", "head.talk", "head.language"}) {
+      m.controls += button_width(f, f.words.at(key), type);
+    }
+    m.controls += button_width(f, f.words.at(room_key(f.state.look.room)), type);
+    if (m.controls <= width) break;
+  }
   m.two_rows = width < m.controls + 24 * em;
   return m;
 }
@@ -44,7 +51,7 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   const stage::AppState& s = f.state;
   float x = box.right();
   const auto from_right = [&](const std::string& label) {
-    const float w = button_width(f, label);
+    const float w = button_width(f, label, m.type);
     x -= w;
     const Box b{x, box.y, w, m.row};
     x -= m.gap;
@@ -61,7 +68,7 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   const std::string& smaller = f.words.at("head.smaller");
   const Box smaller_box = from_right(smaller);
   const auto labels = depth_labels(f);
-  const float w = choice_width(f, labels);
+  const float w = choice_width(f, labels, m.type);
   x -= w;
   const Box depth_box{x, box.y, w, m.row};
   x -= m.gap;
@@ -70,21 +77,23 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   const std::string& talk = f.words.at("head.talk");
   const Box talk_box = from_right(talk);
   // Drawn left to right, so that Tab walks them so.
-  if (button(f, "head.stories", stories_box, stories)) f.act(stage::SetOverlay{stage::Overlay::stories});
-  ButtonStyle talking;
+  ButtonStyle plain;
+  plain.type = m.type;
+  if (button(f, "head.stories", stories_box, stories, plain)) f.act(stage::SetOverlay{stage::Overlay::stories});
+  ButtonStyle talking = plain;
   talking.chosen = s.talk.has_value();
   if (button(f, "head.talk", talk_box, talk, talking)) {
     f.act(s.talk ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
   }
-  const int depth = choice(f, "head.depth", depth_box, labels, static_cast<int>(s.depth));
+  const int depth = choice(f, "head.depth", depth_box, labels, static_cast<int>(s.depth), m.type);
   if (depth >= 0) f.act(stage::SetDepth{static_cast<look::Depth>(depth)});
-  if (button(f, "head.smaller", smaller_box, smaller)) f.act(stage::SetTextPercent{s.look.text_percent - 10});
-  if (button(f, "head.larger", larger_box, larger)) f.act(stage::SetTextPercent{s.look.text_percent + 10});
-  if (button(f, "head.room", room_box, room)) {
+  if (button(f, "head.smaller", smaller_box, smaller, plain)) f.act(stage::SetTextPercent{s.look.text_percent - 10});
+  if (button(f, "head.larger", larger_box, larger, plain)) f.act(stage::SetTextPercent{s.look.text_percent + 10});
+  if (button(f, "head.room", room_box, room, plain)) {
     f.act(stage::SetRoom{look::next(s.look.room)});
   }
-  if (button(f, "head.language", language_box, language)) f.act(stage::ToggleLanguage{});
-  if (button(f, "head.keys", keys_box, keys)) f.act(stage::SetOverlay{stage::Overlay::keys});
+  if (button(f, "head.language", language_box, language, plain)) f.act(stage::ToggleLanguage{});
+  if (button(f, "head.keys", keys_box, keys, plain)) f.act(stage::SetOverlay{stage::Overlay::keys});
 }
 
 struct Tab {
@@ -106,21 +115,38 @@ std::vector<Tab> tabs_of(const Layout& l) {
   return tabs;
 }
 
-float tab_width(const Frame& f, const Tab& tab) {
-  return f.canvas.width(f.words.at(tab.key), Type::strong) + 1.2F * f.em();
+// Large text in a small window sets the tabs closer, then smaller.
+struct TabStyle {
+  Type type = Type::strong;
+  float air = 1.2F;  // em
+};
+float tab_width(const Frame& f, const Tab& tab, const TabStyle& style) {
+  return f.canvas.width(f.words.at(tab.key), style.type) + style.air * f.em();
+}
+float tabs_width(const Frame& f, const Layout& l, const TabStyle& style) {
+  float w = 0;
+  for (const Tab& tab : tabs_of(l)) w += tab_width(f, tab, style);
+  return w;
+}
+TabStyle tab_style(const Frame& f, const Layout& l, float width) {
+  for (const TabStyle& style : {TabStyle{}, TabStyle{Type::strong, 0.7F}, TabStyle{Type::small, 0.7F}}) {
+    if (tabs_width(f, l, style) <= width) return style;
+  }
+  return {Type::small, 0.35F};
 }
 
 void draw_tabs(Frame& f, const Box& box, const Layout& l) {
   float x = box.x;
+  const TabStyle style = tab_style(f, l, box.w);
   View shown = f.state.view;
   if ((shown == View::levers && l.wide) || (shown == View::words && !l.words_page)) shown = View::balance;
   for (const Tab& tab : tabs_of(l)) {
     const std::string& label = f.words.at(tab.key);
-    const float w = tab_width(f, tab);
+    const float w = tab_width(f, tab, style);
     const Box b{x, box.y, w, box.h};
     const auto r = f.interaction.control(tab.key, b);
     const bool chosen = shown == tab.view;
-    f.canvas.text({b.middle_x(), b.middle_y() - f.canvas.line_height(Type::strong) / 2}, label, Type::strong,
+    f.canvas.text({b.middle_x(), b.middle_y() - f.canvas.line_height(style.type) / 2}, label, style.type,
                   chosen || r.hovered ? f.palette.ink : f.palette.quiet, draw::Align::centre);
     if (chosen)
       f.canvas.fill({b.x + 0.5F * f.em(), b.bottom() - 0.2F * f.em(), w - f.em(), 0.2F * f.em()}, f.palette.ink);
@@ -238,8 +264,7 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   if (rows.tabs) draw_tabs(f, {box.x, y, box.w, m.row}, l);
   if (rows.transport) draw_transport(f, {box.x, y + m.row + m.gap, box.w, m.row});
   if (box.w >= transport_beside_tabs * em) {
-    float tabs = 0;
-    for (const Tab& tab : tabs_of(l)) tabs += tab_width(f, tab);
+    const float tabs = tabs_width(f, l, {});
     const float w = std::min(box.w - tabs - em, 52 * em);
     draw_transport(f, {box.right() - w, y, w, m.row});
   }

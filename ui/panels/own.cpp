@@ -97,6 +97,10 @@ class Own {
     f.canvas.paragraph({x, y, width, box.h}, stays, Type::small, f.palette.quiet);
   }
 
+  [[nodiscard]] bool is_asked() const {
+    return own.reading.order_open || !own.problem.empty() || (!own.reading.unit_sure && !own.reading.rows.empty());
+  }
+
   // What is asked of the person: the unit where it was guessed, the order of dates where it is open.
   float draw_questions(const Box& area) {
     std::vector<Button> buttons;
@@ -135,7 +139,10 @@ class Own {
         {"own.html", f.words.at("own.html"), false, stage::WriteSheet{stage::Paper::html}},
         {"own.keep", f.words.at(own.kept ? "own.kept" : "own.keep"), own.kept, stage::KeepResults{}},
         {"own.forget", f.words.at("own.forget"), false, stage::ForgetResults{}}};
-    rest.h -= draw_foot(rest, actions);
+    // Very large text in a small window: the entry and its buttons stand only where they are looked for.
+    const bool tiny = rest.h < 17 * em;
+    const bool with_foot = !tiny || (own.page == OwnPage::lines && !is_asked());
+    if (with_foot) rest.h -= draw_foot(rest, actions);
     const float asked = draw_questions(rest);
     rest.y += asked;
     rest.h -= asked;
@@ -144,19 +151,43 @@ class Own {
       return;
     }
     const bool beside = rest.w > 58 * em;
+    const bool low = !beside && rest.h < 30 * em;  // one page at a time, the charts one of them
+    if (low) {
+      draw_low(rest);
+      return;
+    }
     const float gap = 1.2F * em;
     const Box charts =
         beside ? Box{rest.x, rest.y, 0.54F * rest.w, rest.h} : Box{rest.x, rest.y, rest.w, 0.42F * rest.h};
     const Box page = beside ? Box{charts.right() + gap, rest.y, rest.w - charts.w - gap, rest.h}
                             : Box{rest.x, charts.bottom() + 0.5F * em, rest.w, rest.h - charts.h - 0.5F * em};
     draw_charts(charts, beside);
-    const float row = 2.0F * em;
+    const OwnPage shown = own.page == OwnPage::charts ? OwnPage::findings : own.page;
+    const float row = draw_choice(page, shown, false);
+    draw_own_page(f, shown, {page.x, page.y + row, page.w, page.h - row});
+  }
+
+  void draw_low(const Box& rest) {
+    const float row = draw_choice(rest, own.page, true);
+    const Box page{rest.x, rest.y + row, rest.w, rest.h - row};
+    if (own.page == OwnPage::charts) {
+      draw_charts(page, false);
+    } else {
+      draw_own_page(f, own.page, page);
+    }
+  }
+
+  // Which page; returns the height used.
+  float draw_choice(const Box& area, OwnPage shown, bool with_charts) {
     std::vector<std::string> labels;
-    for (const std::string_view name : stage::own_page_names) labels.push_back(f.words.at("own." + std::string(name)));
-    const int pressed = choice(f, "own.page", {page.x, page.y, std::min(page.w, choice_width(f, labels)), row}, labels,
-                               static_cast<int>(own.page));
+    for (const std::string_view name : stage::own_page_names) {
+      if (name != "charts" || with_charts) labels.push_back(f.words.at("own." + std::string(name)));
+    }
+    const float h = 2.0F * em;
+    const int pressed = choice(f, "own.page", {area.x, area.y, std::min(area.w, choice_width(f, labels)), h}, labels,
+                               static_cast<int>(shown));
     if (pressed >= 0) f.act(stage::SetOwnPage{static_cast<OwnPage>(pressed)});
-    draw_own_page(f, own.page, {page.x, page.y + row + 0.6F * em, page.w, page.h - row - 0.6F * em});
+    return h + 0.6F * em;
   }
 
   // The entry and the buttons at the foot; returns the height they took.

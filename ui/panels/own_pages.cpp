@@ -130,20 +130,26 @@ void draw_lines(Frame& f, const Box& box) {
 void draw_noise(Frame& f, const Box& box) {
   const float em = f.em();
   const labs::Noise& noise = f.state.own.noise;
+  // Two columns where the page is low.
+  const bool columns = box.h < 19 * em && box.w > 30 * em;
+  const float width = columns ? (box.w - 1.6F * em) / 2 : box.w;
   float y = box.y;
+  int placed = 0;
   const auto one = [&](const std::string& key, const char* protein, double value, auto set) {
     const std::string name = "own." + key + "." + protein;
-    f.canvas.fitted({box.x, y, box.w - 4 * em, em}, f.words.fill("own." + key, {protein}), Type::body, f.palette.ink);
-    f.canvas.text({box.right() - 0.6F * em, y}, look::number(value, 1) + " %", Type::strong, f.palette.ink,
-                  Align::right);
+    const bool right = columns && placed % 2 == 1;
+    const Box b{box.x + (right ? width + 1.6F * em : 0), y, width, 3 * em};
+    f.canvas.fitted({b.x, y, b.w - 4 * em, em}, f.words.fill("own." + key, {protein}), Type::body, f.palette.ink);
+    f.canvas.text({b.right() - 0.6F * em, y}, look::number(value, 1) + " %", Type::strong, f.palette.ink, Align::right);
     const SliderResult r =
-        slider(f, name, {box.x, y + 1.3F * em, box.w - 0.6F * em, 1.5F * em}, value, 0.5, 20.0, 0.1, std::nan(""));
+        slider(f, name, {b.x, y + 1.3F * em, b.w - 0.6F * em, 1.5F * em}, value, 0.5, 20.0, 0.1, std::nan(""));
     if (r.moved) {
       labs::Noise changed = noise;
       set(changed, std::round(10.0 * r.value) / 10.0);
       f.act(stage::SetNoise{changed});
     }
-    y += 3.1F * em;
+    placed += 1;
+    if (!columns || right) y += 3.1F * em;
   };
   one("cv_analytical", "C3", noise.c3.analytical, [](labs::Noise& n, double v) { n.c3.analytical = v; });
   one("cv_within", "C3", noise.c3.within, [](labs::Noise& n, double v) { n.c3.within = v; });
@@ -158,10 +164,9 @@ void draw_noise(Frame& f, const Box& box) {
     f.act(stage::SetNoise{changed});
   }
   y += 2.6F * em;
-  if (y < box.bottom()) {
-    f.canvas.clip(box);
-    f.canvas.paragraph({box.x, y, box.w, box.bottom() - y}, f.words.at("own.noise_note"), Type::small, f.palette.quiet);
-    f.canvas.unclip();
+  const std::string& note = f.words.at("own.noise_note");
+  if (y + f.canvas.paragraph_height(note, Type::small, box.w) <= box.bottom()) {
+    f.canvas.paragraph({box.x, y, box.w, box.bottom() - y}, note, Type::small, f.palette.quiet);
   }
 }
 
@@ -230,6 +235,8 @@ void draw_own_page(Frame& f, stage::OwnPage page, const Box& box) {
       return draw_noise(f, box);
     case stage::OwnPage::fit:
       return draw_fit(f, box);
+    case stage::OwnPage::charts:
+      break;  // drawn by the panel itself
   }
 }
 

@@ -97,24 +97,26 @@ bool button(Frame& f, const std::string& name, const Box& box, const std::string
   return r.clicked;
 }
 
-float choice_width(const Frame& f, const std::vector<std::string>& labels) {
+float choice_width(const Frame& f, const std::vector<std::string>& labels, Type type) {
   float w = 0;
-  for (const std::string& label : labels) w += button_width(f, label, Type::strong);
+  for (const std::string& label : labels) w += button_width(f, label, type);
   return w;
 }
 
-int choice(Frame& f, const std::string& name, const Box& box, const std::vector<std::string>& labels, int chosen) {
+int choice(Frame& f, const std::string& name, const Box& box, const std::vector<std::string>& labels, int chosen,
+           Type type) {
   const float radius = std::min(box.h / 2, 0.6F * f.em());
   f.canvas.fill(box, f.palette.raised, radius);
-  const float natural = choice_width(f, labels);
+  const float natural = choice_width(f, labels, type);
   float x = box.x;
   int pressed = -1;
   for (std::size_t i = 0; i < labels.size(); ++i) {
-    const float w = button_width(f, labels[i], Type::strong) * box.w / natural;
+    const float w = button_width(f, labels[i], type) * box.w / natural;
     const bool is_chosen = static_cast<int>(i) == chosen;
     ButtonStyle style;
     style.chosen = is_chosen;
     style.quiet = true;
+    style.type = type;
     if (button(f, name + "/" + std::to_string(i), {x, box.y, w, box.h}, labels[i], style)) {
       pressed = static_cast<int>(i);
     }

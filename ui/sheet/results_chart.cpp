@@ -33,6 +33,7 @@ class Painter {
     scale();
     c.text({box.x, box.y}, std::string(stage::protein_name(chart.protein)), Type::heading, ink);
     c.text({box.x + 2.3F * em, box.y + 0.2F * em}, stage::unit_text(chart.unit), Type::small, p.quiet);
+    draw_legend();
     c.clip({plot.x - 1, plot.y - 1, plot.w + 2, plot.h + 2});
     draw_range();
     draw_usual();
@@ -91,13 +92,29 @@ class Painter {
     }
   }
 
+  // In the head, so that no word lies on a point.
+  void draw_legend() {
+    float x = box.right();
+    const float y = box.y + 0.2F * em;
+    const auto entry = [&](const std::string& text, const look::Colour& colour, float dash) {
+      const float width = c.width(text, Type::small);
+      if (x - width - 2.4F * em < box.x + 4.5F * em) return;
+      c.text({x, y}, text, Type::small, p.quiet, Align::right);
+      const float middle = y + c.line_height(Type::small) / 2;
+      c.line({{x - width - 1.9F * em, middle}, {x - width - 0.4F * em, middle}}, colour, std::max(1.2F, 0.12F * em),
+             dash);
+      x -= width + 2.8F * em;
+    };
+    if (chart.judged->usual.level && chart.judged->usual.quiet_is_known) entry(w.at("own.usual"), p.usual, 0.35F * em);
+    if (course() != nullptr) entry(w.at("own.model"), p.complexes, 0);
+  }
+
   void draw_usual() {
     const labs::Usual& usual = chart.judged->usual;
     if (!usual.level || !usual.quiet_is_known) return;
     c.fill({plot.x, y_of(usual.high), plot.w, y_of(usual.low) - y_of(usual.high)}, p.usual.with_alpha(0.14F), 0);
     const float y = y_of(*usual.level);
     c.line({{plot.x, y}, {plot.right(), y}}, p.usual, std::max(1.0F, 0.1F * em), 0.35F * em);
-    c.fitted({plot.x + 0.4F * em, y - 1.1F * em, plot.w - em, em}, w.at("own.usual"), Type::small, p.usual);
   }
 
   void draw_band(const labs::Band& band, const look::Colour& colour, float dash) {
@@ -167,7 +184,12 @@ class Painter {
 
   void draw_axes() {
     c.line({{plot.x, plot.bottom()}, {plot.right(), plot.bottom()}}, p.line, 1.0F);
+    float above = plot.bottom() + 2 * c.line_height(Type::small);
     for (const double v : {0.0, chart.range.low, chart.range.high}) {
+      // Low charts have no room for all three.
+      if (above - y_of(v) < c.line_height(Type::small) || y_of(v) - c.line_height(Type::small) / 2 < box.y + 1.4F * em)
+        continue;
+      above = y_of(v);
       c.text({plot.x - 0.4F * em, y_of(v) - c.line_height(Type::small) / 2}, stage::level_text(v, which(), chart.unit),
              Type::small, p.quiet, Align::right);
     }

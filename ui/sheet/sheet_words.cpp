@@ -86,7 +86,7 @@ std::vector<Section> sections(const Content& c, const look::WordBook& words) {
        false});
   out.push_back({words.at("sheet.questions"), questions(c, words), true});
   out.push_back(
-      {words.at("caution.title"),
+      {words.at("sheet.note"),
        {words.at("caution.model"), words.at("caution.lab"), words.at("caution.talk"), words.at("caution.urgent")},
        false});
   out.push_back({words.at("sheet.sources"), {words.at("sheet.sources_text")}, false});

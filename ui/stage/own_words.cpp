@@ -122,7 +122,11 @@ std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const WordBook& wor
   if (fit.status == labs::FitStatus::too_few) return {{words.at("own.fit_few"), true, false}};
   if (fit.status != labs::FitStatus::done) return {{words.at("own.fit_failed"), true, false}};
   std::vector<FitSentence> all;
-  all.push_back({words.at(fit.cannot_tell() ? "own.fit_cannot" : "own.fit_can"), true, false});
+  const char* verdict = fit.cannot_tell()                             ? "own.fit_cannot"
+                        : fit.use_is_needed() && fit.less_is_needed() ? "own.fit_both"
+                        : fit.use_is_needed()                         ? "own.fit_use"
+                                                                      : "own.fit_less";
+  all.push_back({words.at(verdict), true, false});
   const auto n = [](double v) { return look::number(v, 2); };
   all.push_back({words.fill("own.fit_made", {n(fit.made.value), n(fit.made.low), n(fit.made.high), n(fit.used.value),
                                              n(fit.used.low), n(fit.used.high)})});

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "stage/action.hpp"
+#include "stage/edits.hpp"
 #include "stage/first_minute.hpp"
 #include "stage/own_results.hpp"
 
@@ -10,20 +11,8 @@ namespace drawdown::stage {
 
 namespace {
 
-constexpr std::size_t most_undo = 200;
 constexpr std::size_t most_kept = 4;
 constexpr std::size_t most_recent = 6;
-
-// Usual means the person of the story as told, with the inherited levers as they are now.
-std::vector<double> usual_levers(const Document& document) {
-  std::vector<double> values = quiet_levers(document.story);
-  const scenario::Scenario now = told(document);
-  const auto& levers = body::levers();
-  for (std::size_t i = 0; i < levers.size(); ++i) {
-    if (levers[i].group == body::LeverGroup::inherited) values[i] = now.levers[i];
-  }
-  return values;
-}
 
 double last_day(const AppState& s) {
   return s.document.story.days;
@@ -33,42 +22,6 @@ void ask_run(Step& step) {
   AppState& s = step.state;
   s.asked += 1;
   step.effects.emplace_back(RunStory{s.asked, told(s.document), usual_levers(s.document)});
-}
-
-void remember(AppState& s, Document before) {
-  s.undo.push_back(std::move(before));
-  if (s.undo.size() > most_undo) s.undo.erase(s.undo.begin());
-  s.redo.clear();
-}
-
-void end_drag(AppState& s) {
-  if (!s.before_drag) return;
-  if (!(s.before_drag->edits == s.document.edits)) remember(s, std::move(*s.before_drag));
-  s.before_drag.reset();
-}
-
-void without_lever(std::vector<scenario::Edit>& edits, std::size_t lever) {
-  edits.erase(std::remove_if(edits.begin(), edits.end(), [&](const auto& e) { return e.lever == lever; }), edits.end());
-}
-
-void move_lever(AppState& s, std::size_t index, double value) {
-  const body::Lever& lever = body::levers()[index];
-  value = std::clamp(value, lever.least, lever.most);
-  if (lever.kind == body::LeverKind::counted) value = std::round(value);
-  auto& edits = s.document.edits;
-  scenario::Edit edit = scenario::governing_edit(s.document.story, index, s.day, value);
-  if (s.from_today) edit = {index, -1, s.day, value, 0.0};
-  for (scenario::Edit& old : edits) {
-    if (old.lever != index) continue;
-    // While one drag or a run of key presses goes on, the same place is edited again.
-    const bool same = old.event == edit.event && (old.from_day < 0.0) == (edit.from_day < 0.0);
-    if (same) {
-      old.value = value;
-      if (!s.before_drag) old.from_day = edit.from_day;
-      return;
-    }
-  }
-  edits.push_back(edit);
 }
 
 struct Reducer {

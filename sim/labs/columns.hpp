@@ -1,0 +1,43 @@
+// What the columns of a table of results are called, in English and Spanish.
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include "scenario/scenario.hpp"
+
+namespace drawdown::labs {
+
+enum class Column {
+  none,
+  date,
+  c3,
+  c4,
+  c1q,
+  ch50,
+  anti_dsdna,
+  crp,
+  urine_protein,
+  haemoglobin,
+  flare,
+  treatment,
+  c3_low,
+  c3_high,
+  c3_range,
+  c4_low,
+  c4_high,
+  c4_range
+};
+
+// A column's name taken apart: what it is, and the unit it states ("C3 (mg/dL)").
+struct Title {
+  Column column = Column::none;
+  std::optional<scenario::Unit> unit;
+};
+
+[[nodiscard]] Title title_of(std::string_view cell);
+
+// "g/L" or "mg/dL", however it is written.
+[[nodiscard]] std::optional<scenario::Unit> unit_named(std::string_view text);
+
+}  // namespace drawdown::labs

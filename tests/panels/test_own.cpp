@@ -1,0 +1,192 @@
+// My own numbers on the screen: typed, pasted, opened, asked about, judged, kept only on request and really forgotten.
+#include <doctest/doctest.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "disk/disk.hpp"
+#include "sheet/sheet.hpp"
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using support::Screen;
+
+namespace {
+
+stage::AppState own_state() {
+  stage::AppState state = support::opening_state(95);
+  state.view = stage::View::own;
+  state.example_file = support::source_folder() + "/assets/example-results.csv";
+  return state;
+}
+
+class Folder {
+ public:
+  Folder() {
+    std::string pattern = (std::filesystem::temp_directory_path() / "drawdown.XXXXXX").string();
+    REQUIRE(::mkdtemp(pattern.data()) != nullptr);
+    path = std::filesystem::canonical(pattern).string();
+  }
+  Folder(const Folder&) = delete;
+  Folder(Folder&&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  Folder& operator=(Folder&&) = delete;
+  ~Folder() {
+    std::error_code code;
+    std::filesystem::remove_all(path, code);
+  }
+  std::string path;
+};
+
+void type_line(Screen& screen, const std::string& line) {
+  while (screen.focused() != "own.entry") screen.key(ImGuiKey_Tab);
+  for (const char c : line) {
+    if (c == ' ') {
+      screen.key(ImGuiKey_Space);
+    } else {
+      screen.type(std::string(1, c));
+    }
+  }
+  screen.key(ImGuiKey_Enter);
+}
+
+}  // namespace
+
+TEST_CASE("typed by keyboard alone: 1.10 to 0.90 is more than noise, 1.10 to 1.00 is not") {
+  Screen screen(own_state());
+  CHECK(screen.shows("Nothing is sent"));
+  type_line(screen, "2024-01-09 1.10 0.20");
+  type_line(screen, "2024-03-09 0.90 0.19");
+  CHECK(screen.state().own.reading.rows.size() == 2);
+  CHECK(screen.state().view == stage::View::own);
+  CHECK_MESSAGE(screen.state().depth == look::Depth::plain, "digits typed are not keys of the program");
+  CHECK(screen.shows("C3 went from 1.10 to 0.90"));
+  CHECK(screen.state().own.judged.any_beyond);
+  screen.do_action(stage::ForgetResults{});
+  screen.frame();
+  type_line(screen, "2024-01-09 1.10 0.20");
+  type_line(screen, "2024-03-09 1.00 0.19");
+  CHECK_FALSE(screen.state().own.judged.any_beyond);
+}
+
+TEST_CASE("Backspace takes letters back, Escape and the program's keys work again outside the line") {
+  Screen screen(own_state());
+  while (screen.focused() != "own.entry") screen.key(ImGuiKey_Tab);
+  screen.type("abc");
+  screen.key(ImGuiKey_Backspace);
+  CHECK(screen.state().own.typed == "ab");
+  screen.key(ImGuiKey_Tab);
+  screen.type("c");
+  CHECK(screen.state().view == stage::View::course);
+}
+
+TEST_CASE("pasted with Ctrl V: a table with another unit and open dates is asked about, and answered") {
+  Screen screen(own_state());
+  ImGui::SetClipboardText("date\tC3\tC4\n3/4/2024\t110\t21\n5/6/2024\t84\t12\n");
+  screen.key(ImGuiKey_V, true);
+  CHECK(screen.state().own.reading.order_open);
+  CHECK(screen.shows("day first or month first"));
+  REQUIRE(screen.click_text("Month first"));
+  CHECK_FALSE(screen.state().own.reading.order_open);
+  CHECK(labs::iso_date(screen.state().own.reading.rows[0].day) == "2024-03-04");
+  CHECK(screen.shows("Please confirm it"));
+  REQUIRE(screen.click_text("In mg/dL: right"));
+  CHECK(screen.state().own.reading.unit_sure);
+  CHECK(screen.shows("110"));
+}
+
+TEST_CASE("every line not read stands there with its reason") {
+  Screen screen(own_state());
+  screen.do_action(stage::PasteResults{"date,C3,C4\n2024-01-09,1.1,0.2\n2024-02-30,1.0,0.2\n2024-03-01,oops,0.2\n"});
+  screen.do_action(stage::SetOwnPage{stage::OwnPage::lines});
+  screen.frame();
+  CHECK(screen.shows("line 3: '2024-02-30' is not a day"));
+  CHECK(screen.shows("line 4: 'oops' is not a number"));
+}
+
+TEST_CASE("the invented example: quiet values give a usual level, the flare is beyond noise, the fit is worked out") {
+  Screen screen(own_state());
+  REQUIRE(screen.click_text("Show an invented example"));
+  CHECK(screen.state().own.reading.rows.size() == 11);
+  CHECK(screen.state().own.judged.c3.usual.level.has_value());
+  CHECK(screen.shows("from 7 quiet values"));
+  screen.do_action(stage::SetOwnPage{stage::OwnPage::fit});
+  screen.frame();
+  REQUIRE(screen.click_text("Work it out"));
+  REQUIRE(static_cast<bool>(screen.state().own.fit));
+  CHECK(screen.state().own.fit->status == labs::FitStatus::done);
+  CHECK(screen.shows("not a forecast for a person"));
+  const std::size_t before = screen.state().own.outlook;
+  screen.do_action(stage::NextOutlook{});
+  CHECK(screen.state().own.outlook != before);
+  // Another noise: what was worked out no longer holds.
+  labs::Noise noise = screen.state().own.noise;
+  noise.c3.within = 9.0;
+  screen.do_action(stage::SetNoise{noise});
+  CHECK_FALSE(static_cast<bool>(screen.state().own.fit));
+}
+
+TEST_CASE("saved only when asked, and forgotten for good: the file is deleted too") {
+  const Folder folder;
+  stage::AppState state = own_state();
+  state.own_file = folder.path + "/my-numbers.csv";
+  Screen screen(state);
+  screen.do_action(stage::PasteResults{"2024-01-09 1.10 0.20\n2024-03-09 0.90 0.19\n"});
+  CHECK_FALSE(std::filesystem::exists(state.own_file));
+  screen.frame();
+  REQUIRE(screen.click_text("Save here"));
+  CHECK(std::filesystem::exists(state.own_file));
+  CHECK(screen.state().own.kept);
+  screen.frame();
+  REQUIRE(screen.click_text("Forget this"));
+  CHECK_FALSE(std::filesystem::exists(state.own_file));
+  CHECK(screen.state().own.text.empty());
+  CHECK(screen.state().own.reading.rows.empty());
+  CHECK(screen.shows("Show an invented example"));
+}
+
+TEST_CASE("an opened file is never changed, and a file that is none says so and loses nothing") {
+  const Folder folder;
+  const std::string path = folder.path + "/mine.csv";
+  const std::string text = "date;C3;C4\n09.01.2024;1,10;0,20\n09.03.2024;0,90;0,19\n";
+  disk::write_file(path, text);
+  Screen screen(own_state());
+  screen.do_action(stage::OpenResults{path});
+  screen.do_action(stage::PasteResults{"2024-04-09;1,00;0,19"});
+  CHECK(screen.state().own.reading.rows.size() == 3);
+  CHECK(disk::read_whole_file(path, 1000) == text);
+  screen.do_action(stage::OpenResults{folder.path + "/gone.csv"});
+  CHECK(screen.state().own.reading.rows.size() == 3);
+  CHECK(screen.state().problem.find("gone.csv") != std::string::npos);
+}
+
+TEST_CASE("the sheet to take along: five questions, chosen from the data, in both languages") {
+  const std::string file = support::source_folder() + "/assets/example-results.csv";
+  const labs::Reading reading = labs::read(disk::read_whole_file(file, 100000));
+  const labs::Judgement judged = labs::judge(reading.rows, {}, {});
+  const sheet::Content content{reading, judged, {}, {}, nullptr};
+  for (const char* language : {"en", "es"}) {
+    const auto words = look::WordBook::load(support::source_folder() + "/assets/" + language + ".toml");
+    CHECK(sheet::questions(content, words).size() == 5);
+    const std::string page = sheet::html(content, words);
+    for (const auto& question : sheet::questions(content, words)) CHECK(page.find(question) != std::string::npos);
+    CHECK(page.find(words.at("caution.urgent")) != std::string::npos);
+    CHECK(page.find("<svg") != std::string::npos);
+    const std::string pdf = sheet::pdf(content, words);
+    CHECK(pdf.rfind("%PDF", 0) == 0);
+    CHECK(pdf.size() > 5000);
+  }
+  const auto words = look::WordBook::load(support::source_folder() + "/assets/en.toml");
+  CHECK(sheet::questions(content, words)[1] == words.at("sheet.q_flares"));
+  CHECK(sheet::questions(content, words)[3] == words.at("sheet.q_normal_when_well"));
+  CHECK(sheet::questions(content, words)[4].find("anti-dsDNA") != std::string::npos);
+  CHECK(sheet::questions(content, words)[4].find("urine") == std::string::npos);
+  const labs::Reading two = labs::read("2024-01-09 0.70 0.05\n2024-03-09 0.72 0.05\n");
+  const labs::Judgement of_two = labs::judge(two.rows, {}, {});
+  const sheet::Content other{two, of_two, {}, {}, nullptr};
+  CHECK(sheet::questions(other, words)[1] == words.at("sheet.q_first_flare"));
+  CHECK(sheet::questions(other, words)[2] == words.at("sheet.q_over_time"));
+  CHECK(sheet::questions(other, words)[3] == words.at("sheet.q_normalise"));
+}

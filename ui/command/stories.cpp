@@ -1,0 +1,78 @@
+// Finding and opening stories.
+#include "command/stories.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <filesystem>
+#include <sstream>
+
+#include "command/files.hpp"
+#include "scenario/read.hpp"
+#include "stage/action.hpp"
+#include "stage/worker.hpp"
+
+namespace drawdown::command {
+
+std::string story_path(const std::string& given) {
+  std::error_code code;
+  if (given.empty()) return opening_story();
+  if (std::filesystem::exists(given, code)) return given;
+  for (const auto& file : std::filesystem::directory_iterator(data_folder() + "/scenarios", code)) {
+    const std::string stem = file.path().stem().string();
+    const bool shipped = file.path().extension() == ".toml";
+    if (shipped && (stem == given || (stem.size() > 3 && stem.substr(3) == given))) return file.path().string();
+  }
+  return given;
+}
+
+std::vector<stage::StoryEntry> shipped_stories() {
+  return stage::list_stories(data_folder() + "/scenarios");
+}
+
+std::string opening_story() {
+  return data_folder() + "/scenarios/02-kidney-flare.toml";
+}
+
+stage::AppState opened(stage::AppState state, const std::string& path) {
+  scenario::Scenario story = scenario::read_file(path);
+  return stage::Executor().settle(std::move(state), stage::StoryOpened{std::move(story), path});
+}
+
+stage::AppState state_for(const std::string& path, double day) {
+  stage::AppState state = opened({}, path);
+  if (day >= 0.0) state = stage::reduce(std::move(state), stage::GoToDay{day}).state;
+  return state;
+}
+
+stage::AppState with_sets(stage::AppState state, const std::vector<std::string>& sets) {
+  stage::Executor executor;
+  for (const std::string& text : sets) {
+    const std::size_t equals = text.find('=');
+    const std::string name = text.substr(0, equals);
+    const int lever = body::lever_index(name);
+    if (lever < 0 || equals == std::string::npos) {
+      std::vector<std::string> names;
+      for (const body::Lever& l : body::levers()) names.push_back(l.name);
+      const std::string near = scenario::nearest(name, names);
+      throw CLI::ValidationError("--set", "'" + text + "' is not lever=value" +
+                                              (near.empty() ? std::string() : "; did you mean '" + near + "'?"));
+    }
+    const body::Lever& l = body::levers()[static_cast<std::size_t>(lever)];
+    std::size_t used = 0;
+    double value = 0.0;
+    try {
+      value = std::stod(text.substr(equals + 1), &used);
+    } catch (const std::exception&) {
+      used = 0;
+    }
+    if (used == 0 || used != text.size() - equals - 1 || value < l.least || value > l.most) {
+      std::ostringstream out;
+      out << "'" << name << "' takes a number from " << l.least << " to " << l.most;
+      throw CLI::ValidationError("--set", out.str());
+    }
+    state = executor.settle(std::move(state), stage::MoveLever{static_cast<std::size_t>(lever), value, false});
+  }
+  return state;
+}
+
+}  // namespace drawdown::command
