@@ -22,12 +22,11 @@ constexpr double c4d_noise = 0.10;  // of its logarithm (assumed)
 // All residuals as one cost function of as many blocks as parameters, so that a profile can hold one of them.
 class Misfit final : public ceres::CostFunction {
  public:
-  Misfit(const Problem& problem, const FitControl* control) : problem_(problem), control_(control) {
+  explicit Misfit(const Problem& problem) : problem_(problem) {
     set_num_residuals(static_cast<int>(problem.residuals()));
     mutable_parameter_block_sizes()->assign(problem.parameters(), 1);
   }
   bool Evaluate(double const* const* blocks, double* residuals, double** jacobians) const override {
-    if (control_ != nullptr && control_->cancel) return false;
     std::vector<double> x(problem_.parameters());
     for (std::size_t i = 0; i < x.size(); ++i) x[i] = blocks[i][0];
     const auto run = problem_.run(x);
@@ -44,6 +43,17 @@ class Misfit final : public ceres::CostFunction {
 
  private:
   const Problem& problem_;
+};
+
+// Ends a search between two of its steps.
+class StopWhenAsked final : public ceres::IterationCallback {
+ public:
+  explicit StopWhenAsked(const FitControl* control) : control_(control) {}
+  ceres::CallbackReturnType operator()(const ceres::IterationSummary&) override {
+    return control_ != nullptr && control_->cancel ? ceres::SOLVER_ABORT : ceres::SOLVER_CONTINUE;
+  }
+
+ private:
   const FitControl* control_;
 };
 
@@ -55,8 +65,7 @@ struct Found {
 
 class Search {
  public:
-  Search(const Problem& problem, FitControl* control)
-      : problem_(problem), control_(control), misfit_(problem, control) {}
+  Search(const Problem& problem, FitControl* control) : problem_(problem), control_(control), misfit_(problem) {}
 
   // From x down to the nearest minimum; the parameters `held` stay where they are. `not_less`: own levels and liver
   // are not below the usual.
@@ -85,6 +94,8 @@ class Search {
     options.num_threads = 1;
     // The line search along bounds asks for a gradient at every step; the trust region alone comes to the same place.
     options.max_num_line_search_step_size_iterations = 0;
+    StopWhenAsked stop(control_);
+    options.callbacks.push_back(&stop);
     ceres::Solver::Summary summary;
     ceres::Solve(options, &ceres_problem, &summary);
     return {x, summary.final_cost, summary.IsSolutionUsable() && !cancelled()};
@@ -250,8 +261,9 @@ double narrower(const Eigen::MatrixXd& information, const Eigen::VectorXd& slope
 void estimate_all(Fit& out, const Problem& problem, const Search& search, const Found& best,
                   const Eigen::MatrixXd& covariance) {
   const auto profiled = [&](std::size_t i, double done) {
+    auto upper = std::async(std::launch::async, [&] { return profile_end(search, problem, best, covariance, i, 1.0); });
     const double low = profile_end(search, problem, best, covariance, i, -1.0);
-    const double high = profile_end(search, problem, best, covariance, i, 1.0);
+    const double high = upper.get();
     search.progress(done);
     const Prior prior = problem.prior90(i);
     return estimate(problem.natural(i, best.x[i]), problem.natural(i, low), problem.natural(i, high), prior.low,
@@ -271,12 +283,13 @@ void compare_explanations(Fit& out, const Problem& problem, const Search& search
     loads.push_back(i);
     unused[i] = 0.0;
   }
-  out.without_use = rise(search.down(unused, 25, loads));
+  auto no_use = std::async(std::launch::async, [&] { return search.down(unused, 25, loads); });
   // From two loads: a small one would have to find its way along the bounds.
   Found full = search.down(best.x, 25, {}, true);
   const Found more = search.down(problem.start(1), 25, {}, true);
   if (more.cost < full.cost) full = more;
   out.without_less = rise(full);
+  out.without_use = rise(no_use.get());
 }
 
 void look_ahead(Fit& out, const Problem& problem, const Sampler& sampler, double days) {
@@ -300,15 +313,23 @@ Fit fit(const std::vector<Row>& rows, const Noise& noise, const FitOptions& opti
     return out;
   }
   const Search search(problem, control);
-  Found best;
-  for (int start = 0; start < options.starts; ++start) {
-    const Found found = search.down(problem.start(start), 60);
-    if (search.cancelled()) {
-      out.status = FitStatus::cancelled;
-      return out;
+  // Every other start on a thread of its own.
+  const auto starts = [&](int from) {
+    Found best_of_these;
+    for (int start = from; start < options.starts; start += 2) {
+      const Found found = search.down(problem.start(start), 60);
+      if (found.usable && found.cost < best_of_these.cost) best_of_these = found;
+      search.progress(0.4 * (start + 1) / options.starts);
     }
-    if (found.usable && found.cost < best.cost) best = found;
-    search.progress(0.5 * (start + 1) / options.starts);
+    return best_of_these;
+  };
+  auto other = std::async(std::launch::async, starts, 1);
+  Found best = starts(0);
+  const Found also = other.get();
+  if (also.cost < best.cost) best = also;
+  if (search.cancelled()) {
+    out.status = FitStatus::cancelled;
+    return out;
   }
   if (!best.usable) return out;
   const Eigen::MatrixXd j = search.jacobian(best.x);

@@ -9,6 +9,8 @@
 #include <thread>
 
 #include "bench/cvode_year.hpp"
+#include "labs/fit.hpp"
+#include "labs/read.hpp"
 #include "support/screen.hpp"
 #include "support/stories.hpp"
 
@@ -150,6 +152,29 @@ void bench_group(benchmark::State& state) {
   }
 }
 
+// A person's own numbers: twelve visits fitted, with profiles and outlooks; a hundred thousand rows read and judged.
+void bench_fit(benchmark::State& state) {
+  std::string text = "date,C3,C4\n";
+  const double c3[] = {1.12, 1.06, 1.15, 1.10, 1.04, 0.93, 0.74, 0.78, 0.95, 1.05, 1.09, 1.11};
+  const double c4[] = {0.21, 0.19, 0.22, 0.20, 0.16, 0.12, 0.07, 0.08, 0.14, 0.18, 0.19, 0.20};
+  for (int i = 0; i < 12; ++i) {
+    text += labs::iso_date(19000 + 60 * i) + "," + std::to_string(c3[i]) + "," + std::to_string(c4[i]) + "\n";
+  }
+  const labs::Reading reading = labs::read(text);
+  for (auto _ : state) benchmark::DoNotOptimize(labs::fit(reading.rows, {}));
+}
+
+void bench_rows(benchmark::State& state) {
+  std::string text = "date,C3,C4,flare\n";
+  for (int i = 0; i < 100000; ++i) {
+    text += labs::iso_date(i / 4) + ",1." + std::to_string(100 + i % 400) + ",0.2" + std::to_string(i % 10) + ",no\n";
+  }
+  for (auto _ : state) {
+    const labs::Reading reading = labs::read(text);
+    benchmark::DoNotOptimize(labs::judge(reading.rows, {}, {}));
+  }
+}
+
 class Collector : public benchmark::ConsoleReporter {
  public:
   void ReportRuns(const std::vector<Run>& runs) override {
@@ -185,6 +210,8 @@ int main(int argc, char** argv) {
   add("frame_balance", [](benchmark::State& s) { bench_frame(s, stage::View::balance); });
   add("frame_course", [](benchmark::State& s) { bench_frame(s, stage::View::course); });
   add("people_2000", bench_group);
+  add("fit_12_visits", bench_fit);
+  add("results_100000_rows", bench_rows);
   Collector collector;
   benchmark::RunSpecifiedBenchmarks(&collector);
   std::printf("\nTimes as ratios (medians of this run)\n");

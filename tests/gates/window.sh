@@ -49,6 +49,11 @@ grep -q "view = .cascade." "$out/state/drawdown/settings" || {
 echo "text = = 3" >"$out/state/drawdown/settings"
 xvfb-run -a -s "-screen 0 1600x900x24" "$program" --quit-after 1
 
+# A person's own numbers in the window: the example's sheet is written as PDF and HTML, and the panel is drawn.
+"$program" labs "$(dirname "$0")/../../assets/example-results.csv" --sheet "$out/sheet.pdf" >/dev/null && exit 1
+"$program" picture kidney-flare --view own --results "$(dirname "$0")/../../assets/example-results.csv" -o "$out/own.png"
+[ "$(wc -c <"$out/own.png")" -gt 20000 ] && [ "$(head -c 4 "$out/sheet.pdf")" = "%PDF" ]
+
 for room in bright dark; do
   for view in balance words course levers compare cautions stories keys; do
     "$program" picture kidney-flare --view $view --room $room --day 95 --size 1100x700 -o "$out/$view-$room.png"

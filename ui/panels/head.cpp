@@ -216,7 +216,7 @@ Rows rows_of(const Frame& f, float width, bool short_of_room) {
   const bool first = f.state.first.has_value();
   const bool talk = f.state.talk.has_value();
   return {!f.state.document.story.message.plain.empty() && !short_of_room, !(short_of_room && first),
-          transport && !(short_of_room && (first || talk))};
+          transport && f.state.view != View::own && !(short_of_room && (first || talk))};
 }
 
 }  // namespace
@@ -237,8 +237,10 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   float y = box.y;
   const float title = std::max(m.row, f.canvas.line_height(Type::title));
   const float title_width = m.two_rows ? box.w : box.w - m.controls - em;
+  // Own numbers are no story.
+  const bool own = f.state.view == View::own;
   f.canvas.fitted({box.x, y + (title - f.canvas.line_height(Type::title)) / 2, title_width, title},
-                  f.told("title", story.title), Type::title, f.palette.ink);
+                  own ? f.words.at("own.title") : f.told("title", story.title), Type::title, f.palette.ink);
   if (m.two_rows) {
     y += title + m.gap;
     draw_controls(f, {box.x, y, box.w, m.row}, m);
@@ -254,6 +256,7 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   if (f.state.depth == look::Depth::mechanism && !story.message.mechanism.empty()) {
     message = f.told("message.mechanism", story.message.mechanism);
   }
+  if (own) message = f.words.at("own.stays");
   const Rows rows = rows_of(f, box.w, l.short_of_room);
   if (rows.message) {
     const Type type = f.canvas.width(message, Type::body) > box.w ? Type::small : Type::body;
@@ -263,7 +266,7 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   y += m.gap;
   if (rows.tabs) draw_tabs(f, {box.x, y, box.w, m.row}, l);
   if (rows.transport) draw_transport(f, {box.x, y + m.row + m.gap, box.w, m.row});
-  if (box.w >= transport_beside_tabs * em) {
+  if (box.w >= transport_beside_tabs * em && !own) {
     const float tabs = tabs_width(f, l, {});
     const float w = std::min(box.w - tabs - em, 52 * em);
     draw_transport(f, {box.right() - w, y, w, m.row});

@@ -36,7 +36,7 @@ Layout lay_out(const Frame& f, const Box& window) {
     rest.h -= l.banner.h + gap;
   }
   l.wide = rest.w >= 82 * em;
-  if (l.wide) {
+  if (l.wide && f.state.view != View::own) {  // own numbers have no levers
     const float w = std::clamp(0.26F * rest.w, 24 * em, 32 * em);
     l.levers = {rest.right() - w, rest.y, w, rest.h};
     rest.w -= w + gap;
@@ -167,7 +167,7 @@ void draw_screen(Frame& f, const Box& window) {
         draw_compare(f, l.main);
         break;
     }
-    if (l.wide) draw_levers(f, l.levers);
+    if (l.wide && view != View::own) draw_levers(f, l.levers);
   }
   if (f.state.first) {
     draw_first_minute(f, l.talk);

@@ -107,6 +107,13 @@ class Painter {
     };
     if (chart.judged->usual.level && chart.judged->usual.quiet_is_known) entry(w.at("own.usual"), p.usual, 0.35F * em);
     if (course() != nullptr) entry(w.at("own.model"), p.complexes, 0);
+    const bool flares =
+        std::any_of(chart.rows->begin(), chart.rows->end(), [](const labs::Row& r) { return r.flare == true; });
+    const std::string& flare = w.at("labs.flare");
+    const float width = c.width(flare, Type::small);
+    if (!flares || x - width - 1.5F * em < box.x + 4.5F * em) return;
+    c.text({x, y}, flare, Type::small, p.quiet, Align::right);
+    draw_flare({x - width - 0.8F * em, y + c.line_height(Type::small) * 0.85F});
   }
 
   void draw_usual() {
@@ -156,12 +163,7 @@ class Painter {
       if (!v) continue;
       const Point at{x_of(row.day), y_of(v->value)};
       if (row.flare == true) {
-        // A flare: a mark under the point, told by shape.
-        c.shape({at.x, plot.bottom() - 0.5F * em},
-                {{at.x, plot.bottom() - 1.0F * em},
-                 {at.x + 0.45F * em, plot.bottom() - 0.2F * em},
-                 {at.x - 0.45F * em, plot.bottom() - 0.2F * em}},
-                p.mark);
+        draw_flare({at.x, plot.bottom() - 0.2F * em});
       }
       if (v->below) {  // somewhere below: an arrow down
         c.line({{at.x - r, at.y}, {at.x + r, at.y}}, ink, 1.5F);
@@ -180,6 +182,12 @@ class Painter {
         c.outline({at.x - r, at.y - r, 2 * r, 2 * r}, ink, 0, std::max(1.2F, 0.14F * em));
       }
     }
+  }
+
+  // A triangle on a foot: told by shape.
+  void draw_flare(Point foot) {
+    c.shape({foot.x, foot.y - 0.3F * em},
+            {{foot.x, foot.y - 0.8F * em}, {foot.x + 0.45F * em, foot.y}, {foot.x - 0.45F * em, foot.y}}, p.mark);
   }
 
   void draw_axes() {

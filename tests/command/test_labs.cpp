@@ -1,0 +1,100 @@
+// drawdown labs: what it prints, its exit codes, the sheet it writes.
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <sstream>
+
+#include "command/command.hpp"
+#include "disk/disk.hpp"
+#include "support/stories.hpp"
+
+using namespace drawdown;
+
+namespace {
+
+struct Answer {
+  int code = 0;
+  std::string out, err;
+};
+
+Answer drawdown_with(std::vector<std::string> words) {
+  words.insert(words.begin(), "drawdown");
+  std::vector<char*> argv;
+  for (std::string& word : words) argv.push_back(word.data());
+  std::ostringstream out;
+  std::ostringstream err;
+  std::streambuf* old_out = std::cout.rdbuf(out.rdbuf());
+  std::streambuf* old_err = std::cerr.rdbuf(err.rdbuf());
+  const int code = command::run(static_cast<int>(argv.size()), argv.data(), {});
+  std::cout.rdbuf(old_out);
+  std::cerr.rdbuf(old_err);
+  return {code, out.str(), err.str()};
+}
+
+std::string file_with(const std::string& name, const std::string& text) {
+  const std::string path = (std::filesystem::temp_directory_path() / name).string();
+  std::ofstream(path) << text;
+  return path;
+}
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE(
+    "labs: exit code 1 when a change is beyond noise, 0 when none is, 2 when it cannot be read or must be asked") {
+  const Answer falls = drawdown_with(
+      {"labs", file_with("drawdown-falls.csv", "date,C3,C4\n2024-01-01,1.10,0.2\n2024-03-01,0.90,0.2\n")});
+  CHECK(falls.code == 1);
+  CHECK(has(falls.out, "C3 went from 1.10 to 0.90 (-18 %) between 2024-01-01 and 2024-03-01: more than noise"));
+  CHECK(has(falls.out, "not for diagnosis"));
+  const Answer holds = drawdown_with(
+      {"labs", file_with("drawdown-holds.csv", "date,C3,C4\n2024-01-01,1.10,0.2\n2024-03-01,1.00,0.2\n")});
+  CHECK(holds.code == 0);
+  const Answer open = drawdown_with({"labs", file_with("drawdown-open.csv", "date,C3\n1/2/2024,1.10\n3/4/2024,1.0\n")});
+  CHECK(open.code == 2);
+  CHECK(has(open.err, "--dates day"));
+  const std::string path = file_with("drawdown-open.csv", "date,C3\n1/2/2024,1.10\n3/4/2024,1.0\n");
+  CHECK(drawdown_with({"labs", path, "--dates", "month"}).code == 0);
+  CHECK(has(drawdown_with({"labs", path, "--dates", "month"}).out, "2024-01-02"));
+  const Answer none = drawdown_with({"labs", file_with("drawdown-none.csv", "hello\n")});
+  CHECK(none.code == 2);
+  CHECK(has(none.err, "drawdown-none.csv:1: neither names of columns"));
+  CHECK(drawdown_with({"labs", "/nowhere.csv"}).code == 3);
+}
+
+TEST_CASE("labs: one-sided limits and the laboratory's own variation change the verdict") {
+  const std::string path = file_with("drawdown-near.csv", "date,C3\n2024-01-01,1.00\n2024-03-01,0.86\n");
+  CHECK(drawdown_with({"labs", path}).code == 0);
+  CHECK(drawdown_with({"labs", path, "--one-sided"}).code == 1);
+  CHECK(drawdown_with({"labs", path, "--cv-c3", "1.5", "3.0"}).code == 1);
+  CHECK(drawdown_with({"labs", path, "--cv-c3", "900", "3.0"}).code == 2);
+}
+
+TEST_CASE("labs writes the sheet as PDF and HTML, in Spanish too, and refuses another ending") {
+  const std::string example = support::source_folder() + "/assets/example-results.csv";
+  for (const char* ending : {".pdf", ".html"}) {
+    const std::string out =
+        (std::filesystem::temp_directory_path() / (std::string("drawdown-sheet") + ending)).string();
+    const Answer a = drawdown_with({"labs", example, "--sheet", out, "--language", "es"});
+    CHECK(a.code == 1);
+    CHECK(disk::read_whole_file(out, 10000000).size() > 5000);
+    std::filesystem::remove(out);
+  }
+  CHECK(drawdown_with({"labs", example, "--sheet", "/tmp/drawdown-sheet.doc"}).code == 2);
+}
+
+TEST_CASE("labs names every line it did not read, and the fit says what it found and what it assumed") {
+  const Answer a = drawdown_with({"labs", support::source_folder() + "/assets/example-results.csv", "--fit"});
+  CHECK(has(a.out, "In the model these values need use by complexes"));
+  CHECK(has(a.out, "Assumed before the values"));
+  CHECK(has(a.out, "not a forecast for a person"));
+  const Answer bad =
+      drawdown_with({"labs", file_with("drawdown-bad.csv", "date,C3\n2024-01-01,1.1\n2024-02-31,1.0\n2024-03-01,x\n")});
+  CHECK(has(bad.out, "line 3: '2024-02-31' is not a day"));
+  CHECK(has(bad.out, "line 4: 'x' is not a number"));
+}
