@@ -235,15 +235,22 @@ std::vector<double> each(const std::vector<std::shared_ptr<const Run>>& runs, co
   return values;
 }
 
-void bands(Band& c3, Band& c4, const std::vector<std::shared_ptr<const Run>>& runs, double first_day, double from,
-           double to) {
+// What `of` gives for each run on some days, spread out.
+template <class Of>
+void spread_over(Band& band, const std::vector<std::shared_ptr<const Run>>& runs, double first_day, double from,
+                 double to, const Of& of) {
   constexpr int points = 60;
   if (runs.empty()) return;
   for (int k = 0; k <= points; ++k) {
     const double day = from + (to - from) * k / points;
-    add(c3, first_day + day, each(runs, [&](const Run& run) { return run.c3(day); }));
-    add(c4, first_day + day, each(runs, [&](const Run& run) { return run.c4(day); }));
+    add(band, first_day + day, each(runs, [&](const Run& run) { return of(run, day); }));
   }
+}
+
+void bands(Band& c3, Band& c4, const std::vector<std::shared_ptr<const Run>>& runs, double first_day, double from,
+           double to) {
+  spread_over(c3, runs, first_day, from, to, [](const Run& run, double day) { return run.c3(day); });
+  spread_over(c4, runs, first_day, from, to, [](const Run& run, double day) { return run.c4(day); });
 }
 
 Estimate estimate(double value, double low, double high, double prior_low, double prior_high) {
@@ -353,6 +360,9 @@ Fit fit(const std::vector<Row>& rows, const Noise& noise, const FitOptions& opti
   const auto now = sampler.runs({}, 0.0);
   const double last = problem.last_day();
   bands(out.c3, out.c4, now, problem.first_date(), 0.0, last);
+  const std::size_t drive = body::lever_at("antibody_drive");
+  spread_over(out.load_course, now, problem.first_date(), 0.0, last,
+              [&](const Run& run, double day) { return run.lever(drive, day); });
   const auto ratio = [&](const auto& of) {
     const Spread s =
         spread_of(each(now, [&](const Run& run) { return of(run.flows(last).c3) / of(run.usual_flows().c3); }));

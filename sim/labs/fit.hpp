@@ -56,6 +56,7 @@ struct Fit {
   // How much narrower the load's interval would be with one C4d (CV 10 %, assumed) at the last visit; 0 = not at all.
   double c4d_would_help = 0.0;
   Band c3, c4;
+  Band load_course;  // the antibody drive from the first visit to the last
   std::vector<Outlook> outlooks;
   // Two plain explanations beside the best one: no use by complexes at all (less made, or an own low level, does it
   // alone), and liver and own levels not below the usual (use does it alone). By how much twice the objective rises for

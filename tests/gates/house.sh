@@ -18,11 +18,16 @@ hits() { grep -rnE "$1" $2 --include='*.hpp' --include='*.cpp' || true; }
 [ -z "$(hits '#include "(body|readout|study|scenario)/' sim/solve)" ] || say "solve knows a layer above it"
 [ -z "$(hits '#include "(readout|study|scenario)/' sim/body)" ] || say "body knows a layer above it"
 [ -z "$(hits '#include "(study|scenario)/' sim/readout)" ] || say "readout knows a layer above it"
+[ -z "$(hits '#include "labs/' 'sim/network sim/solve sim/body sim/readout sim/scenario sim/study sim/exchange')" ] || say "something below labs knows it"
+[ -z "$(hits '#include *[<"](imgui|SFML|GL/)' 'ui/sheet ui/disk')" ] || say "screen code on paper"
+[ -z "$(grep -rlE '#include *<ceres' sim ui | grep -v '^sim/labs/fit.cpp$' || true)" ] || say "Ceres outside sim/labs/fit.cpp"
+[ -z "$(grep -rlE '#include *<csv.h>' sim ui | grep -v '^sim/labs/cells.cpp$' || true)" ] || say "libcsv outside sim/labs/cells.cpp"
+[ -z "$(grep -rlE '#include *<cairo' sim ui | grep -v '^ui/draw/cairo_canvas.cpp$' || true)" ] || say "Cairo outside ui/draw/cairo_canvas.cpp"
 [ -z "$(grep -rlE '#include *<sbml' sim ui | grep -v '^sim/exchange/' || true)" ] || say "libsbml outside sim/exchange"
 [ "$(grep -rlE '#include <boost/numeric/odeint' sim ui | wc -l)" -le 1 ] || say "odeint in more than one file"
 [ -z "$(grep -rlE 'toml\+\+' sim ui | grep -vE '^(sim/scenario/(read|write).cpp|ui/look/words.cpp|ui/draw/shapes.cpp|ui/command/session.cpp)$' | grep -v CMakeLists || true)" ] ||
   say "toml++ outside the reader, the words, the figures and the session"
-[ -z "$(grep -rnE '\b(TODO|FIXME|XXX|HACK)\b' sim ui scenarios assets || true)" ] || say "something left open"
+[ -z "$(grep -rnIE '\b(TODO|FIXME|XXX|HACK)\b' sim ui scenarios assets || true)" ] || say "something left open"
 for file in $(find sim ui tests -name '*.?pp'); do
   lines=$(wc -l <"$file")
   [ "$lines" -le 400 ] || say "over 400 lines: $file ($lines)"

@@ -98,6 +98,13 @@ TEST_CASE("a flare's values are explained by complexes that rise and fall") {
     while (i + 1 < fit.c3.days.size() && fit.c3.days[i] < 19000 + day) i += 1;
     return fit.c3.middle[i];
   };
+  const auto load_at = [&](double day) {
+    std::size_t i = 0;
+    while (i + 1 < fit.load_course.days.size() && fit.load_course.days[i] < 19000 + day) i += 1;
+    return fit.load_course.middle[i];
+  };
+  CHECK_MESSAGE(load_at(250) > load_at(0) + 1.0, "the load is high where the values fall");
+  CHECK(load_at(250) > load_at(520) + 1.0);
   CHECK(at(280) < 0.85);
   CHECK(at(0) > 1.0);
   CHECK(at(520) > 0.98);

@@ -218,26 +218,39 @@ class Own {
     f.canvas.fitted(line, f.words.fill("own.written", {own.done}), Type::small, f.palette.quiet);
   }
 
-  void draw_charts(const Box& area, bool over) {
+  [[nodiscard]] sheet::ResultsChart chart_of(labs::Protein p) const {
+    const bool is_c4 = p == labs::Protein::c4;
+    sheet::ResultsChart chart;
+    chart.protein = p;
+    chart.rows = &own.reading.rows;
+    chart.judged = is_c4 ? &own.judged.c4 : &own.judged.c3;
+    chart.cv = own.noise.of(p);
+    const scenario::Laboratory& lab = f.state.document.story.laboratory;
+    chart.range = is_c4 ? lab.c4 : lab.c3;
+    chart.unit = f.state.unit;
+    chart.fit = own.fit && own.fit->status == labs::FitStatus::done ? own.fit.get() : nullptr;
+    if (chart.fit != nullptr && own.page == OwnPage::fit && own.outlook < own.fit->outlooks.size()) {
+      chart.outlook = &own.fit->outlooks[own.outlook];
+    }
+    return chart;
+  }
+
+  void draw_charts(const Box& whole, bool over) {
     const float gap = 0.8F * em;
+    Box area = whole;
+    const bool fitted = own.fit && own.fit->status == labs::FitStatus::done && own.page == OwnPage::fit;
+    // The load found stands under the values it explains.
+    if (const float h = 6.5F * em; fitted && over && area.h > 28 * em) {
+      area.h -= h + gap;
+      sheet::draw_load_chart(f.canvas, f.palette, f.words, chart_of(labs::Protein::c3),
+                             {area.x, area.bottom() + gap, area.w, h});
+    }
     for (const labs::Protein p : {labs::Protein::c3, labs::Protein::c4}) {
       const bool second = p == labs::Protein::c4;
-      sheet::ResultsChart chart;
-      chart.protein = p;
-      chart.rows = &own.reading.rows;
-      chart.judged = second ? &own.judged.c4 : &own.judged.c3;
-      chart.cv = own.noise.of(p);
-      const scenario::Laboratory& lab = f.state.document.story.laboratory;
-      chart.range = second ? lab.c4 : lab.c3;
-      chart.unit = f.state.unit;
-      chart.fit = own.fit && own.fit->status == labs::FitStatus::done ? own.fit.get() : nullptr;
-      if (chart.fit != nullptr && own.page == OwnPage::fit && own.outlook < own.fit->outlooks.size()) {
-        chart.outlook = &own.fit->outlooks[own.outlook];
-      }
       const float w = over ? area.w : (area.w - gap) / 2;
       const float h = over ? (area.h - gap) / 2 : area.h;
       const Box b{area.x + (second && !over ? w + gap : 0), area.y + (second && over ? h + gap : 0), w, h};
-      sheet::draw_results_chart(f.canvas, f.palette, f.words, chart, b);
+      sheet::draw_results_chart(f.canvas, f.palette, f.words, chart_of(p), b);
     }
   }
 

@@ -81,10 +81,14 @@ void draw_lines(Frame& f, const Box& box) {
   const float em = f.em();
   std::vector<Said> said;
   for (const std::string& s : stage::reading_sentences(own.reading, f.words)) said.push_back({s, Type::small, false});
-  // A hundred thousand rejected lines would be too many to look at; the count stands above.
+  // A hundred thousand rejected lines would be too many to look at; `drawdown labs` prints them all.
   constexpr std::size_t most_rejected = 200;
   for (std::size_t i = 0; i < std::min(most_rejected, own.reading.rejected.size()); ++i) {
     said.push_back({stage::rejected_sentence(own.reading.rejected[i], f.words), Type::body, true});
+  }
+  if (own.reading.rejected.size() > most_rejected) {
+    said.push_back({f.words.fill("labs.more_rejected", {std::to_string(own.reading.rejected.size() - most_rejected)}),
+                    Type::body, true});
   }
   float words = 0;
   for (const Said& s : said) words += f.canvas.paragraph_height(s.text, s.type, box.w - 1.2F * em) + 0.55F * em;

@@ -18,6 +18,18 @@ using draw::Type;
 
 constexpr std::size_t most_points = 400;  // drawn; more lie on each other anyway
 
+// The days a chart spans, with some air.
+struct Days {
+  double first, last;
+};
+Days days_of(const ResultsChart& chart) {
+  Days d{static_cast<double>(chart.rows->front().day), static_cast<double>(chart.rows->back().day)};
+  if (chart.outlook != nullptr && !chart.outlook->c3.days.empty())
+    d.last = std::max(d.last, chart.outlook->c3.days.back());
+  const double air = std::max(7.0, 0.04 * (d.last - d.first));
+  return {d.first - air, d.last + air};
+}
+
 class Painter {
  public:
   Painter(draw::Canvas& canvas, const look::Palette& palette, const look::WordBook& words, const ResultsChart& shown,
@@ -59,20 +71,17 @@ class Painter {
   }
 
   void scale() {
-    first = chart.rows->front().day;
-    last = chart.rows->back().day;
+    const Days days = days_of(chart);
+    first = days.first;
+    last = days.last;
     most = chart.range.high;
     for (const labs::Row& row : *chart.rows) {
       if (const auto& v = labs::value_of(row, chart.protein)) most = std::max(most, v->value);
     }
     for (const labs::Band* band : {course(), fan()}) {
       if (band == nullptr || band->days.empty()) continue;
-      last = std::max(last, band->days.back());
       most = std::max(most, *std::max_element(band->high.begin(), band->high.end()));
     }
-    const double air = std::max(7.0, 0.04 * (last - first));
-    first -= air;
-    last += air;
     most *= 1.08;
   }
 
@@ -233,6 +242,36 @@ void draw_results_chart(draw::Canvas& canvas, const look::Palette& palette, cons
                         const ResultsChart& chart, const Box& box) {
   if (chart.rows == nullptr || chart.rows->empty() || chart.judged == nullptr) return;
   Painter(canvas, palette, words, chart, box).draw();
+}
+
+void draw_load_chart(draw::Canvas& canvas, const look::Palette& palette, const look::WordBook& words,
+                     const ResultsChart& chart, const Box& box) {
+  if (chart.fit == nullptr || chart.fit->load_course.days.size() < 2) return;
+  const labs::Band& band = chart.fit->load_course;
+  const Days days = days_of(chart);
+  const float em = canvas.em();
+  const float label = canvas.width("0.00", Type::small) + 0.5F * em;
+  const Box plot{box.x + label, box.y + 1.7F * em, box.w - label - 0.6F * em, box.h - 2.6F * em};
+  canvas.fitted({box.x, box.y, box.w, em}, words.at("own.load"), Type::strong, palette.complexes);
+  constexpr double most = 10.0;  // the drive's own range
+  std::vector<Point> low;
+  std::vector<Point> middle;
+  std::vector<Point> high;
+  for (std::size_t i = 0; i < band.days.size(); ++i) {
+    const float x = plot.x + plot.w * static_cast<float>((band.days[i] - days.first) / (days.last - days.first));
+    const auto y = [&](double v) { return plot.bottom() - plot.h * static_cast<float>(std::min(v, most) / most); };
+    low.push_back({x, y(band.low[i])});
+    middle.push_back({x, y(band.middle[i])});
+    high.push_back({x, y(band.high[i])});
+  }
+  canvas.strip(high, low, palette.complexes.with_alpha(0.22F));
+  canvas.line(middle, palette.complexes, std::max(1.2F, 0.12F * em), 0);
+  canvas.line({{plot.x, plot.bottom()}, {plot.right(), plot.bottom()}}, palette.line, 1.0F);
+  for (const double v : {0.0, most}) {
+    const float y = plot.bottom() - plot.h * static_cast<float>(v / most);
+    canvas.text({plot.x - 0.4F * em, y - canvas.line_height(Type::small) / 2}, look::number(v, 0), Type::small,
+                palette.quiet, Align::right);
+  }
 }
 
 }  // namespace drawdown::sheet

@@ -25,4 +25,8 @@ struct ResultsChart {
 void draw_results_chart(draw::Canvas& canvas, const look::Palette& palette, const look::WordBook& words,
                         const ResultsChart& chart, const draw::Box& box);
 
+// The complex load the chart's fit found, over time, with its band; on the same days as the results' charts.
+void draw_load_chart(draw::Canvas& canvas, const look::Palette& palette, const look::WordBook& words,
+                     const ResultsChart& chart, const draw::Box& box);
+
 }  // namespace drawdown::sheet
