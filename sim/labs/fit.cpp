@@ -68,21 +68,80 @@ class Search {
   Search(const Problem& problem, FitControl* control) : problem_(problem), control_(control), misfit_(problem) {}
 
   // From x down to the nearest minimum; the parameters `held` stay where they are. `not_less`: own levels and liver
-  // are not below the usual.
-  [[nodiscard]] Found down(std::vector<double> x, int iterations, const std::vector<std::size_t>& held = {},
+  // are not below the usual. Ceres projects a joint step onto the bounds and may stop where a few of the parameters lie
+  // on theirs; so those that press against a bound are held in turn and the others go on, until nothing is gained.
+  [[nodiscard]] Found down(const std::vector<double>& x, int iterations, const std::vector<std::size_t>& held = {},
                            bool not_less = false) const {
+    constexpr int most_rounds = 4;
+    constexpr double worth_it = 0.01;  // of the objective
+    Found best = once(x, iterations, held, not_less);
+    for (int round = 0; round < most_rounds && best.usable; ++round) {
+      std::vector<std::size_t> now_held = held;
+      for (const std::size_t i : pressed(best.x, not_less)) now_held.push_back(i);
+      if (now_held.size() == held.size() || now_held.size() >= x.size()) break;
+      const Found next = once(best.x, iterations, now_held, not_less);
+      if (!next.usable || next.cost > best.cost - worth_it) break;
+      best = next;
+    }
+    return best;
+  }
+
+  // J of all residuals at x, and the residuals.
+  [[nodiscard]] Eigen::MatrixXd jacobian(const std::vector<double>& x, double* residuals) const {
+    const auto rows = static_cast<Eigen::Index>(problem_.residuals());
+    Eigen::MatrixXd j(rows, static_cast<Eigen::Index>(x.size()));
+    std::vector<const double*> blocks;
+    std::vector<double*> columns;
+    for (std::size_t i = 0; i < x.size(); ++i) {
+      blocks.push_back(&x[i]);
+      columns.push_back(j.col(static_cast<Eigen::Index>(i)).data());
+    }
+    if (!misfit_.Evaluate(blocks.data(), residuals, columns.data())) j.setConstant(std::nan(""));
+    return j;
+  }
+
+  [[nodiscard]] bool cancelled() const { return control_ != nullptr && control_->cancel; }
+  void progress(double part) const {
+    if (control_ != nullptr) control_->progress = part;
+  }
+
+ private:
+  [[nodiscard]] Bounds bounds(std::size_t i, bool not_less) const {
+    Bounds b = problem_.bounds(i);
+    if (not_less && i <= Problem::liver) b.low = 0.0;
+    return b;
+  }
+
+  // On a bound, with the way down leading across it.
+  [[nodiscard]] std::vector<std::size_t> pressed(const std::vector<double>& x, bool not_less) const {
+    std::vector<double> residuals(problem_.residuals());
+    const Eigen::MatrixXd j = jacobian(x, residuals.data());
+    const Eigen::VectorXd slope = j.transpose() * Eigen::Map<const Eigen::VectorXd>(
+                                                      residuals.data(), static_cast<Eigen::Index>(residuals.size()));
+    std::vector<std::size_t> out;
+    constexpr double on_it = 1e-6;
+    for (std::size_t i = 0; i < x.size(); ++i) {
+      const Bounds b = bounds(i, not_less);
+      const double s = slope(static_cast<Eigen::Index>(i));
+      if ((x[i] <= b.low + on_it && s > 0.0) || (x[i] >= b.high - on_it && s < 0.0)) out.push_back(i);
+    }
+    return out;
+  }
+
+  [[nodiscard]] Found once(std::vector<double> x, int iterations, const std::vector<std::size_t>& held,
+                           bool not_less) const {
     ceres::Problem::Options ownership;
     ownership.cost_function_ownership = ceres::DO_NOT_TAKE_OWNERSHIP;
     ceres::Problem ceres_problem(ownership);
     std::vector<double*> blocks;
+    blocks.reserve(x.size());
     for (double& value : x) blocks.push_back(&value);
-    ceres_problem.AddResidualBlock(const_cast<Misfit*>(&misfit_), nullptr, blocks);
+    ceres_problem.AddResidualBlock(&misfit_, nullptr, blocks);
     for (std::size_t i = 0; i < x.size(); ++i) {
-      Bounds bounds = problem_.bounds(i);
-      if (not_less && i <= Problem::liver) bounds.low = 0.0;
-      x[i] = std::clamp(x[i], bounds.low, bounds.high);
-      ceres_problem.SetParameterLowerBound(blocks[i], 0, bounds.low);
-      ceres_problem.SetParameterUpperBound(blocks[i], 0, bounds.high);
+      const Bounds b = bounds(i, not_less);
+      x[i] = std::clamp(x[i], b.low, b.high);
+      ceres_problem.SetParameterLowerBound(blocks[i], 0, b.low);
+      ceres_problem.SetParameterUpperBound(blocks[i], 0, b.high);
       if (std::find(held.begin(), held.end(), i) != held.end()) ceres_problem.SetParameterBlockConstant(blocks[i]);
     }
     ceres::Solver::Options options;
@@ -90,6 +149,9 @@ class Search {
     options.function_tolerance = 1e-6;
     options.parameter_tolerance = 1e-5;
     options.linear_solver_type = ceres::DENSE_QR;
+    // Gentle first steps: with Ceres's own (1e4) a whole Gauss-Newton step threw the loads onto their bounds, and the
+    // search stayed there while a far better course was near.
+    options.initial_trust_region_radius = 1.0;
     options.logging_type = ceres::SILENT;
     options.num_threads = 1;
     // The line search along bounds asks for a gradient at every step; the trust region alone comes to the same place.
@@ -101,64 +163,69 @@ class Search {
     return {x, summary.final_cost, summary.IsSolutionUsable() && !cancelled()};
   }
 
-  // J of all residuals at x, row by row.
-  [[nodiscard]] Eigen::MatrixXd jacobian(const std::vector<double>& x) const {
-    const auto rows = static_cast<Eigen::Index>(problem_.residuals());
-    Eigen::MatrixXd j(rows, static_cast<Eigen::Index>(x.size()));
-    std::vector<double> residuals(problem_.residuals());
-    std::vector<const double*> blocks;
-    std::vector<double*> columns;
-    for (std::size_t i = 0; i < x.size(); ++i) {
-      blocks.push_back(&x[i]);
-      columns.push_back(j.col(static_cast<Eigen::Index>(i)).data());
-    }
-    if (!misfit_.Evaluate(blocks.data(), residuals.data(), columns.data())) j.setConstant(std::nan(""));
-    return j;
-  }
-
-  [[nodiscard]] bool cancelled() const { return control_ != nullptr && control_->cancel; }
-  void progress(double part) const {
-    if (control_ != nullptr) control_->progress = part;
-  }
-
- private:
   const Problem& problem_;
   FitControl* control_;
-  Misfit misfit_;
+  mutable Misfit misfit_;  // Ceres takes a cost function that may change; this one does not
 };
 
-// Where the profile has risen by 2.706 on one side: by the signed root of the rise, which is nearly straight.
-double profile_end(const Search& search, const Problem& problem, const Found& best, const Eigen::MatrixXd& covariance,
-                   std::size_t i, double direction) {
+// Laplace's correction of a profile (Tierney & Kadane 1986, J Am Stat Assoc 81:82): half the logarithm of the
+// determinant of the others' information. Where the others are held less tightly there are more ways to explain the
+// values.
+double tightness(const Search& search, const Problem& problem, const std::vector<double>& x, std::size_t i) {
+  std::vector<double> residuals(problem.residuals());
+  const Eigen::MatrixXd j = search.jacobian(x, residuals.data());
+  Eigen::MatrixXd others(j.rows(), j.cols() - 1);
+  for (Eigen::Index k = 0, to = 0; k < j.cols(); ++k) {
+    if (k != static_cast<Eigen::Index>(i)) others.col(to++) = j.col(k);
+  }
+  const Eigen::LDLT<Eigen::MatrixXd> root(others.transpose() * others);
+  return 0.5 * root.vectorD().array().max(1e-300).log().sum();
+}
+
+// Where the profile has risen by 2.706 on one side: by the signed root of the rise, which is nearly straight. Begins at
+// the outermost of the minima that lie within the rise themselves: there may be more than one explanation.
+double profile_end(const Search& search, const Problem& problem, const std::vector<Found>& minima,
+                   const Eigen::MatrixXd& covariance, std::size_t i, double direction) {
+  const Found& best = minima.front();
+  const double tight = tightness(search, problem, best.x, i);
+  const auto rise_of = [&](double cost) { return std::sqrt(2.0 * std::max(0.0, cost - best.cost)); };
+  Found from = best;
+  for (const Found& m : minima) {
+    if (rise_of(m.cost) < z90 && direction * (m.x[i] - from.x[i]) > 0.0) from = m;
+  }
   const Bounds bounds = problem.bounds(i);
   const auto at = static_cast<Eigen::Index>(i);
   const double sd = std::sqrt(std::max(1e-12, covariance(at, at)));
-  double step = z90 * sd;
-  double end = best.x[i] + direction * step;
+  const double risen = rise_of(from.cost);  // before the first step
+  double step = (z90 - risen) * sd;
+  double end = from.x[i] + direction * step;
   for (int attempt = 0; attempt < 3 && !search.cancelled(); ++attempt) {
-    end = std::clamp(best.x[i] + direction * step, bounds.low, bounds.high);
-    std::vector<double> x = best.x;
+    end = std::clamp(from.x[i] + direction * step, bounds.low, bounds.high);
+    std::vector<double> x = from.x;
     for (std::size_t k = 0; k < x.size(); ++k) {
-      x[k] += covariance(static_cast<Eigen::Index>(k), at) / (sd * sd) * (end - best.x[i]);
+      x[k] += covariance(static_cast<Eigen::Index>(k), at) / (sd * sd) * (end - from.x[i]);
     }
     x[i] = end;
     Found here = search.down(x, 8, {i});
-    // The ridge may bend, or end at a bound: also from where the others stood best.
-    x = best.x;
+    // The ridge may bend, or end at a bound: also from where the others stood best, all loads moved alike.
+    x = from.x;
+    for (std::size_t k = Problem::first_load; k < x.size() && i >= Problem::first_load; ++k) x[k] += end - from.x[i];
     x[i] = end;
     const Found also = search.down(x, 8, {i});
     if (also.cost < here.cost) here = also;
-    const double rise = std::sqrt(2.0 * std::max(0.0, here.cost - best.cost));
+    if (!here.usable) break;
+    const double rise = rise_of(here.cost + tightness(search, problem, here.x, i) - tight) - risen;
     const bool at_bound = end <= bounds.low || end >= bounds.high;
-    if (at_bound && rise < z90) return end;
+    if (at_bound && rise < z90 - risen) return end;
     if (rise < 0.05) {
       step *= 2.5;
       continue;
     }
-    const double next = std::abs(end - best.x[i]) * z90 / rise;
-    if (std::abs(rise - z90) < 0.08 * z90) return std::clamp(best.x[i] + direction * next, bounds.low, bounds.high);
-    step = std::min(next, 3.0 * std::abs(end - best.x[i]));
-    end = std::clamp(best.x[i] + direction * step, bounds.low, bounds.high);
+    const double wanted = z90 - risen;
+    const double next = std::abs(end - from.x[i]) * wanted / rise;
+    if (std::abs(rise - wanted) < 0.08 * z90) return std::clamp(from.x[i] + direction * next, bounds.low, bounds.high);
+    step = std::min(next, 3.0 * std::abs(end - from.x[i]));
+    end = std::clamp(from.x[i] + direction * step, bounds.low, bounds.high);
   }
   return end;
 }
@@ -265,11 +332,13 @@ double narrower(const Eigen::MatrixXd& information, const Eigen::VectorXd& slope
   return before > 0.0 ? 1.0 - std::sqrt(after / before) : 0.0;
 }
 
-void estimate_all(Fit& out, const Problem& problem, const Search& search, const Found& best,
+void estimate_all(Fit& out, const Problem& problem, const Search& search, const std::vector<Found>& minima,
                   const Eigen::MatrixXd& covariance) {
+  const Found& best = minima.front();
   const auto profiled = [&](std::size_t i, double done) {
-    auto upper = std::async(std::launch::async, [&] { return profile_end(search, problem, best, covariance, i, 1.0); });
-    const double low = profile_end(search, problem, best, covariance, i, -1.0);
+    auto upper =
+        std::async(std::launch::async, [&] { return profile_end(search, problem, minima, covariance, i, 1.0); });
+    const double low = profile_end(search, problem, minima, covariance, i, -1.0);
     const double high = upper.get();
     search.progress(done);
     const Prior prior = problem.prior90(i);
@@ -301,7 +370,7 @@ void compare_explanations(Fit& out, const Problem& problem, const Search& search
 
 void look_ahead(Fit& out, const Problem& problem, const Sampler& sampler, double days) {
   const double last = problem.last_day();
-  for (const Course& ahead : problem.courses_ahead()) {
+  for (const Course& ahead : Problem::courses_ahead()) {
     Outlook outlook;
     outlook.name = ahead.name;
     bands(outlook.c3, outlook.c4, sampler.runs(ahead.what_ifs, days), problem.first_date(), last, last + days);
@@ -322,28 +391,29 @@ Fit fit(const std::vector<Row>& rows, const Noise& noise, const FitOptions& opti
   const Search search(problem, control);
   // Every other start on a thread of its own.
   const auto starts = [&](int from) {
-    Found best_of_these;
+    std::vector<Found> found;
     for (int start = from; start < options.starts; start += 2) {
-      const Found found = search.down(problem.start(start), 60);
-      if (found.usable && found.cost < best_of_these.cost) best_of_these = found;
+      found.push_back(search.down(problem.start(start), 60));
       search.progress(0.4 * (start + 1) / options.starts);
     }
-    return best_of_these;
+    return found;
   };
   auto other = std::async(std::launch::async, starts, 1);
-  Found best = starts(0);
-  const Found also = other.get();
-  if (also.cost < best.cost) best = also;
+  std::vector<Found> minima = starts(0);
+  for (Found& found : other.get()) minima.push_back(std::move(found));
   if (search.cancelled()) {
     out.status = FitStatus::cancelled;
     return out;
   }
+  std::sort(minima.begin(), minima.end(), [](const Found& a, const Found& b) { return a.cost < b.cost; });
+  const Found& best = minima.front();
   if (!best.usable) return out;
-  const Eigen::MatrixXd j = search.jacobian(best.x);
+  std::vector<double> residuals(problem.residuals());
+  const Eigen::MatrixXd j = search.jacobian(best.x, residuals.data());
   const Eigen::MatrixXd information = j.transpose() * j;
   if (!information.allFinite()) return out;
   const Eigen::MatrixXd covariance = information.inverse();
-  estimate_all(out, problem, search, best, covariance);
+  estimate_all(out, problem, search, minima, covariance);
   if (search.cancelled()) {
     out.status = FitStatus::cancelled;
     return out;

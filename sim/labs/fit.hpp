@@ -20,7 +20,7 @@
 
 namespace drawdown::labs {
 
-// 90 % interval of a profile likelihood, beside the prior's own.
+// 90 % interval of a profile likelihood with Laplace's correction, beside the prior's own.
 struct Estimate {
   double value = 0.0;
   double low = 0.0, high = 0.0;

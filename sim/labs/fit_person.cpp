@@ -105,7 +105,7 @@ std::vector<double> Problem::start(int which) const {
   const auto n = static_cast<double>(std::max<std::size_t>(1, knots_.size() - 1));
   for (std::size_t k = 0; k < knots_.size(); ++k) {
     const double rising = static_cast<double>(k) / n;
-    x[first_load + k] = which == 0 ? 0.3 : which == 1 ? 1.2 : 0.1 + 1.2 * rising;
+    x[first_load + k] = which == 0 ? 0.3 : which == 1 ? 1.2 : which == 2 ? 2.0 : 0.1 + 1.2 * rising;
   }
   return x;
 }

@@ -47,7 +47,7 @@ class Problem {
   [[nodiscard]] Bounds bounds(std::size_t i) const;
   [[nodiscard]] double natural(std::size_t i, double x) const;
   [[nodiscard]] Prior prior90(std::size_t i) const;
-  // Different beginnings for the search: little, much, rising load.
+  // Different beginnings for the search: little, much, very much, rising load.
   [[nodiscard]] std::vector<double> start(int which) const;
 
   [[nodiscard]] scenario::Scenario story(const std::vector<double>& x, const std::vector<WhatIf>& from_last = {},

@@ -79,6 +79,7 @@ Usual usual_level(const std::vector<Row>& rows, Protein p, const Noise& noise) {
   if (logs.size() < fewest_quiet) return usual;
   const double middle = median(logs);
   std::vector<double> off;
+  off.reserve(logs.size());
   for (const double x : logs) off.push_back(std::abs(x - middle));
   const double spread = std::max(log_sd(noise.of(p)), 1.4826 * median(off));
   const double half = 1.959964 * 1.2533 * spread / std::sqrt(static_cast<double>(logs.size()));

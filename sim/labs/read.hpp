@@ -17,7 +17,7 @@
 
 namespace drawdown::labs {
 
-inline constexpr std::size_t most_bytes = 64U * 1024U * 1024U;
+inline constexpr std::size_t most_bytes = std::size_t{64} * 1024 * 1024;
 inline constexpr std::size_t most_rows = 1000000;
 
 // The text as a whole cannot be read: "NAME:LINE: what is wrong, what is allowed".

@@ -15,17 +15,24 @@ namespace {
 
 constexpr int visits = 12;
 
-// Normal, or half-normal where the parameter cannot be negative, within its bounds.
-double drawn(const labs::Problem& problem, std::size_t i, double before, std::mt19937& random) {
+// A person from the fit's own prior: normal parameters and a walk of loads, the whole drawn again if any of it lies
+// outside its bounds. (Drawing step by step inside them would favour walks along a bound.)
+std::vector<double> drawn(const labs::Problem& problem, std::mt19937& random) {
   std::normal_distribution<double> normal;
-  const labs::Bounds bounds = problem.bounds(i);
-  for (int attempt = 0; attempt < 1000; ++attempt) {
-    double x = normal(random);
-    // The first load half-normal, the others a walk from it: steps of 3 in units of 4.
-    if (i >= labs::Problem::first_load) x = before < 0 ? std::abs(x) : before + 0.75 * x;
-    if (x >= bounds.low && x <= bounds.high) return x;
+  std::vector<double> x(problem.parameters());
+  bool inside = false;
+  while (!inside) {
+    inside = true;
+    for (std::size_t i = 0; i < x.size(); ++i) {
+      x[i] = normal(random);
+      if (i == labs::Problem::first_load) x[i] = std::abs(x[i]);
+      // Steps of 3 in units of 4.
+      if (i > labs::Problem::first_load) x[i] = x[i - 1] + 0.75 * x[i];
+      const labs::Bounds bounds = problem.bounds(i);
+      inside = inside && x[i] >= bounds.low && x[i] <= bounds.high;
+    }
   }
-  return bounds.low;
+  return x;
 }
 
 struct One {
@@ -46,12 +53,7 @@ One try_one(unsigned seed) {
     row.c4 = labs::Value{0.2, false};
   }
   const labs::Problem person(rows, {});
-  std::vector<double> truth(person.parameters());
-  double before = -1.0;
-  for (std::size_t i = 0; i < truth.size(); ++i) {
-    truth[i] = drawn(person, i, before, random);
-    before = i >= labs::Problem::first_load ? truth[i] : -1.0;
-  }
+  const std::vector<double> truth = drawn(person, random);
   const auto run = person.run(truth);
   for (labs::Row& row : rows) {
     const double at = row.day - person.first_date();

@@ -143,6 +143,21 @@ TEST_CASE("too few samples, and a fit that is stopped, say so") {
   CHECK(labs::fit(flare(), {}, {}, &control).status != labs::FitStatus::done);
 }
 
+TEST_CASE("values no course comes near, holes and many samples are borne: an answer, never a crash") {
+  const labs::Fit wild = labs::fit({row(0, 5.9, 0.001), row(30, 0.01, 1.9), row(60, 3.0, 0.5)}, {});
+  CHECK((wild.status == labs::FitStatus::done || wild.status == labs::FitStatus::failed));
+  std::vector<labs::Row> holes = flare();
+  for (std::size_t i = 0; i < holes.size(); ++i) (i % 2 == 0 ? holes[i].c3 : holes[i].c4).reset();
+  CHECK(labs::fit(holes, {}).status == labs::FitStatus::done);
+  CHECK(labs::fit({row(0, 1.1, 0.2), row(0, 1.1, 0.21), row(0, 1.0, 0.2)}, {}).status == labs::FitStatus::too_few);
+  std::vector<labs::Row> many;
+  for (int i = 0; i < 60; ++i) many.push_back(row(30 * i, 1.1 + 0.02 * (i % 3), 0.2));
+  labs::FitOptions quick;
+  quick.starts = 1;
+  quick.outlooks = false;
+  CHECK(labs::fit(many, {}, quick).status == labs::FitStatus::done);
+}
+
 TEST_CASE("a value below detection pulls the course down to it and no further") {
   std::vector<labs::Row> rows = flare();
   rows[4].c4 = labs::Value{0.08, true};
