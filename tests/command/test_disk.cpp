@@ -4,18 +4,17 @@
 #include <unistd.h>
 
 #include <csignal>
-#include <cstdlib>
 #include <filesystem>
 #include <random>
 
 #include "disk/disk.hpp"
+#include "support/folder.hpp"
 
 using namespace drawdown;
 
 TEST_CASE("killed with signal 9 while saving, 500 times: the file is always whole, the old one or the new one") {
-  std::string folder = (std::filesystem::temp_directory_path() / "drawdown.XXXXXX").string();
-  REQUIRE(::mkdtemp(folder.data()) != nullptr);
-  const std::string path = folder + "/numbers.csv";
+  const support::Folder folder;
+  const std::string path = folder.path + "/numbers.csv";
   // Large enough that a write takes a while.
   const std::string one(200000, 'a');
   const std::string two(300000, 'b');
@@ -37,27 +36,24 @@ TEST_CASE("killed with signal 9 while saving, 500 times: the file is always whol
     REQUIRE((left == one || left == two));
     if (left == two) replaced += 1;
     // What a killed writer leaves behind is a temporary file beside it, never the file.
-    for (const auto& file : std::filesystem::directory_iterator(folder)) {
+    for (const auto& file : std::filesystem::directory_iterator(folder.path)) {
       if (file.path() != path) std::filesystem::remove(file.path());
     }
   }
   CHECK_MESSAGE(replaced > 10, "some were killed after a save, or the test tries nothing");
   CHECK_MESSAGE(replaced < 490, "and some before");
-  std::filesystem::remove_all(folder);
 }
 
 TEST_CASE("forgetting deletes the file, twice is no error, and a folder is not deleted") {
-  std::string folder = (std::filesystem::temp_directory_path() / "drawdown.XXXXXX").string();
-  REQUIRE(::mkdtemp(folder.data()) != nullptr);
-  const std::string path = folder + "/numbers.csv";
+  const support::Folder folder;
+  const std::string path = folder.path + "/numbers.csv";
   disk::write_file(path, "x");
   disk::forget_file(path);
   CHECK_FALSE(std::filesystem::exists(path));
   disk::forget_file(path);
-  CHECK_THROWS_AS(disk::forget_file(folder), std::runtime_error);
-  CHECK_THROWS_AS((void)disk::read_whole_file(folder, 10), std::runtime_error);
+  CHECK_THROWS_AS(disk::forget_file(folder.path), std::runtime_error);
+  CHECK_THROWS_AS((void)disk::read_whole_file(folder.path, 10), std::runtime_error);
   disk::write_file(path, "0123456789");
   CHECK_THROWS_AS((void)disk::read_whole_file(path, 9), std::runtime_error);
   CHECK(disk::read_whole_file(path, 10) == "0123456789");
-  std::filesystem::remove_all(folder);
 }

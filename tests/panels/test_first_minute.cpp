@@ -2,14 +2,15 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 
+#include "support/folder.hpp"
 #include "support/screen.hpp"
 
 using namespace drawdown;
 using stage::FirstMinute;
+using support::Folder;
 using support::Screen;
 
 namespace {
@@ -26,25 +27,6 @@ void play(Screen& screen) {
   for (int i = 0; i < 2000 && screen.state().playing; ++i) screen.do_action(stage::Tick{1.0 / 60.0});
   screen.frame();
 }
-
-// A folder of its own, gone afterwards.
-class Folder {
- public:
-  Folder() {
-    std::string pattern = (std::filesystem::temp_directory_path() / "drawdown.XXXXXX").string();
-    REQUIRE(::mkdtemp(pattern.data()) != nullptr);
-    path = std::filesystem::canonical(pattern).string();
-  }
-  Folder(const Folder&) = delete;
-  Folder(Folder&&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  Folder& operator=(Folder&&) = delete;
-  ~Folder() {
-    std::error_code code;
-    std::filesystem::remove_all(path, code);
-  }
-  std::string path;
-};
 
 }  // namespace
 

@@ -1,16 +1,15 @@
 // My own numbers on the screen: typed, pasted, opened, asked about, judged, kept only on request and really forgotten.
 #include <doctest/doctest.h>
 
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <sstream>
 
 #include "disk/disk.hpp"
 #include "sheet/sheet.hpp"
+#include "support/folder.hpp"
 #include "support/screen.hpp"
 
 using namespace drawdown;
+using support::Folder;
 using support::Screen;
 
 namespace {
@@ -21,24 +20,6 @@ stage::AppState own_state() {
   state.example_file = support::source_folder() + "/assets/example-results.csv";
   return state;
 }
-
-class Folder {
- public:
-  Folder() {
-    std::string pattern = (std::filesystem::temp_directory_path() / "drawdown.XXXXXX").string();
-    REQUIRE(::mkdtemp(pattern.data()) != nullptr);
-    path = std::filesystem::canonical(pattern).string();
-  }
-  Folder(const Folder&) = delete;
-  Folder(Folder&&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  Folder& operator=(Folder&&) = delete;
-  ~Folder() {
-    std::error_code code;
-    std::filesystem::remove_all(path, code);
-  }
-  std::string path;
-};
 
 void type_line(Screen& screen, const std::string& line) {
   while (screen.focused() != "own.entry") screen.key(ImGuiKey_Tab);

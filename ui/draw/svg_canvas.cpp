@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdio>
 
+#include "draw/markup.hpp"
+
 namespace drawdown::draw {
 
 namespace {
@@ -22,24 +24,6 @@ std::string paint(const char* attribute, const look::Colour& c) {
   std::string text = buffer;
   if (c.a < 0.999F) text += std::string(" ") + attribute + "-opacity=\"" + num(c.a) + "\"";
   return text;
-}
-
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&') {
-      out += "&amp;";
-    } else if (c == '<') {
-      out += "&lt;";
-    } else if (c == '>') {
-      out += "&gt;";
-    } else if (c == '"') {
-      out += "&quot;";
-    } else {
-      out += c;
-    }
-  }
-  return out;
 }
 
 std::string rectangle(const Box& b, float radius) {

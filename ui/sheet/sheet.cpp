@@ -2,6 +2,7 @@
 #include "sheet/sheet.hpp"
 
 #include "draw/cairo_canvas.hpp"
+#include "draw/markup.hpp"
 #include "sheet/results_chart.hpp"
 
 namespace drawdown::sheet {
@@ -10,6 +11,7 @@ namespace {
 
 using draw::Box;
 using draw::CairoCanvas;
+using draw::escaped;
 using draw::Type;
 using labs::Protein;
 
@@ -58,22 +60,6 @@ float write_sections(draw::Canvas& canvas, const std::vector<Section>& all, floa
     y += 0.55F * em;
   }
   return y;
-}
-
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&') {
-      out += "&amp;";
-    } else if (c == '<') {
-      out += "&lt;";
-    } else if (c == '>') {
-      out += "&gt;";
-    } else {
-      out += c;
-    }
-  }
-  return out;
 }
 
 }  // namespace

@@ -1,0 +1,11 @@
+// Text inside SVG and HTML.
+#pragma once
+
+#include <string>
+
+namespace drawdown::draw {
+
+// Its signs that mean something to markup, replaced.
+[[nodiscard]] std::string escaped(const std::string& text);
+
+}  // namespace drawdown::draw
