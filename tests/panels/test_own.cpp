@@ -109,6 +109,28 @@ TEST_CASE("the invented example: quiet values give a usual level, the flare is b
   CHECK_FALSE(static_cast<bool>(screen.state().own.fit));
 }
 
+TEST_CASE("own numbers are judged by no story: opening one with another range changes nothing about them") {
+  Screen screen(own_state());
+  screen.do_action(stage::PasteResults{"2024-01-09 0.85 0.20\n2024-03-09 0.85 0.19\n"});
+  CHECK(screen.state().own.judged.pattern == labs::Pattern::c3_only);
+  stage::AppState other = screen.state();
+  other.document.story.laboratory.c3 = {0.50, 1.00};
+  const auto again = stage::reduce(std::move(other), stage::SetNoise{}).state;
+  CHECK(again.own.judged.pattern == labs::Pattern::c3_only);
+}
+
+TEST_CASE("very many rows, each with its own range, stay within a draw list's 64 k vertices") {
+  std::string text = "date,C3,C4,C3 range,C4 range,flare\n";
+  for (int i = 0; i < 30000; ++i) {
+    text += labs::iso_date(i) + ",1." + std::to_string(100 + i % 400) + ",0.2,0.9-1.8,0.1-0.4,yes\n";
+  }
+  Screen screen(own_state());
+  screen.do_action(stage::PasteResults{text});
+  screen.frame();
+  CHECK(screen.state().own.reading.rows.size() == 30000);
+  CHECK(screen.vertices() < 65536);
+}
+
 TEST_CASE("saved only when asked, and forgotten for good: the file is deleted too") {
   const Folder folder;
   stage::AppState state = own_state();

@@ -156,7 +156,8 @@ TEST_CASE("own numbers fit: empty, every page, asked about, in both languages") 
 }
 
 TEST_CASE("the first minute, part after part, shows without overlap") {
-  for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 200}}) {
+  for (const Size& size :
+       {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 160}, Size{1600, 900, 200}}) {
     for (const bool spanish : {false, true}) {
       stage::AppState state = support::opening_state(120);
       state.look.text_percent = size.percent;
@@ -165,6 +166,9 @@ TEST_CASE("the first minute, part after part, shows without overlap") {
       const std::string where = "first minute at " + std::to_string(static_cast<int>(size.w)) + " text " +
                                 std::to_string(size.percent) + (spanish ? " Spanish" : "");
       screen.do_action(stage::StartFirstMinute{});
+      screen.frame();
+      const bool low = size.h < 42 * screen.em();
+      CHECK_MESSAGE(screen.shows("d/s") == !low, where, ": the way through the days shows only where it has a row");
       const auto go_on = [&](const char* lever, double value) {
         screen.frame();
         check_screen(screen, where);

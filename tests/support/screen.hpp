@@ -48,6 +48,7 @@ class Screen {
   [[nodiscard]] std::size_t shortened() const { return shell_.shortened(); }
   [[nodiscard]] float width() const { return width_; }
   [[nodiscard]] float height() const { return height_; }
+  [[nodiscard]] float em() const { return shell_.em(); }
   [[nodiscard]] int vertices() const;
   [[nodiscard]] bool moving() const { return shell_.moving(); }
   // The balance's ribbons and columns, as drawn: the sum of all vertices' places; changes when anything moves.

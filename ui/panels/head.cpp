@@ -266,7 +266,7 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   y += m.gap;
   if (rows.tabs) draw_tabs(f, {box.x, y, box.w, m.row}, l);
   if (rows.transport) draw_transport(f, {box.x, y + m.row + m.gap, box.w, m.row});
-  if (box.w >= transport_beside_tabs * em && !own) {
+  if (rows.tabs && box.w >= transport_beside_tabs * em && !own) {
     const float tabs = tabs_width(f, l, {});
     const float w = std::min(box.w - tabs - em, 52 * em);
     draw_transport(f, {box.right() - w, y, w, m.row});

@@ -225,7 +225,7 @@ class Own {
     chart.rows = &own.reading.rows;
     chart.judged = is_c4 ? &own.judged.c4 : &own.judged.c3;
     chart.cv = own.noise.of(p);
-    const scenario::Laboratory& lab = f.state.document.story.laboratory;
+    const scenario::Laboratory lab;  // a common one, not the open story's; rows may name their own
     chart.range = is_c4 ? lab.c4 : lab.c3;
     chart.unit = f.state.unit;
     chart.fit = own.fit && own.fit->status == labs::FitStatus::done ? own.fit.get() : nullptr;
@@ -238,12 +238,11 @@ class Own {
   void draw_charts(const Box& whole, bool over) {
     const float gap = 0.8F * em;
     Box area = whole;
-    const bool fitted = own.fit && own.fit->status == labs::FitStatus::done && own.page == OwnPage::fit;
     // The load found stands under the values it explains.
-    if (const float h = 6.5F * em; fitted && over && area.h > 28 * em) {
+    const sheet::ResultsChart c3 = chart_of(labs::Protein::c3);
+    if (const float h = 6.5F * em; c3.fit != nullptr && own.page == OwnPage::fit && over && area.h > 28 * em) {
       area.h -= h + gap;
-      sheet::draw_load_chart(f.canvas, f.palette, f.words, chart_of(labs::Protein::c3),
-                             {area.x, area.bottom() + gap, area.w, h});
+      sheet::draw_load_chart(f.canvas, f.palette, f.words, c3, {area.x, area.bottom() + gap, area.w, h});
     }
     for (const labs::Protein p : {labs::Protein::c3, labs::Protein::c4}) {
       const bool second = p == labs::Protein::c4;

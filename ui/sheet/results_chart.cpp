@@ -16,7 +16,9 @@ using draw::Box;
 using draw::Point;
 using draw::Type;
 
-constexpr std::size_t most_points = 400;  // drawn; more lie on each other anyway
+// Drawn: more lie on each other anyway, and two charts of points with bars share a draw list of 64 k vertices.
+constexpr std::size_t most_points = 150;
+constexpr std::size_t most_dashed = 60;  // joined by a dashed line; more by a solid one, for the same reason
 
 // The days a chart spans, with some air.
 struct Days {
@@ -85,13 +87,22 @@ class Painter {
     most *= 1.08;
   }
 
+  // Evenly thinned where there are very many.
+  [[nodiscard]] std::vector<const labs::Row*> rows_drawn() const {
+    std::vector<const labs::Row*> drawn;
+    const std::size_t step = 1 + chart.rows->size() / most_points;
+    for (std::size_t i = 0; i < chart.rows->size(); i += step) drawn.push_back(&(*chart.rows)[i]);
+    return drawn;
+  }
+
   void draw_range() {
     // Where a row names its own laboratory's interval, that one holds around it.
     const Box band{plot.x, y_of(chart.range.high), plot.w, y_of(chart.range.low) - y_of(chart.range.high)};
     c.fill(band, p.range, 0);
     c.fitted({plot.x + 0.4F * em, band.y + 0.2F * em, plot.w - 0.8F * em, em}, w.at("own.range"), Type::small,
              p.range_ink, Align::right);
-    for (const labs::Row& row : *chart.rows) {
+    for (const labs::Row* shown : rows_drawn()) {
+      const labs::Row& row = *shown;
       const auto& own = is_c3 ? row.c3_range : row.c4_range;
       if (!own) continue;
       const float x = x_of(row.day);
@@ -155,19 +166,15 @@ class Painter {
 
   void draw_points() {
     const double z = 1.96 * std::hypot(chart.cv.analytical, chart.cv.within) / 100.0;
-    const std::size_t step = 1 + chart.rows->size() / most_points;
     const float r = 0.36F * em;
+    const std::vector<const labs::Row*> drawn = rows_drawn();
     std::vector<Point> joined;
-    for (std::size_t i = 0; i < chart.rows->size(); i += step) {
-      const labs::Row& row = (*chart.rows)[i];
-      const auto& v = labs::value_of(row, chart.protein);
-      if (!v) continue;
-      const Point at{x_of(row.day), y_of(v->value)};
-      joined.push_back(at);
+    for (const labs::Row* row : drawn) {
+      if (const auto& v = labs::value_of(*row, chart.protein)) joined.push_back({x_of(row->day), y_of(v->value)});
     }
-    c.line(joined, ink.with_alpha(0.45F), 1.0F, 0.25F * em);
-    for (std::size_t i = 0; i < chart.rows->size(); i += step) {
-      const labs::Row& row = (*chart.rows)[i];
+    c.line(joined, ink.with_alpha(0.45F), 1.0F, joined.size() <= most_dashed ? 0.25F * em : 0.0F);
+    for (const labs::Row* shown : drawn) {
+      const labs::Row& row = *shown;
       const auto& v = labs::value_of(row, chart.protein);
       if (!v) continue;
       const Point at{x_of(row.day), y_of(v->value)};

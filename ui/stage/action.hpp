@@ -213,7 +213,6 @@ struct DeleteResults {
 struct MakeSheet {
   Paper paper;
   OwnResults own;
-  scenario::Laboratory laboratory;
   bool spanish;
 };
 // The second person of a story, kept beside the first.

@@ -13,7 +13,7 @@ void stop_fit(AppState& state) {
 void judge_again(AppState& state) {
   stop_fit(state);
   state.own.fit.reset();
-  state.own.judged = labs::judge(state.own.reading.rows, state.own.noise, state.document.story.laboratory);
+  state.own.judged = labs::judge(state.own.reading.rows, state.own.noise, {});
 }
 
 void read_again(AppState& state) {

@@ -173,7 +173,7 @@ struct Reducer {
     if (!s.own_file.empty()) step.effects.emplace_back(DeleteResults{s.own_file});
   }
   void operator()(const WriteSheet& a) const {
-    if (s.own.any()) step.effects.emplace_back(MakeSheet{a.paper, s.own, s.document.story.laboratory, s.look.spanish});
+    if (s.own.any()) step.effects.emplace_back(MakeSheet{a.paper, s.own, s.look.spanish});
   }
   void operator()(const WrittenDown& a) const {
     s.own.done = a.path;

@@ -56,7 +56,7 @@ AppState Executor::settle(AppState state, const Action& action) {
 }
 
 Action Executor::make_sheet(const MakeSheet& ask) {
-  const sheet::Content content{ask.own.reading, ask.own.judged, ask.own.noise, ask.laboratory, ask.own.fit.get()};
+  const sheet::Content content{ask.own.reading, ask.own.judged, ask.own.noise, {}, ask.own.fit.get()};
   const look::WordBook words = look::WordBook::load(assets_ + (ask.spanish ? "/es.toml" : "/en.toml"));
   const bool pdf = ask.paper == Paper::pdf;
   const char* home = std::getenv("HOME");
