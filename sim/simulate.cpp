@@ -14,26 +14,17 @@ std::vector<double> quiet_levers(const scenario::Scenario& story) {
   return values;
 }
 
-namespace {
-
-double grams_per_litre(const char* protein, double nanomolar) {
-  return body::milligrams(nanomolar, body::proteins[static_cast<std::size_t>(body::protein_index(protein))].mass) /
-         1000.0;
-}
-
-}  // namespace
-
 Run::Run(std::shared_ptr<const body::Body> body, scenario::Scenario story)
     : body_(std::move(body)), story_(std::move(story)), timeline_(story_), course_(body_->network.species.size()) {}
 
 double Run::c3(double day) const {
   static const auto index = static_cast<std::size_t>(body_->network.species_index("C3"));
-  return grams_per_litre("C3", course_.value(index, day * 24.0));
+  return body::grams_per_litre("C3", course_.value(index, day * 24.0));
 }
 
 double Run::c4(double day) const {
   static const auto index = static_cast<std::size_t>(body_->network.species_index("C4"));
-  return grams_per_litre("C4", course_.value(index, day * 24.0));
+  return body::grams_per_litre("C4", course_.value(index, day * 24.0));
 }
 
 readout::Serum Run::serum(double day) const {
@@ -65,8 +56,8 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   const body::Body& b = *run->body_;
   const std::vector<double> quiet = options.usual_levers.empty() ? quiet_levers(story) : options.usual_levers;
   const std::vector<double> usual = body::settled(b, quiet);
-  run->usual_c3_ = grams_per_litre("C3", usual[static_cast<std::size_t>(b.network.species_index("C3"))]);
-  run->usual_c4_ = grams_per_litre("C4", usual[static_cast<std::size_t>(b.network.species_index("C4"))]);
+  run->usual_c3_ = body::grams_per_litre("C3", usual[static_cast<std::size_t>(b.network.species_index("C3"))]);
+  run->usual_c4_ = body::grams_per_litre("C4", usual[static_cast<std::size_t>(b.network.species_index("C4"))]);
   run->usual_flows_ = run->flows_of(usual, quiet);
   const std::vector<double> start = quiet == story.levers ? usual : body::settled(b, story.levers);
 

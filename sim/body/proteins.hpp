@@ -54,6 +54,10 @@ constexpr double nanomolar(double milligrams_per_litre, double mass) {
 constexpr double milligrams(double nanomolar_value, double mass) {
   return nanomolar_value * mass / 1000.0;
 }
+// g/L of a protein of the table from its nmol/L.
+constexpr double grams_per_litre(std::string_view protein, double nanomolar_value) {
+  return milligrams(nanomolar_value, proteins[static_cast<std::size_t>(protein_index(protein))].mass) / 1000.0;
+}
 
 // Transcapillary escape, fraction of the plasma pool an hour: albumin (66 kDa) 5 %, IgG (150 kDa) 3 % and IgM
 // (950 kDa) 0.9 %/h (Rossing 1978), 2.25 %/h at 200 kDa, interpolated in log mass.

@@ -33,11 +33,11 @@ double tightness(const Search& search, const Problem& problem, const std::vector
 }
 
 // Where the profile has risen by 2.706 on one side: by the signed root of the rise, which is nearly straight. Begins at
-// the outermost of the minima that lie within the rise themselves: there may be more than one explanation.
+// the outermost of the minima that lie within the rise themselves: there may be more than one explanation. `tight` is
+// the best one's tightness.
 double profile_end(const Search& search, const Problem& problem, const std::vector<Found>& minima,
-                   const Eigen::MatrixXd& covariance, std::size_t i, double direction) {
+                   const Eigen::MatrixXd& covariance, double tight, std::size_t i, double direction) {
   const Found& best = minima.front();
-  const double tight = tightness(search, problem, best.x, i);
   const auto rise_of = [&](double cost) { return std::sqrt(2.0 * std::max(0.0, cost - best.cost)); };
   Found from = best;
   for (const Found& m : minima) {
@@ -170,10 +170,6 @@ void bands(Band& c3, Band& c4, const std::vector<std::shared_ptr<const Run>>& ru
   spread_over(c4, runs, first_day, from, to, [](const Run& run, double day) { return run.c4(day); });
 }
 
-Estimate estimate(double value, double low, double high, double prior_low, double prior_high) {
-  return {value, low, high, prior_low, prior_high};
-}
-
 // How much narrower the last load's interval is with one more figure whose logarithm moves by `slope` a parameter.
 double narrower(const Eigen::MatrixXd& information, const Eigen::VectorXd& slope, double noise, Eigen::Index which) {
   const Eigen::MatrixXd with = information + slope * slope.transpose() / (noise * noise);
@@ -186,14 +182,15 @@ void estimate_all(Fit& out, const Problem& problem, const Search& search, const 
                   const Eigen::MatrixXd& covariance) {
   const Found& best = minima.front();
   const auto profiled = [&](std::size_t i, double done) {
+    const double tight = tightness(search, problem, best.x, i);
     auto upper =
-        std::async(std::launch::async, [&] { return profile_end(search, problem, minima, covariance, i, 1.0); });
-    const double low = profile_end(search, problem, minima, covariance, i, -1.0);
+        std::async(std::launch::async, [&] { return profile_end(search, problem, minima, covariance, tight, i, 1.0); });
+    const double low = profile_end(search, problem, minima, covariance, tight, i, -1.0);
     const double high = upper.get();
     search.progress(done);
     const Prior prior = problem.prior90(i);
-    return estimate(problem.natural(i, best.x[i]), problem.natural(i, low), problem.natural(i, high), prior.low,
-                    prior.high);
+    return Estimate{problem.natural(i, best.x[i]), problem.natural(i, low), problem.natural(i, high), prior.low,
+                    prior.high};
   };
   out.load = profiled(problem.last_load(), 0.6);
   out.liver = profiled(Problem::liver, 0.7);
@@ -286,7 +283,7 @@ Fit fit(const std::vector<Row>& rows, const Noise& noise, const FitOptions& opti
   const auto ratio = [&](const auto& of) {
     const Spread s =
         spread_of(each(now, [&](const Run& run) { return of(run.flows(last).c3) / of(run.usual_flows().c3); }));
-    return estimate(s.middle, s.low, s.high, 0.0, 0.0);
+    return Estimate{s.middle, s.low, s.high, 0.0, 0.0};
   };
   if (!now.empty()) {
     out.made = ratio([](const readout::Flows& f) { return f.made; });

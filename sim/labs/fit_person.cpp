@@ -20,13 +20,7 @@ constexpr double liver_scale = 0.15;
 constexpr double acute_scale = 0.35;
 
 double own_scale(Protein p) {
-  const double cv = between_persons(p) / 100.0;
-  return std::sqrt(std::log(1.0 + cv * cv));
-}
-
-double noise_sd(const study::Variation& cv) {
-  const double share = std::hypot(cv.analytical, cv.within) / 100.0;
-  return std::sqrt(std::log(1.0 + share * share));
+  return study::log_sd({0.0, between_persons(p)});
 }
 
 }  // namespace
@@ -46,7 +40,7 @@ Problem::Problem(const std::vector<Row>& rows, const Noise& noise) : body_(body:
     for (const Protein p : {Protein::c3, Protein::c4}) {
       const auto& value = value_of(*row, p);
       if (!value || value->value <= 0.0) continue;
-      data_.push_back({days_.size() - 1, p, std::log(value->value), noise_sd(noise.of(p)), value->below});
+      data_.push_back({days_.size() - 1, p, std::log(value->value), study::log_sd(noise.of(p)), value->below});
     }
   }
   const std::size_t knots = std::min(most_knots, days_.size());

@@ -12,11 +12,6 @@ namespace {
 constexpr double days_a_month = 30.44;
 constexpr double shortest_trend = 28.0;
 
-// Standard deviation of the logarithm, from a coefficient of variation in %.
-double log_sd(const study::Variation& cv) {
-  return std::sqrt(std::log(1.0 + (cv.analytical * cv.analytical + cv.within * cv.within) / 1e4));
-}
-
 double median(std::vector<double> v) {
   std::sort(v.begin(), v.end());
   const std::size_t n = v.size();
@@ -81,7 +76,7 @@ Usual usual_level(const std::vector<Row>& rows, Protein p, const Noise& noise) {
   std::vector<double> off;
   off.reserve(logs.size());
   for (const double x : logs) off.push_back(std::abs(x - middle));
-  const double spread = std::max(log_sd(noise.of(p)), 1.4826 * median(off));
+  const double spread = std::max(study::log_sd(noise.of(p)), 1.4826 * median(off));
   const double half = 1.959964 * 1.2533 * spread / std::sqrt(static_cast<double>(logs.size()));
   usual.level = std::exp(middle);
   usual.low = std::exp(middle - half);
@@ -111,7 +106,7 @@ std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise&
     const double off = q.log_value - y_mean - slope * (q.day - t_mean);
     rss += off * off;
   }
-  const double known = log_sd(noise.of(p));
+  const double known = study::log_sd(noise.of(p));
   const double freedom = n - 2.0 + prior_weight;
   const double variance = (rss + prior_weight * known * known) / freedom;
   const double se = std::sqrt(variance / tt);
@@ -152,7 +147,7 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
   out.usual = usual_level(rows, p, noise);
   if (out.usual.level && out.usual.quiet_is_known && !points.empty()) {
     // The usual level is known better than one value: its own uncertainty takes the place of the first value's noise.
-    const double one = log_sd(noise.of(p));
+    const double one = study::log_sd(noise.of(p));
     const double of_usual = std::log(out.usual.high / *out.usual.level) / 1.959964;
     const double limit = noise.z() * std::hypot(one, of_usual);
     Change c;

@@ -4,13 +4,17 @@
 
 namespace drawdown::study {
 
+double log_sd(const Variation& cv) {
+  const double share = std::hypot(cv.analytical, cv.within) / 100.0;
+  return std::sqrt(std::log(1.0 + share * share));
+}
+
 double reference_change_value(double cv_analytical, double cv_within, double z) {
   return std::sqrt(2.0) * z * std::hypot(cv_analytical, cv_within);
 }
 
 ChangeLimits log_change_limits(double cv_analytical, double cv_within, double z) {
-  const auto variance = [](double cv) { return std::log(1.0 + cv * cv / 1e4); };
-  const double limit = std::sqrt(2.0) * z * std::sqrt(variance(std::hypot(cv_analytical, cv_within)));
+  const double limit = std::sqrt(2.0) * z * log_sd({cv_analytical, cv_within});
   return {100.0 * (std::exp(limit) - 1.0), 100.0 * (std::exp(-limit) - 1.0)};
 }
 

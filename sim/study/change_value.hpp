@@ -11,6 +11,9 @@ struct Variation {
 inline constexpr Variation c3_variation{3.0, 5.2};
 inline constexpr Variation c4_variation{4.0, 8.9};
 
+// Standard deviation of the logarithm of one reading: sqrt(ln(1 + CV^2)), CV both variations together.
+[[nodiscard]] double log_sd(const Variation& cv);
+
 // Fraser & Harris 1989 (Crit Rev Clin Lab Sci 27:409): RCV = sqrt(2) * z * sqrt(CVa^2 + CVi^2). CVs and result in %.
 [[nodiscard]] double reference_change_value(double cv_analytical, double cv_within, double z = 1.959964);
 

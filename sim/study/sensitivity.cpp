@@ -148,10 +148,6 @@ LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& sh
   LevelSlopes slopes;
   const auto c3 = static_cast<std::size_t>(run.body().network.species_index("C3"));
   const auto c4 = static_cast<std::size_t>(run.body().network.species_index("C4"));
-  const auto grams = [](double nanomolar, const char* protein) {
-    return body::milligrams(nanomolar, body::proteins[static_cast<std::size_t>(body::protein_index(protein))].mass) /
-           1000.0;
-  };
   const std::vector<double> start = s;
   solve::Course course(s.size());
   const double last = days.empty() ? 0.0 : 24.0 * days.back();
@@ -167,8 +163,8 @@ LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& sh
   }
   for (const double day : days) {
     const bool at_start = course.empty() || day <= 0.0;
-    slopes.c3.push_back(grams(at_start ? start[c3] : course.value(c3, 24.0 * day), "C3"));
-    slopes.c4.push_back(grams(at_start ? start[c4] : course.value(c4, 24.0 * day), "C4"));
+    slopes.c3.push_back(body::grams_per_litre("C3", at_start ? start[c3] : course.value(c3, 24.0 * day)));
+    slopes.c4.push_back(body::grams_per_litre("C4", at_start ? start[c4] : course.value(c4, 24.0 * day)));
   }
   return slopes;
 }

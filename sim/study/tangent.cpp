@@ -151,17 +151,13 @@ std::vector<LevelSlopes> tangents(const Run& run, const std::vector<Direction>& 
   std::vector<LevelSlopes> slopes(directions.size());
   const auto c3 = static_cast<std::size_t>(run.body().network.species_index("C3"));
   const auto c4 = static_cast<std::size_t>(run.body().network.species_index("C4"));
-  const auto grams = [](double nanomolar, const char* protein) {
-    return body::milligrams(nanomolar, body::proteins[static_cast<std::size_t>(body::protein_index(protein))].mass) /
-           1000.0;
-  };
   const std::vector<double> hours = grid(run, days);
   std::size_t next = 0;
   const auto note = [&](double t) {
     for (; next < days.size() && 24.0 * days[next] <= t + 1e-6; ++next) {
       for (std::size_t p = 0; p < directions.size(); ++p) {
-        slopes[p].c3.push_back(grams(pass.at(p, c3), "C3"));
-        slopes[p].c4.push_back(grams(pass.at(p, c4), "C4"));
+        slopes[p].c3.push_back(body::grams_per_litre("C3", pass.at(p, c3)));
+        slopes[p].c4.push_back(body::grams_per_litre("C4", pass.at(p, c4)));
       }
     }
   };

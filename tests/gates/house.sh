@@ -27,7 +27,7 @@ hits() { grep -rnE "$1" $2 --include='*.hpp' --include='*.cpp' || true; }
 [ "$(grep -rlE '#include <boost/numeric/odeint' sim ui | wc -l)" -le 1 ] || say "odeint in more than one file"
 [ -z "$(grep -rlE 'toml\+\+' sim ui | grep -vE '^(sim/scenario/(read|write).cpp|ui/look/words.cpp|ui/draw/shapes.cpp|ui/command/session.cpp)$' | grep -v CMakeLists || true)" ] ||
   say "toml++ outside the reader, the words, the figures and the session"
-[ -z "$(grep -rnIE '\b(TODO|FIXME|XXX|HACK)\b' sim ui scenarios assets || true)" ] || say "something left open"
+[ -z "$(grep -rnIE '\b([T]ODO|[F]IXME|[X]XX|[H]ACK)\b' sim ui scenarios assets || true)" ] || say "something left open"
 for file in $(find sim ui tests -name '*.?pp'); do
   lines=$(wc -l <"$file")
   [ "$lines" -le 400 ] || say "over 400 lines: $file ($lines)"
