@@ -6,6 +6,7 @@
 // what woke them.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <vector>
 
@@ -33,6 +34,13 @@ struct Flows {
 
   [[nodiscard]] double spent_total() const;
   [[nodiscard]] double used() const { return ordinary + spent_total(); }
+  // Plasma exchange by its sign: taken out, or given with the replacement fluid.
+  [[nodiscard]] double taken_out() const { return std::max(exchanged, 0.0); }
+  [[nodiscard]] double given() const { return std::max(-exchanged, 0.0); }
+  // All that comes and all that leaves for good; what is left of their difference is tissue fluid:
+  // in() - out() + net_back() = slope.
+  [[nodiscard]] double in() const { return made + given(); }
+  [[nodiscard]] double out() const { return used() + taken_out(); }
   // Net flow into the blood from tissue fluid: positive while a level falls.
   [[nodiscard]] double net_back() const { return back_from_tissue - out_to_tissue; }
   // Fraction of the plasma pool used in a day (the papers' fractional catabolic rate times 24).
