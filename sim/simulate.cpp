@@ -55,16 +55,31 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   auto run = std::make_shared<Run>(std::move(body), story);
   const body::Body& b = *run->body_;
   const std::vector<double> quiet = options.usual_levers.empty() ? quiet_levers(story) : options.usual_levers;
-  const std::vector<double> usual = body::settled(b, quiet);
+  body::SettleOptions settling;
+  settling.step_limit = options.step_limit;
+  if (options.keep_going) {
+    settling.keep_going = [&](double hours) { return options.keep_going(hours - body::settling_hours); };
+  }
+  // Settles, or leaves the reason in the run's outcome.
+  const auto settle = [&](const std::vector<double>& levers) {
+    body::Settled settled = body::settled(b, levers, settling);
+    run->outcome_ = settled.outcome;
+    run->outcome_.time -= body::settling_hours;
+    return std::move(settled.state);
+  };
+  const std::vector<double> usual = settle(quiet);
+  if (usual.empty()) return run;
   run->usual_c3_ = body::grams_per_litre("C3", usual[static_cast<std::size_t>(b.network.species_index("C3"))]);
   run->usual_c4_ = body::grams_per_litre("C4", usual[static_cast<std::size_t>(b.network.species_index("C4"))]);
   run->usual_flows_ = run->flows_of(usual, quiet);
-  const std::vector<double> start = quiet == story.levers ? usual : body::settled(b, story.levers);
+  const std::vector<double> start = quiet == story.levers ? usual : settle(story.levers);
+  if (start.empty()) return run;
 
   network::CompiledNetwork compiled = b.compiled;
   solve::Solver solver(compiled.pattern(), b.lu);
   solve::Options solver_options = b.options(options.rtol);
   solver_options.method = options.method;
+  solver_options.step_limit = options.step_limit;
   solver_options.keep_going = options.keep_going;
   run->outcome_ = solve::run_segments(compiled, solver, run->timeline_.segments(), start, solver_options, run->course_);
   return run;

@@ -23,6 +23,8 @@ class Run {
   [[nodiscard]] const solve::Course& course() const { return course_; }
   [[nodiscard]] const solve::Outcome& outcome() const { return outcome_; }
   [[nodiscard]] bool complete() const { return outcome_.status == solve::Status::ok; }
+  // The body came to rest before day 0. Only then is there a usual level, and a course to ask for levels and flows.
+  [[nodiscard]] bool started() const { return !course_.empty(); }
   // The last day reached (the story's end when complete).
   [[nodiscard]] double last_day() const { return course_.empty() ? 0.0 : course_.end_time() / 24.0; }
 
@@ -62,8 +64,9 @@ class Run {
 struct SimulateOptions {
   double rtol = 1e-5;  // every readout then within 1e-4 of its course maximum (tests/reference)
   solve::Method method = solve::Method::sparse;
-  std::vector<double> usual_levers;        // of the quiet state compared with; empty = quiet_levers(story)
-  std::function<bool(double)> keep_going;  // hours reached; false cancels
+  std::vector<double> usual_levers;  // of the quiet state compared with; empty = quiet_levers(story)
+  std::size_t step_limit = solve::Options{}.step_limit;
+  std::function<bool(double)> keep_going;  // hours reached, at most 0 while settling; false cancels
 };
 
 // The person when quiet: the illness's, the treatment's and the laboratory's levers at rest; what the person is born
@@ -71,7 +74,8 @@ struct SimulateOptions {
 [[nodiscard]] std::vector<double> quiet_levers(const scenario::Scenario& story);
 
 // Settles the body under the levers before day 0, then runs the story. `body` must have been made for the story's
-// patient. Numerical trouble is in run->outcome(); what was reached is kept.
+// patient. Numerical trouble is in run->outcome(); what was reached is kept. If it did not settle, the outcome's time
+// is below 0 and the course is empty.
 [[nodiscard]] std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body,
                                                   const scenario::Scenario& story, const SimulateOptions& options = {});
 // The same, making the body.

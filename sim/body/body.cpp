@@ -142,18 +142,22 @@ std::vector<double> reaction_rates(const Body& body, const std::vector<double>& 
   return rates;
 }
 
-std::vector<double> settled(const Body& body, const std::vector<double>& levers) {
+Settled settled(const Body& body, const std::vector<double>& levers, const SettleOptions& settle) {
   network::CompiledNetwork compiled = body.compiled;
   compiled.bind(levers, {}, 0.0);
   const solve::NetworkSystem system(compiled);
-  std::vector<double> x = body.rest;
-  solve::Course course(x.size());
+  solve::Course course(body.rest.size());
   solve::Solver solver(compiled.pattern(), body.lu);
   // Loose on the way: where nothing changes any more the error of a step vanishes with the slope.
-  const solve::Outcome outcome = solver.solve(system, x, 0.0, 3 * 8760.0, body.options(1e-3), course);
-  if (outcome.status != solve::Status::ok) return x;
-  course.last_state(x.data());
-  return x;
+  solve::Options options = body.options(1e-3);
+  options.step_limit = settle.step_limit;
+  options.keep_going = settle.keep_going;
+  Settled result;
+  result.outcome = solver.solve(system, body.rest, 0.0, settling_hours, options, course);
+  if (result.outcome.status != solve::Status::ok) return result;
+  result.state.resize(body.rest.size());
+  course.last_state(result.state.data());
+  return result;
 }
 
 }  // namespace drawdown::body

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -49,8 +50,17 @@ struct Body {
 // taken its part. Throws std::logic_error if that rest is not a steady state (a mistake in a chapter).
 [[nodiscard]] std::shared_ptr<const Body> make_body(const Patient& patient);
 
-// The state the body comes to if the levers stay as given: three years from `rest`.
-[[nodiscard]] std::vector<double> settled(const Body& body, const std::vector<double>& levers);
+// The state the body comes to if the levers stay as given: three years (`settling_hours`) from `rest`.
+inline constexpr double settling_hours = 3 * 8760.0;
+struct Settled {
+  std::vector<double> state;  // empty unless the outcome is ok: nothing stands in for a state that was not reached
+  solve::Outcome outcome;
+};
+struct SettleOptions {
+  std::size_t step_limit = solve::Options{}.step_limit;
+  std::function<bool(double)> keep_going;  // hours reached; false cancels
+};
+[[nodiscard]] Settled settled(const Body& body, const std::vector<double>& levers, const SettleOptions& options = {});
 
 // Every reaction's rate in this state under these levers, nmol/L or relative units an hour, in the network's order.
 [[nodiscard]] std::vector<double> reaction_rates(const Body& body, const std::vector<double>& state,

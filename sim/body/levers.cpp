@@ -48,9 +48,9 @@ std::vector<Lever> make_levers() {
       {"block_c3", G::treatment, K::sliding, "fraction blocked", 0, 1, 0},
       {"block_factor_b", G::treatment, K::sliding, "fraction blocked", 0, 1, 0},
       {"block_c5", G::treatment, K::sliding, "fraction blocked", 0, 1, 0},
-      {"plasma_exchange", G::treatment, K::dated, "plasma volumes an hour", 0, 1, 0},
+      {"plasma_exchange", G::treatment, K::dated, "plasma volumes an hour", 0, 1, 0, 0.44, 2.5},  // 1.1 plasma volumes
       {"exchange_plasma", G::treatment, K::sliding, "fraction of the replacement that is plasma", 0, 1, 0},
-      {"immunoglobulin", G::treatment, K::dated, "g/kg an hour", 0, 1, 0},
+      {"immunoglobulin", G::treatment, K::dated, "g/kg an hour", 0, 1, 0, 0.2, 10},  // 2 g/kg
       {"fridge_days", G::laboratory, K::sliding, "days at 4 C", 0, 7, 0},
       {"cold_activation", G::laboratory, K::sliding, "fraction of activity lost in the tube", 0, 1, 0},
   };

@@ -25,6 +25,9 @@ struct Lever {
   double least = 0.0;
   double most = 1.0;
   double rest = 0.0;  // value when nothing acts
+  // Of dated levers: one usual session, its value in the lever's unit held for so many hours.
+  double session_value = 0.0;
+  double session_hours = 0.0;
 };
 
 // In a fixed order: the index of a lever here is the index of its input in the body's network.

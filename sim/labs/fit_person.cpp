@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "study/tangent.hpp"
 
@@ -200,8 +201,10 @@ void Problem::columns_of(const std::vector<double>& x, const Run& run, double** 
 }
 
 double Problem::misfit(const std::vector<double>& x) const {
+  const auto of = run(x);
+  if (!of->complete()) return std::numeric_limits<double>::infinity();
   std::vector<double> all(residuals());
-  residuals_of(x, *run(x), all.data());
+  residuals_of(x, *of, all.data());
   double sum = 0.0;
   for (std::size_t i = 0; i < data_.size(); ++i) sum += all[i] * all[i];
   return sum;
@@ -215,11 +218,14 @@ Eigen::VectorXd Problem::c4d_slope(const std::vector<double>& x) const {
       std::vector<double> moved = x;
       const Bounds b = bounds(i);
       moved[i] = std::clamp(x[i] + by, b.low, b.high);
-      return std::make_pair(moved[i], std::log(std::max(1e-9, run(moved)->serum(last_day()).c4d)));
+      const auto of = run(moved);
+      const double c4d = of->complete() ? of->serum(last_day()).c4d : std::nan("");
+      return std::make_pair(moved[i], std::log(std::max(c4d, 1e-9)));  // keeps a NaN
     };
     const auto low = log_at(-h);
     const auto high = log_at(h);
-    slope(static_cast<Eigen::Index>(i)) = (high.second - low.second) / (high.first - low.first);
+    const double found = (high.second - low.second) / (high.first - low.first);
+    slope(static_cast<Eigen::Index>(i)) = std::isfinite(found) ? found : 0.0;  // a run that failed tells nothing
   }
   return slope;
 }

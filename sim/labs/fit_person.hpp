@@ -59,6 +59,7 @@ class Problem {
   // std::runtime_error.
   void columns_of(const std::vector<double>& x, const Run& run, double** columns) const;
   // Of the values alone.
+  // Infinite if the run does not finish.
   [[nodiscard]] double misfit(const std::vector<double>& x) const;
   // d ln C4d / d x at the last sample, by differences.
   [[nodiscard]] Eigen::VectorXd c4d_slope(const std::vector<double>& x) const;

@@ -2,6 +2,7 @@
 #include "solve/course.hpp"
 
 #include <algorithm>
+#include <stdexcept>
 
 namespace drawdown::solve {
 
@@ -12,6 +13,7 @@ void Course::append(double t0, double t1, const double* x0, const double* x1, co
 }
 
 std::size_t Course::step_at(double t) const {
+  if (starts_.empty()) throw std::logic_error("an empty course was asked for a value");
   const auto after = std::upper_bound(starts_.begin(), starts_.end(), t);
   return after == starts_.begin() ? 0 : static_cast<std::size_t>(after - starts_.begin()) - 1;
 }

@@ -10,6 +10,51 @@ using support::run_of;
 using support::settled_with;
 using support::story_with;
 
+TEST_CASE("a body that does not come to rest says why and gives no state in place of one") {
+  const auto body = support::standard_body();
+  const auto rest = body::settled(*body, body::resting_levers());
+  CHECK(rest.outcome.status == solve::Status::ok);
+  REQUIRE(rest.state.size() == body->rest.size());
+  std::vector<double> broken = body::resting_levers();
+  broken[body::lever_at("hepatic_output")] = std::nan("");
+  const auto nan = body::settled(*body, broken);
+  CHECK(nan.outcome.status == solve::Status::non_finite);
+  CHECK(nan.state.empty());  // it used to be the healthy state
+  body::SettleOptions few;
+  few.step_limit = 3;
+  std::vector<double> flare = body::resting_levers();
+  flare[body::lever_at("antibody_drive")] = 6;
+  CHECK(body::settled(*body, flare, few).outcome.status == solve::Status::step_limit);
+  CHECK(body::settled(*body, flare, few).state.empty());
+  body::SettleOptions cancelled;
+  cancelled.keep_going = [](double hours) { return hours < 100.0; };
+  CHECK(body::settled(*body, flare, cancelled).outcome.status == solve::Status::cancelled);
+  CHECK(body::settled(*body, flare, cancelled).state.empty());
+}
+
+TEST_CASE("a run whose start does not settle has no course, no usual level, and can be cancelled before day 0") {
+  const auto story = support::settled_with({{"antibody_drive", 6}, {"hepatic_output", 0.5}});
+  SimulateOptions few;
+  few.step_limit = 3;
+  const auto stuck = simulate(support::standard_body(), story, few);
+  CHECK_FALSE(stuck->complete());
+  CHECK_FALSE(stuck->started());
+  CHECK(stuck->outcome().status == solve::Status::step_limit);
+  CHECK(stuck->outcome().time < 0.0);
+  CHECK_THROWS_AS((void)stuck->c3(5), std::logic_error);
+  double first_seen = 0.0;
+  SimulateOptions cancelled;
+  cancelled.keep_going = [&](double hours) {
+    first_seen = std::min(first_seen, hours);
+    return false;
+  };
+  const auto ended = simulate(support::standard_body(), story, cancelled);
+  CHECK(ended->outcome().status == solve::Status::cancelled);
+  CHECK_FALSE(ended->started());
+  CHECK(first_seen < -20000.0);
+  CHECK(simulate(support::standard_body(), story)->started());
+}
+
 TEST_CASE("the healthy body rests exactly at its usual levels, for different people") {
   for (const double c3 : {0.8, 1.2, 1.8}) {
     for (const double c4 : {0.12, 0.25, 0.45}) {

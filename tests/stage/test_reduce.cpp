@@ -110,7 +110,52 @@ TEST_CASE("a partial course stays visible with the reason") {
   REQUIRE_FALSE(partial->complete());
   s = after(s, {RunFinished{s.asked + 1, partial}});
   CHECK((s.run == partial));
-  CHECK(s.problem.find("cancelled") != std::string::npos);
+  REQUIRE(s.stopped.has_value());
+  CHECK(s.stopped->status == solve::Status::cancelled);
+  CHECK(s.stopped->day == doctest::Approx(50).epsilon(0.2));
+}
+
+TEST_CASE("a body that does not settle is said in a banner in both languages, and the last good course stays") {
+  AppState s = support::opening_state();
+  const auto good = s.run;
+  SimulateOptions few;
+  few.step_limit = 3;
+  const auto stuck = simulate(support::settled_with({{"antibody_drive", 6}}), few);
+  const auto english = look::WordBook::load(support::source_folder() + "/assets/en.toml");
+  const auto spanish = look::WordBook::load(support::source_folder() + "/assets/es.toml");
+  CHECK(banner_text(s, english).empty());
+  s = after(s, {RunFinished{s.asked + 1, stuck}});
+  CHECK((s.run == good));
+  CHECK(banner_text(s, english).find("did not come to rest before day 0") != std::string::npos);
+  CHECK(banner_text(s, english).find("too many steps") != std::string::npos);
+  CHECK(banner_text(s, spanish).find("demasiados pasos") != std::string::npos);
+  CHECK(after(s, {DismissProblem{}}).stopped == std::nullopt);
+  // The next run that succeeds takes the banner away.
+  CHECK(banner_text(after(s, {RunFinished{s.asked + 2, good}}), english).empty());
+}
+
+TEST_CASE("something dated is done at its own usual session, whichever lever it is") {
+  const auto& levers = body::levers();
+  int dated = 0;
+  for (std::size_t i = 0; i < levers.size(); ++i) {
+    if (levers[i].kind != body::LeverKind::dated) continue;
+    dated += 1;
+    CHECK(levers[i].session_value > 0.0);
+    CHECK(levers[i].session_value <= levers[i].most);
+    CHECK(levers[i].session_hours > 0.0);
+    const AppState s = after(support::opening_state(), {PlaceDated{i}});
+    REQUIRE(s.document.edits.size() == 1);
+    CHECK(s.document.edits[0].value == levers[i].session_value);
+    CHECK(s.document.edits[0].for_hours == levers[i].session_hours);
+  }
+  CHECK(dated == 2);
+  // One plasma exchange: 1.1 plasma volumes, one infusion: 2 g/kg (common practice, no source).
+  const auto session = [&](const char* name) {
+    const body::Lever& l = levers[body::lever_at(name)];
+    return l.session_value * l.session_hours;
+  };
+  CHECK(session("plasma_exchange") == doctest::Approx(1.1));
+  CHECK(session("immunoglobulin") == doctest::Approx(2.0));
 }
 
 TEST_CASE("kept runs get letters, four at most, and can be let go") {

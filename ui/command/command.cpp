@@ -62,7 +62,7 @@ int course(const Options& o) {
   stage::AppState state = state_for(story_path(o.file), std::max(0.0, o.day));
   state = with_sets(std::move(state), o.set);
   const Run& run = *state.run;
-  if (!run.complete()) std::cerr << "drawdown: " << state.problem << '\n';
+  if (!run.complete()) std::cerr << "drawdown: " << stopped_text(state) << '\n';
   if (o.csv == "-") {
     std::cout << course_csv(run);
   } else if (!o.csv.empty()) {

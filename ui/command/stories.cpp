@@ -35,7 +35,13 @@ std::string opening_story() {
 
 stage::AppState opened(stage::AppState state, const std::string& path) {
   scenario::Scenario story = scenario::read_file(path);
-  return stage::Executor().settle(std::move(state), stage::StoryOpened{std::move(story), path});
+  state = stage::Executor().settle(std::move(state), stage::StoryOpened{std::move(story), path});
+  if (!state.run) throw std::runtime_error(path + ": " + stopped_text(state));
+  return state;
+}
+
+std::string stopped_text(const stage::AppState& state) {
+  return stage::banner_text(state, look::WordBook::load(data_folder() + "/assets/en.toml"));
 }
 
 stage::AppState state_for(const std::string& path, double day) {

@@ -33,8 +33,8 @@ void draw_banner(Frame& f, const Box& box) {
   f.canvas.clip(box);
   const Box inner = box.inset(em, 0.5F * em);
   f.canvas.fitted({inner.x, inner.y, inner.w - w - em, em}, f.words.at("banner.title"), Type::strong, f.palette.mark);
-  f.canvas.paragraph({inner.x, inner.y + 1.4F * em, inner.w - w - em, inner.h}, f.state.problem, Type::small,
-                     f.palette.ink, 6);
+  f.canvas.paragraph({inner.x, inner.y + 1.4F * em, inner.w - w - em, inner.h}, stage::banner_text(f.state, f.words),
+                     Type::small, f.palette.ink, 6);
   f.canvas.unclip();
   if (button(f, "banner.dismiss", {inner.right() - w, inner.y, w, 2.0F * em}, dismiss)) f.act(stage::DismissProblem{});
 }

@@ -29,8 +29,8 @@ Layout lay_out(const Frame& f, const Box& window) {
     l.talk = {rest.x, rest.bottom() - talk, rest.w, talk};
     rest.h -= talk + gap;
   }
-  if (!f.state.problem.empty()) {
-    const float h = 2.6F * em + f.canvas.paragraph_height(f.state.problem, draw::Type::small, rest.w - 12 * em);
+  if (const std::string banner = stage::banner_text(f.state, f.words); !banner.empty()) {
+    const float h = 2.6F * em + f.canvas.paragraph_height(banner, draw::Type::small, rest.w - 12 * em);
     l.banner = {rest.x, rest.y, rest.w, std::min(h, 0.3F * rest.h)};
     rest.y += l.banner.h + gap;
     rest.h -= l.banner.h + gap;
@@ -60,7 +60,7 @@ void global_keys(Frame& f) {
   const stage::AppState& s = f.state;
   if (i.take(Key::escape)) {
     if (s.overlay != Overlay::cautions && s.overlay != Overlay::none) f.act(stage::SetOverlay{Overlay::none});
-    if (!s.problem.empty()) f.act(stage::DismissProblem{});
+    if (!s.problem.empty() || s.stopped) f.act(stage::DismissProblem{});
     if (s.talk && s.overlay == Overlay::none) f.act(stage::EndTalk{});
     if (s.first && s.overlay == Overlay::none) f.act(stage::EndFirstMinute{});
   }
@@ -128,7 +128,7 @@ void draw_screen(Frame& f, const Box& window) {
   const bool covered = f.state.overlay != Overlay::none;
   f.interaction.enable(!covered);
   draw_head(f, l.head, l);
-  if (!f.state.problem.empty()) draw_banner(f, l.banner);
+  if (l.banner.h > 0) draw_banner(f, l.banner);
   if (f.state.run) {
     View view = f.state.view;
     if (view == View::levers && l.wide) view = View::balance;

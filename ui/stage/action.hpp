@@ -163,6 +163,7 @@ struct TruthFinished {
 };
 struct StudyFailed {
   std::string why;
+  std::shared_ptr<labs::FitControl> control = {};  // of the fit that failed, if it was one
 };
 struct BesideFinished {
   std::shared_ptr<const Run> run;

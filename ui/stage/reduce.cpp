@@ -77,11 +77,13 @@ struct Reducer {
     s.studying = false;
   }
   void operator()(const StudyFailed& a) const {
+    if (a.control && a.control == s.own.fitting) s.own.fitting.reset();
     s.problem = a.why;
     s.studying = false;
   }
   void operator()(const BesideFinished& a) const {
-    if (a.run && !a.run->course().empty()) s.kept.push_back({"A", a.run});
+    if (a.run && !a.run->complete()) s.stopped = stop_of(*a.run);
+    if (a.run && a.run->started()) s.kept.push_back({"A", a.run});
   }
   void operator()(const SetOverlay& a) const {
     const bool cautions_read = s.overlay == Overlay::cautions && a.overlay == Overlay::none;
@@ -203,11 +205,10 @@ struct Reducer {
   }
   void operator()(const PlaceDated& a) const {
     if (a.lever >= body::levers().size() || body::levers()[a.lever].kind != body::LeverKind::dated) return;
+    const body::Lever& lever = body::levers()[a.lever];
     end_drag(s);
     remember(s, s.document);
-    // One usual session: 1.1 plasma volumes in 2.5 h, or 2 g/kg in 10 h.
-    const bool exchange = a.lever == body::lever_at("plasma_exchange");
-    s.document.edits.push_back({a.lever, -1, s.day, exchange ? 0.44 : 0.2, exchange ? 2.5 : 10.0});
+    s.document.edits.push_back({a.lever, -1, s.day, lever.session_value, lever.session_hours});
     ask_run(step);
   }
   void operator()(const EndDrag&) const {
@@ -273,20 +274,17 @@ struct Reducer {
   void operator()(const RunFinished& a) const {
     if (a.number <= s.shown || !a.run) return;  // overtaken by a later one
     s.shown = a.number;
-    if (a.run->course().empty()) {
-      s.problem = std::string("stopped: ") + solve::status_name(a.run->outcome().status);
-      return;
-    }
+    s.stopped.reset();
+    if (!a.run->complete()) s.stopped = stop_of(*a.run);
+    if (!a.run->started()) return;  // the last good course stays
     s.run = a.run;
     s.problem.clear();
-    if (!a.run->complete()) {
-      const auto& outcome = a.run->outcome();
-      s.problem = std::string("stopped on day ") + look::number(a.run->last_day(), 1) + ": " +
-                  solve::status_name(outcome.status);
-    }
   }
   void operator()(const ReportProblem& a) const { s.problem = a.text; }
-  void operator()(const DismissProblem&) const { s.problem.clear(); }
+  void operator()(const DismissProblem&) const {
+    s.problem.clear();
+    s.stopped.reset();
+  }
 
   void remember_opened(StoryEntry entry) const {
     auto& r = s.recent;

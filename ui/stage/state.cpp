@@ -2,8 +2,32 @@
 #include "stage/state.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace drawdown::stage {
+
+RunStop stop_of(const Run& run) {
+  RunStop stop;
+  stop.status = run.outcome().status;
+  stop.settling = !run.started();
+  stop.day = run.last_day();
+  const auto& species = run.body().network.species;
+  const int which = run.outcome().species;
+  if (which >= 0 && static_cast<std::size_t>(which) < species.size()) {
+    stop.species = species[static_cast<std::size_t>(which)].name;
+  }
+  return stop;
+}
+
+std::string banner_text(const AppState& state, const look::WordBook& words) {
+  if (!state.problem.empty() || !state.stopped) return state.problem;
+  const RunStop& stop = *state.stopped;
+  const std::string why = words.at("stopped." + look::name_of(run_status_names, stop.status));
+  std::string text = stop.settling ? words.fill("stopped.settling", {why})
+                                   : words.fill("stopped.on_day", {look::number(std::floor(stop.day), 0), why});
+  if (!stop.species.empty()) text += " (" + stop.species + ")";
+  return text;
+}
 
 scenario::Scenario told(const Document& document) {
   return scenario::edited(document.story, document.edits);

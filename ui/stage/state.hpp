@@ -68,6 +68,16 @@ struct KeptRun {
   std::shared_ptr<const Run> run;
 };
 
+inline constexpr look::Names<5> run_status_names{"ok", "step_too_small", "non_finite", "step_limit", "cancelled"};
+// Why a run ended before the story did.
+struct RunStop {
+  solve::Status status = solve::Status::ok;
+  bool settling = false;  // before day 0: there is no course at all
+  double day = 0.0;       // how far it got
+  std::string species;    // the one that was not finite; empty = none
+};
+[[nodiscard]] RunStop stop_of(const Run& run);
+
 struct StoryEntry {
   std::string path;
   std::string title;
@@ -151,9 +161,10 @@ struct AppState {
   std::vector<study::TruthEntry> truth;
 
   OwnResults own;
-  std::string example_file;  // invented results to show; empty = none
-  std::string own_file;      // where own results are kept when that is asked for; empty = nowhere
-  std::string problem;       // shown in a banner until dismissed
+  std::string example_file;        // invented results to show; empty = none
+  std::string own_file;            // where own results are kept when that is asked for; empty = nowhere
+  std::string problem;             // shown in a banner until dismissed
+  std::optional<RunStop> stopped;  // the same, of the last run
   std::vector<StoryEntry> stories;
   std::vector<StoryEntry> recent;  // opened before, the newest first
   Folder folder;
@@ -164,6 +175,8 @@ struct AppState {
   double first_from = 0.0;    // the day from which the level is watched
 };
 
+// What the banner says, in words: the problem, or where and why the last run stopped; empty = nothing to say.
+[[nodiscard]] std::string banner_text(const AppState& state, const look::WordBook& words);
 // The story with its what-ifs: what is run.
 [[nodiscard]] scenario::Scenario told(const Document& document);
 // The value a lever is set to by what governs it on the playhead's day (a ramp's goal while it ramps): in the story as

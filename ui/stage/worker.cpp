@@ -44,7 +44,8 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     if (latest != nullptr) options.keep_going = [&](double) { return latest->load() <= ask.number; };
     return RunFinished{ask.number, simulate(body_, ask.story, options)};
   } catch (const std::exception& error) {
-    if (is_study(effect)) return StudyFailed{error.what()};
+    const auto* fit = std::get_if<RunFit>(&effect);
+    if (is_study(effect)) return StudyFailed{error.what(), fit != nullptr ? fit->control : nullptr};
     return ReportProblem{error.what()};
   }
 }
