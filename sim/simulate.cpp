@@ -75,13 +75,13 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   const std::vector<double> start = quiet == story.levers ? usual : settle(story.levers);
   if (start.empty()) return run;
 
-  network::CompiledNetwork compiled = b.compiled;
-  solve::Solver solver(compiled.pattern(), b.lu);
+  network::Bound<double> bound = b.bound();
+  solve::Solver solver(bound.pattern(), b.lu);
   solve::Options solver_options = b.options(options.rtol);
   solver_options.method = options.method;
   solver_options.step_limit = options.step_limit;
   solver_options.keep_going = options.keep_going;
-  run->outcome_ = solve::run_segments(compiled, solver, run->timeline_.segments(), start, solver_options, run->course_);
+  run->outcome_ = solve::run_segments(bound, solver, run->timeline_.segments(), start, solver_options, run->course_);
   return run;
 }
 

@@ -13,25 +13,24 @@ namespace {
 // The network with the circulating proteins (and their pools in tissue) held still.
 class HeldSystem final : public solve::System {
  public:
-  HeldSystem(const network::CompiledNetwork& compiled, std::vector<char> held)
-      : compiled_(&compiled), held_(std::move(held)) {}
-  [[nodiscard]] const network::Pattern& pattern() const override { return compiled_->pattern(); }
+  HeldSystem(network::Bound<double>& bound, std::vector<char> held) : bound_(&bound), held_(std::move(held)) {}
+  [[nodiscard]] const network::Pattern& pattern() const override { return bound_->pattern(); }
   void derivative(double t, const double* x, double* dxdt) const override {
-    compiled_->derivative(t, x, dxdt);
+    bound_->derivative(t, x, dxdt);
     for (std::size_t i = 0; i < held_.size(); ++i) {
       if (held_[i] != 0) dxdt[i] = 0.0;
     }
   }
   void jacobian(double t, const double* x, double* values, double* dfdt) const override {
-    compiled_->jacobian(t, x, values, dfdt);
-    const auto& entries = compiled_->pattern().entries;
+    bound_->jacobian(t, x, values, dfdt);
+    const auto& entries = bound_->pattern().entries;
     for (std::size_t e = 0; e < entries.size(); ++e) {
       if (held_[static_cast<std::size_t>(entries[e].first)] != 0) values[e] = 0.0;
     }
   }
 
  private:
-  const network::CompiledNetwork* compiled_;
+  network::Bound<double>* bound_;
   std::vector<char> held_;
 };
 
@@ -52,6 +51,23 @@ network::Network write_network() {
   return network;
 }
 
+// What is the same for every person: worked out once.
+struct Written {
+  network::Network network;
+  std::shared_ptr<const network::Plan> plan;
+  std::shared_ptr<const solve::LuPlan> lu;
+};
+const Written& written() {
+  static const Written once = [] {
+    Written w;
+    w.network = write_network();
+    w.plan = std::make_shared<const network::Plan>(w.network);
+    w.lu = std::make_shared<const solve::LuPlan>(w.plan->pattern);
+    return w;
+  }();
+  return once;
+}
+
 std::vector<double> scales_of(const network::Network& network) {
   std::vector<double> scales;
   for (const network::Species& species : network.species) scales.push_back(species.scale);
@@ -70,8 +86,9 @@ solve::Options Body::options(double rtol) const {
 }
 
 std::shared_ptr<const Body> make_body(const Patient& patient) {
-  network::Network network = write_network();
-  network::CompiledNetwork first(network);
+  network::Network network = written().network;
+  const auto& lu = written().lu;
+  network::Bound<double> first(written().plan);
   const std::size_t n = network.species.size();
   std::vector<double> x(n, 0.0);
   std::vector<char> held(n, 0);
@@ -95,12 +112,13 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
   options.rtol = 1e-8;
   for (const network::Species& species : network.species) options.atol.push_back(1e-9 * species.scale);
   solve::Course course(n);
-  const solve::SparseLu lu(first.pattern());
   solve::Solver solver(first.pattern(), lu);
   const solve::Outcome outcome = solver.solve(still, x, 0.0, 20000.0, options, course);
   if (outcome.status != solve::Status::ok) throw std::logic_error("body: no resting state");
   course.last_state(x.data());
 
+  // The same plan with this person's constants.
+  const auto own = std::make_shared<network::Plan>(*written().plan);
   // What resting activation takes from each protein (net, positive = used).
   std::vector<double> slope(n);
   first.derivative(0.0, x.data(), slope.data());
@@ -111,22 +129,22 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
     const double loss = protein.fcr - used / level;
     if (loss <= 0.0) throw std::logic_error("body: resting activation uses more " + name + " than its turnover");
     const auto set = [&](const std::string& reaction, double value) {
-      network.reactions.at(static_cast<std::size_t>(network.reaction_index(reaction))).constant.value = value;
+      const auto index = static_cast<std::size_t>(network.reaction_index(reaction));
+      network.reactions.at(index).constant.value = value;
+      own->constants[own->place_of[index]] = value;
     };
     set("make_" + name, protein.fcr * level);
     set("turn_over_" + name, loss);
     set("exchange_in_" + name, nanomolar(protein.level, protein.mass));
   }
-  network::CompiledNetwork compiled(network);
-  compiled.derivative(0.0, x.data(), slope.data());
+  network::Bound<double>(own).derivative(0.0, x.data(), slope.data());
   for (std::size_t i = 0; i < n; ++i) {
     if (std::abs(slope[i]) > 1e-6 * std::max(network.species[i].scale, x[i])) {
       throw std::logic_error("body: " + network.species[i].name + " does not rest");
     }
   }
   std::vector<double> scales = scales_of(network);
-  return std::make_shared<const Body>(
-      Body{patient, std::move(network), std::move(compiled), std::move(x), std::move(scales), lu});
+  return std::make_shared<const Body>(Body{patient, std::move(network), own, std::move(x), std::move(scales), lu});
 }
 
 bool operator==(const Patient& a, const Patient& b) {
@@ -135,19 +153,19 @@ bool operator==(const Patient& a, const Patient& b) {
 
 std::vector<double> reaction_rates(const Body& body, const std::vector<double>& state,
                                    const std::vector<double>& levers) {
-  network::CompiledNetwork compiled = body.compiled;
-  compiled.bind(levers, {}, 0.0);
-  std::vector<double> rates(compiled.reaction_count());
-  compiled.rates(0.0, state.data(), rates.data());
+  network::Bound<double> bound = body.bound();
+  bound.bind(levers, {}, 0.0);
+  std::vector<double> rates(bound.plan().reactions());
+  bound.rates(0.0, state.data(), rates.data());
   return rates;
 }
 
 Settled settled(const Body& body, const std::vector<double>& levers, const SettleOptions& settle) {
-  network::CompiledNetwork compiled = body.compiled;
-  compiled.bind(levers, {}, 0.0);
-  const solve::NetworkSystem system(compiled);
+  network::Bound<double> bound = body.bound();
+  bound.bind(levers, {}, 0.0);
+  const solve::NetworkSystem system(bound);
   solve::Course course(body.rest.size());
-  solve::Solver solver(compiled.pattern(), body.lu);
+  solve::Solver solver(bound.pattern(), body.lu);
   // Loose on the way: where nothing changes any more the error of a step vanishes with the slope.
   solve::Options options = body.options(1e-3);
   options.step_limit = settle.step_limit;

@@ -9,7 +9,7 @@
 
 #include "body/levers.hpp"
 #include "body/proteins.hpp"
-#include "network/compiled.hpp"
+#include "network/bound.hpp"
 #include "network/network.hpp"
 #include "solve/solve.hpp"
 
@@ -36,10 +36,13 @@ struct Patient {
 struct Body {
   Patient patient;
   network::Network network;
-  network::CompiledNetwork compiled;
-  std::vector<double> rest;  // healthy steady state with every lever at rest
+  std::shared_ptr<const network::Plan> plan;  // of the network, with this person's constants
+  std::vector<double> rest;                   // healthy steady state with every lever at rest
   std::vector<double> scales;
-  solve::SparseLu lu;  // elimination order for the network's Jacobian, worked out once
+  std::shared_ptr<const solve::LuPlan> lu;  // for the network's Jacobian
+
+  // The network ready to be evaluated, all levers at rest.
+  [[nodiscard]] network::Bound<double> bound() const { return network::Bound<double>(plan); }
 
   // The solver's options at a relative tolerance, with the body's absolute tolerances.
   [[nodiscard]] solve::Options options(double rtol = 1e-4) const;

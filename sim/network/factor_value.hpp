@@ -1,46 +1,50 @@
-// The value of one factor, for any number type: doubles when running, dual numbers when the tests check derivatives.
-// The slope below is the derivative written out; the tests hold the two against each other.
+// The value of one factor and its slope, for any number type: doubles when running, dual numbers when the tests check
+// derivatives, several people at once. The one place where the kinds of rate law are written out.
 #pragma once
 
 #include "network/network.hpp"
 
 namespace drawdown::network {
 
+// a where v is below zero, else b. Number types that hold several numbers choose for each.
 template <class Number>
-Number factor_value(FactorKind kind, const Number& x, double a, double b) {
-  if (kind == FactorKind::first_order) return x;
-  if (kind == FactorKind::reciprocal) return 1.0 / x;
-  const Number y = x < 0.0 ? Number(0.0) : x;
-  switch (kind) {
-    case FactorKind::saturating:
-      return y / (a + y);
-    case FactorKind::repressing: {
-      const Number z = y / a;
-      return b == 2.0 ? 1.0 / (1.0 + z * z) : 1.0 / (1.0 + z);
-    }
-    case FactorKind::gain:
-      return 1.0 + a * y;
-    default:
-      return a + (1.0 - a) / b * y;
-  }
+[[nodiscard]] inline Number if_negative(const Number& v, const Number& a, const Number& b) {
+  return v < 0.0 ? a : b;
 }
 
-inline double factor_slope(FactorKind kind, double x, double a, double b) {
-  if (kind == FactorKind::first_order) return 1.0;
-  if (kind == FactorKind::reciprocal) return -1.0 / (x * x);
-  if (x < 0.0) return 0.0;
+template <class Number>
+struct FactorValue {
+  Number value;
+  Number slope;  // d value / d x
+};
+
+// What of it is not used costs nothing once inlined.
+template <class Number>
+[[nodiscard]] inline FactorValue<Number> factor_value(FactorKind kind, const Number& x, double a, double b) {
+  if (kind == FactorKind::first_order) return {x, Number(1.0)};
+  if (kind == FactorKind::reciprocal) {
+    const Number inverse = 1.0 / x;
+    return {inverse, -1.0 * inverse * inverse};
+  }
+  const Number zero(0.0);
+  const Number y = if_negative(x, zero, x);
   switch (kind) {
-    case FactorKind::saturating:
-      return a / ((a + x) * (a + x));
+    case FactorKind::saturating: {
+      const Number d = 1.0 / (a + y);
+      return {y * d, if_negative(x, zero, a * d * d)};
+    }
     case FactorKind::repressing: {
-      const double z = x / a;
-      const double value = b == 2.0 ? 1.0 / (1.0 + z * z) : 1.0 / (1.0 + z);
-      return b == 2.0 ? -2.0 * z / a * value * value : -value * value / a;
+      const Number z = y * (1.0 / a);
+      const bool squared = b == 2.0;
+      const Number d = 1.0 / (1.0 + (squared ? z * z : z));
+      return {d, if_negative(x, zero, squared ? (-2.0 / a) * z * d * d : (-1.0 / a) * d * d)};
     }
     case FactorKind::gain:
-      return a;
-    default:
-      return (1.0 - a) / b;
+      return {1.0 + a * y, if_negative(x, zero, Number(a))};
+    default: {  // floor
+      const double up = (1.0 - a) / b;
+      return {a + up * y, if_negative(x, zero, Number(up))};
+    }
   }
 }
 

@@ -34,6 +34,11 @@ struct Stopped {
   int species;
 };
 
+// Square roots are exact to the last bit everywhere; std::pow is not.
+double fourth_root(double x) {
+  return std::sqrt(std::sqrt(x));
+}
+
 int first_non_finite(const State& x) {
   for (std::size_t i = 0; i < x.size(); ++i) {
     if (!std::isfinite(x[i])) return static_cast<int>(i);
@@ -97,15 +102,14 @@ class Controller {
     // Creeping up to the place where the numbers end would refuse and accept by turns for ever: the count of bad tries
     // is only forgotten after a stretch of good steps.
     if (++good_steps_ >= 20) bad_tries_ = 0;
-    double factor = std::clamp(std::pow(error, 0.25) / 0.9, 0.2, 6.0);
+    double factor = std::clamp(fourth_root(error) / 0.9, 0.2, 6.0);
     if (error > 1.0) {
       const double smaller = step / factor;
       if (smaller < 1e-14 * std::max(1.0, std::abs(t))) throw Stopped{Status::step_too_small, -1};
       return refuse(dt, smaller);
     }
     if (!first_) {
-      const double predicted =
-          std::clamp(last_step_ / step * std::pow(error * error / last_error_, 0.25) / 0.9, 0.2, 6.0);
+      const double predicted = std::clamp(last_step_ / step * fourth_root(error * error / last_error_) / 0.9, 0.2, 6.0);
       factor = std::max(factor, predicted);
     }
     first_ = false;
@@ -250,16 +254,15 @@ Outcome run(Stepper& stepper, Driven driven, const System& system, const std::ve
 }  // namespace
 
 struct Solver::Workspace {
-  Workspace(const network::Pattern& given, const SparseLu& worked_out)
-      : pattern(given), lu(worked_out), stepper(pattern, lu) {}
+  Workspace(const network::Pattern& given, std::shared_ptr<const LuPlan> lu)
+      : pattern(given), stepper(pattern, std::move(lu)) {}
   network::Pattern pattern;
-  SparseLu lu;
   SparseRosenbrock stepper;
 };
 
-Solver::Solver(const network::Pattern& pattern, const SparseLu& worked_out)
-    : workspace_(std::make_unique<Workspace>(pattern, worked_out)) {
-  if (worked_out.size() != pattern.size) throw std::logic_error("solve: factorisation of another pattern");
+Solver::Solver(const network::Pattern& pattern, const std::shared_ptr<const LuPlan>& lu)
+    : workspace_(std::make_unique<Workspace>(pattern, lu)) {
+  if (lu->size != pattern.size) throw std::logic_error("solve: factorisation of another pattern");
 }
 Solver::~Solver() = default;
 
@@ -292,7 +295,7 @@ Outcome Solver::solve(const System& system, const std::vector<double>& start, do
 
 Outcome solve(const System& system, const std::vector<double>& start, double t0, double t1, const Options& options,
               Course& course) {
-  Solver solver(system.pattern(), SparseLu(system.pattern()));
+  Solver solver(system.pattern(), std::make_shared<const LuPlan>(system.pattern()));
   return solver.solve(system, start, t0, t1, options, course);
 }
 

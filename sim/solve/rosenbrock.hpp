@@ -9,6 +9,10 @@
 #include <boost/numeric/ublas/matrix.hpp>
 #include <boost/numeric/ublas/vector.hpp>
 
+#include <algorithm>
+#include <memory>
+
+#include "solve/rodas.hpp"
 #include "solve/solve.hpp"
 #include "solve/sparse_lu.hpp"
 
@@ -41,11 +45,9 @@ class SparseRosenbrock {
   static constexpr order_type stepper_order = 4;
   static constexpr order_type error_order = 3;
 
-  SparseRosenbrock(const network::Pattern& pattern, SparseLu& lu)
-      : pattern_(&pattern), lu_(&lu), jacobian_(pattern.entries.size()) {
-    for (State* v : {&slope_, &fresh_, &dfdt_, &g1_, &g2_, &g3_, &g4_, &g5_, &inner_, &cont3, &cont4}) {
-      v->resize(pattern.size);
-    }
+  SparseRosenbrock(const network::Pattern& pattern, std::shared_ptr<const LuPlan> lu)
+      : pattern_(&pattern), lu_(std::move(lu)), jacobian_(pattern.entries.size()), stages_(pattern.size) {
+    for (State* v : {&slope_, &dfdt_, &cont3, &cont4}) v->resize(pattern.size);
   }
 
   [[nodiscard]] order_type order() const { return stepper_order; }
@@ -60,59 +62,22 @@ class SparseRosenbrock {
   void reuse_start() { start_known_ = true; }
 
   void do_step(const System& system, const State& x, double t, State& xout, double dt, State& xerr) {
-    const std::size_t n = x.size();
     if (!start_known_) {
-      system.derivative(t, &x[0], &slope_[0]);
-      system.jacobian(t, &x[0], jacobian_.data(), &dfdt_[0]);
+      system.linearise(t, &x[0], &slope_[0], jacobian_.data(), &dfdt_[0]);
+      ramps_ = std::any_of(dfdt_.begin(), dfdt_.end(), [](double d) { return d != 0.0; });
       statistics.derivative_calls += 1;
       statistics.jacobian_calls += 1;
     }
     start_known_ = false;
-    prepare_matrix(1.0 / (c.gamma * dt));
-    const double r = 1.0 / dt;
-
-    for (std::size_t i = 0; i < n; ++i) g1_[i] = slope_[i] + dt * c.d1 * dfdt_[i];
-    solve_linear(g1_);
-    for (std::size_t i = 0; i < n; ++i) inner_[i] = x[i] + c.a21 * g1_[i];
-    system.derivative(t + c.c2 * dt, &inner_[0], &fresh_[0]);
-    for (std::size_t i = 0; i < n; ++i) g2_[i] = fresh_[i] + dt * c.d2 * dfdt_[i] + r * c.c21 * g1_[i];
-    solve_linear(g2_);
-    for (std::size_t i = 0; i < n; ++i) inner_[i] = x[i] + c.a31 * g1_[i] + c.a32 * g2_[i];
-    system.derivative(t + c.c3 * dt, &inner_[0], &fresh_[0]);
-    for (std::size_t i = 0; i < n; ++i) {
-      g3_[i] = fresh_[i] + dt * c.d3 * dfdt_[i] + r * (c.c31 * g1_[i] + c.c32 * g2_[i]);
-    }
-    solve_linear(g3_);
-    for (std::size_t i = 0; i < n; ++i) inner_[i] = x[i] + c.a41 * g1_[i] + c.a42 * g2_[i] + c.a43 * g3_[i];
-    system.derivative(t + c.c4 * dt, &inner_[0], &fresh_[0]);
-    for (std::size_t i = 0; i < n; ++i) {
-      g4_[i] = fresh_[i] + dt * c.d4 * dfdt_[i] + r * (c.c41 * g1_[i] + c.c42 * g2_[i] + c.c43 * g3_[i]);
-    }
-    solve_linear(g4_);
-    for (std::size_t i = 0; i < n; ++i) {
-      inner_[i] = x[i] + c.a51 * g1_[i] + c.a52 * g2_[i] + c.a53 * g3_[i] + c.a54 * g4_[i];
-    }
-    system.derivative(t + dt, &inner_[0], &fresh_[0]);
-    for (std::size_t i = 0; i < n; ++i) {
-      g5_[i] = fresh_[i] + r * (c.c51 * g1_[i] + c.c52 * g2_[i] + c.c53 * g3_[i] + c.c54 * g4_[i]);
-    }
-    solve_linear(g5_);
-    for (std::size_t i = 0; i < n; ++i) inner_[i] += g5_[i];
-    system.derivative(t + dt, &inner_[0], &fresh_[0]);
-    for (std::size_t i = 0; i < n; ++i) {
-      xerr[i] = fresh_[i] + r * (c.c61 * g1_[i] + c.c62 * g2_[i] + c.c63 * g3_[i] + c.c64 * g4_[i] + c.c65 * g5_[i]);
-    }
-    solve_linear(xerr);
-    for (std::size_t i = 0; i < n; ++i) xout[i] = inner_[i] + xerr[i];
+    prepare_matrix(1.0 / (RodasCoefficients::gamma * dt));
+    stages_.step(
+        &x[0], t, dt, &slope_[0], &dfdt_[0], ramps_, &xout[0], &xerr[0],
+        [&](double at, const double* in, double* out) { system.derivative(at, in, out); },
+        [this](double* b) { solve_linear(b); });
     statistics.derivative_calls += 5;
   }
 
-  void prepare_dense_output() {
-    for (std::size_t i = 0; i < cont3.size(); ++i) {
-      cont3[i] = c.d21 * g1_[i] + c.d22 * g2_[i] + c.d23 * g3_[i] + c.d24 * g4_[i] + c.d25 * g5_[i];
-      cont4[i] = c.d31 * g1_[i] + c.d32 * g2_[i] + c.d33 * g3_[i] + c.d34 * g4_[i] + c.d35 * g5_[i];
-    }
-  }
+  void prepare_dense_output() { stages_.corrections(&cont3[0], &cont4[0]); }
 
   void calc_state(double t, State& x, const State& x_old, double t_old, const State& x_new, double t_new) const {
     const double s = (t - t_old) / (t_new - t_old);
@@ -129,7 +94,7 @@ class SparseRosenbrock {
  private:
   // Factors shift * I - J; where the fixed order meets a pivot it cannot trust, a dense LU with row pivoting instead.
   void prepare_matrix(double shift) {
-    dense_ = !lu_->factorise(shift, jacobian_.data());
+    dense_ = !lu_.factorise(shift, jacobian_.data());
     if (!dense_) return;
     const std::size_t n = pattern_->size;
     dense_matrix_ = ublas::identity_matrix<double>(n) * shift;
@@ -141,22 +106,26 @@ class SparseRosenbrock {
     ublas::lu_factorize(dense_matrix_, rows_);
     statistics.dense_fallbacks += 1;
   }
-  void solve_linear(State& b) {
-    if (dense_) {
-      ublas::lu_substitute(dense_matrix_, rows_, b);
-    } else {
-      lu_->solve(&b[0]);
+  void solve_linear(double* b) {
+    if (!dense_) {
+      lu_.solve(b);
+      return;
     }
+    State copy(pattern_->size);
+    std::copy(b, b + copy.size(), copy.begin());
+    ublas::lu_substitute(dense_matrix_, rows_, copy);
+    std::copy(copy.begin(), copy.end(), b);
   }
 
-  const CorrectedCoefficients c{};
   const network::Pattern* pattern_;
-  SparseLu* lu_;
+  SparseLu<double> lu_;
   std::vector<double> jacobian_;
-  State slope_, fresh_, dfdt_, g1_, g2_, g3_, g4_, g5_, inner_;
+  RodasStages<double> stages_;
+  State slope_, dfdt_;
   ublas::matrix<double> dense_matrix_;
   ublas::permutation_matrix<std::size_t> rows_{0};
   bool dense_ = false;
+  bool ramps_ = false;
   bool start_known_ = false;
 
  public:

@@ -3,13 +3,13 @@
 
 namespace drawdown::solve {
 
-Outcome run_segments(network::CompiledNetwork& compiled, Solver& solver, const std::vector<Segment>& segments,
+Outcome run_segments(network::Bound<double>& bound, Solver& solver, const std::vector<Segment>& segments,
                      const std::vector<double>& start, const Options& options, Course& course) {
   Outcome total;
   std::vector<double> x = start;
   for (const Segment& segment : segments) {
-    compiled.bind(segment.values, segment.slopes, segment.start);
-    const NetworkSystem system(compiled);
+    bound.bind(segment.values, segment.slopes, segment.start);
+    const NetworkSystem system(bound);
     const Outcome part = solver.solve(system, x, segment.start, segment.end, options, course);
     total.status = part.status;
     total.species = part.species;

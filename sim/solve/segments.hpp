@@ -17,8 +17,8 @@ struct Segment {
 };
 
 // Runs the segments in order, the state carried over. Stops at the first that does not end ok; the course then holds
-// what was reached. The statistics are summed. `compiled` is left bound to the last segment that ran.
-Outcome run_segments(network::CompiledNetwork& compiled, Solver& solver, const std::vector<Segment>& segments,
+// what was reached. The statistics are summed. `bound` is left bound to the last segment that ran.
+Outcome run_segments(network::Bound<double>& bound, Solver& solver, const std::vector<Segment>& segments,
                      const std::vector<double>& start, const Options& options, Course& course);
 
 }  // namespace drawdown::solve

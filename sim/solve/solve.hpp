@@ -5,6 +5,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <vector>
 
 #include "solve/course.hpp"
@@ -52,11 +53,11 @@ struct Outcome {
 Outcome solve(const System& system, const std::vector<double>& start, double t0, double t1, const Options& options,
               Course& course);
 
-// Keeps the symbolic factorisation between calls; solve() above makes one for a single use. A copy of one worked out
-// before spares the search for the elimination order.
+// Keeps its workspace between calls; solve() above makes one for a single use. The plan of the factorisation, worked
+// out once a network, is shared.
 class Solver {
  public:
-  Solver(const network::Pattern& pattern, const SparseLu& worked_out);
+  Solver(const network::Pattern& pattern, const std::shared_ptr<const LuPlan>& lu);
   Solver(const Solver&) = delete;
   Solver(Solver&&) = delete;
   Solver& operator=(const Solver&) = delete;

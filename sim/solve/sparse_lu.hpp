@@ -1,58 +1,98 @@
 // LU factors of a sparse matrix whose pattern never changes. The elimination order (least fill first, after Markowitz
-// 1957, Management Science 3:255) and every multiply-subtract are worked out once; a factorisation then is one run
-// through a flat list. Pivots stay on the diagonal, so they are watched: factorise() says when one is too small to
-// trust and the caller must take a pivoting method instead.
+// 1957, Management Science 3:255) and every multiply-subtract are worked out once, as a plan that all share; the
+// factors on a number type V then are one run through flat lists, each entry finished before the next (Doolittle by
+// rows). Pivots stay on the diagonal, so they are watched: factorise() says when one is too small to trust and the
+// caller must take a pivoting method instead.
 #pragma once
 
+#include <cmath>
 #include <cstdint>
+#include <memory>
 #include <vector>
 
-#include "network/compiled.hpp"
+#include "network/factor_value.hpp"
+#include "network/plan.hpp"
 
 namespace drawdown::solve {
 
+struct LuPlan {
+  // Throws std::logic_error if the factors have more than 65 535 entries.
+  explicit LuPlan(const network::Pattern& pattern);
+
+  static constexpr std::uint16_t no_value = 0xFFFF;
+  std::size_t size = 0;
+  std::vector<std::uint16_t> order;  // order[k] = original row eliminated k-th
+  // Entries of both factors, row by row in elimination order: row k's from row_first[k] to row_first[k + 1].
+  std::vector<std::uint16_t> row_first;
+  std::vector<std::uint16_t> column;    // in elimination order
+  std::vector<std::uint16_t> diagonal;  // entry of each row's pivot
+  std::vector<std::uint16_t> value;     // index into the pattern's values, or no_value where there is only fill
+  // Entry e loses the products of pairs (left, right) from pair_first[e] to pair_first[e + 1], counted in pairs.
+  std::vector<std::uint16_t> pairs;
+  std::vector<std::uint32_t> pair_first;
+  [[nodiscard]] std::size_t entries() const { return column.size(); }
+  [[nodiscard]] std::size_t updates() const { return pairs.size() / 2; }
+};
+
+template <class V>
 class SparseLu {
  public:
-  explicit SparseLu(const network::Pattern& pattern);
-
-  [[nodiscard]] std::size_t size() const { return size_; }
-  [[nodiscard]] std::size_t factor_entries() const { return entries_; }
-  [[nodiscard]] std::size_t updates() const { return updates_.size(); }
+  explicit SparseLu(std::shared_ptr<const LuPlan> plan)
+      : plan_(std::move(plan)),
+        work_(plan_->entries(), V(0.0)),
+        inverse_(plan_->size, V(0.0)),
+        permuted_(plan_->size, V(0.0)) {}
 
   // Factors shift * identity - matrix, matrix given by its values in pattern order. False if a pivot is below
   // 1e-10 of the largest entry of its row, or not finite: the factors must then not be used.
-  [[nodiscard]] bool factorise(double shift, const double* values);
+  [[nodiscard]] bool factorise(double shift, const V* values) {
+    const LuPlan& p = *plan_;
+    V* w = work_.data();
+    const std::uint16_t* pair = p.pairs.data();
+    bool trusted = true;
+    for (std::size_t k = 0; k < p.size; ++k) {
+      const std::uint32_t pivot = p.diagonal[k];
+      V largest(0.0);
+      for (std::uint32_t e = p.row_first[k]; e < p.row_first[k + 1]; ++e) {
+        V sum = p.value[e] == LuPlan::no_value ? V(0.0) : -1.0 * values[p.value[e]];
+        if (e == pivot) sum = sum + shift;
+        const V size = magnitude(sum);
+        largest = network::if_negative(largest - size, size, largest);
+        for (const std::uint16_t* end = p.pairs.data() + 2 * p.pair_first[e + 1]; pair < end; pair += 2) {
+          sum = sum - w[pair[0]] * w[pair[1]];
+        }
+        if (e < pivot) sum = sum * inverse_[p.column[e]];
+        w[e] = sum;
+      }
+      // Written so that a pivot that is not a number fails too.
+      if (!(magnitude(w[pivot]) > 1e-10 * largest) || !std::isfinite(w[pivot])) trusted = false;
+      inverse_[k] = 1.0 / w[pivot];
+    }
+    return trusted;
+  }
+
   // Overwrites b with the solution. Only after a factorise() that returned true.
-  void solve(double* b);
+  void solve(V* b) {
+    const LuPlan& p = *plan_;
+    const V* w = work_.data();
+    V* q = permuted_.data();
+    for (std::size_t k = 0; k < p.size; ++k) {
+      V sum = b[p.order[k]];
+      for (std::uint32_t e = p.row_first[k]; e < p.diagonal[k]; ++e) sum = sum - w[e] * q[p.column[e]];
+      q[k] = sum;
+    }
+    for (std::size_t k = p.size; k-- > 0;) {
+      V sum = q[k];
+      for (std::uint32_t e = p.diagonal[k] + 1U; e < p.row_first[k + 1]; ++e) sum = sum - w[e] * q[p.column[e]];
+      q[k] = sum * inverse_[k];
+      b[p.order[k]] = q[k];
+    }
+  }
 
  private:
-  struct Update {  // work[target] -= work[left] * work[right]
-    std::uint16_t target;
-    std::uint16_t left;
-    std::uint16_t right;
-  };
-  struct Entry {
-    std::uint16_t slot;
-    std::uint16_t column;
-  };
-  std::size_t size_ = 0;
-  std::size_t entries_ = 0;
-  std::vector<std::uint16_t> order_;          // order_[k] = original row eliminated k-th
-  std::vector<std::uint16_t> slot_of_value_;  // pattern entry -> work slot
-  std::vector<std::uint16_t> diagonal_;
-  std::vector<std::uint16_t> row_first_;  // row k's slots: row_first_[k] .. row_first_[k + 1]
-  std::vector<std::uint16_t> scaled_;     // slots of L below pivot k, from scaled_first_[k]
-  std::vector<std::uint32_t> scaled_first_;
-  std::vector<Update> updates_;
-  std::vector<std::uint32_t> update_first_;
-  std::vector<Entry> lower_;
-  std::vector<std::uint32_t> lower_first_;
-  std::vector<Entry> upper_;
-  std::vector<std::uint32_t> upper_first_;
-  std::vector<double> work_;
-  std::vector<double> inverse_pivot_;
-  std::vector<double> row_size_;
-  std::vector<double> permuted_;
+  [[nodiscard]] static V magnitude(const V& v) { return network::if_negative(v, -1.0 * v, v); }
+  std::shared_ptr<const LuPlan> plan_;
+  std::vector<V> work_, inverse_, permuted_;
 };
 
 }  // namespace drawdown::solve

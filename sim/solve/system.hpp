@@ -5,7 +5,7 @@
 #include <cstddef>
 #include <memory>
 
-#include "network/compiled.hpp"
+#include "network/bound.hpp"
 
 namespace drawdown::solve {
 
@@ -22,20 +22,28 @@ class System {
   virtual void derivative(double t, const double* x, double* dxdt) const = 0;
   // values in the order of pattern().entries; dfdt = explicit time derivative of the right-hand side.
   virtual void jacobian(double t, const double* x, double* values, double* dfdt) const = 0;
+  // Both at once, where that is cheaper.
+  virtual void linearise(double t, const double* x, double* dxdt, double* values, double* dfdt) const {
+    derivative(t, x, dxdt);
+    jacobian(t, x, values, dfdt);
+  }
 };
 
-// A compiled network seen as a system.
+// A bound network seen as a system.
 class NetworkSystem final : public System {
  public:
-  explicit NetworkSystem(const network::CompiledNetwork& compiled) : compiled_(&compiled) {}
-  [[nodiscard]] const network::Pattern& pattern() const override { return compiled_->pattern(); }
-  void derivative(double t, const double* x, double* dxdt) const override { compiled_->derivative(t, x, dxdt); }
+  explicit NetworkSystem(network::Bound<double>& bound) : bound_(&bound) {}
+  [[nodiscard]] const network::Pattern& pattern() const override { return bound_->pattern(); }
+  void derivative(double t, const double* x, double* dxdt) const override { bound_->derivative(t, x, dxdt); }
   void jacobian(double t, const double* x, double* values, double* dfdt) const override {
-    compiled_->jacobian(t, x, values, dfdt);
+    bound_->jacobian(t, x, values, dfdt);
+  }
+  void linearise(double t, const double* x, double* dxdt, double* values, double* dfdt) const override {
+    bound_->linearise(t, x, dxdt, values, dfdt);
   }
 
  private:
-  const network::CompiledNetwork* compiled_;
+  network::Bound<double>* bound_;
 };
 
 }  // namespace drawdown::solve

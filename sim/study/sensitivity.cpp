@@ -39,15 +39,15 @@ class Variation final : public solve::System {
       : run_(run),
         lever_(lever),
         share_(std::move(share)),
-        compiled_(run.body().compiled),
+        bound_(run.body().bound()),
         now_(run.story()),
-        x_(compiled_.species_count()),
-        values_(compiled_.pattern().entries.size()),
-        push_(compiled_.species_count()) {}
+        x_(bound_.plan().species),
+        values_(bound_.pattern().entries.size()),
+        push_(bound_.plan().species) {}
 
-  [[nodiscard]] const network::Pattern& pattern() const override { return compiled_.pattern(); }
+  [[nodiscard]] const network::Pattern& pattern() const override { return bound_.pattern(); }
   void derivative(double t, const double* s, double* dsdt) const override {
-    linearise(t);
+    along_run(t);
     multiply(values_, s, dsdt);
     for (std::size_t i = 0; i < push_.size(); ++i) dsdt[i] += push_[i];
   }
@@ -59,34 +59,34 @@ class Variation final : public solve::System {
     derivative(t + h, s, later.data());
     derivative(t - h, s, earlier.data());
     for (std::size_t i = 0; i < later.size(); ++i) dfdt[i] = (later[i] - earlier[i]) / (2 * h);
-    linearise(t);
+    along_run(t);
     std::copy(values_.begin(), values_.end(), values);
   }
 
  private:
   // Jacobian and df/du * du/dvalue at time t (hours; before 0 the settled start).
-  void linearise(double t) const {
+  void along_run(double t) const {
     const double day = std::max(t, 0.0) / 24.0;
     run_.course().state(std::max(t, 0.0), x_.data());
     const std::vector<double> levers = t < 0.0 ? run_.story().levers : now_.levers_at(day);
     // A ramp of slope one on this lever makes the network's own time derivative df/du.
     std::vector<double> slopes(levers.size(), 0.0);
     slopes[lever_] = 1.0;
-    compiled_.bind(levers, slopes, t);
-    compiled_.jacobian(t, x_.data(), values_.data(), push_.data());
+    bound_.bind(levers, slopes, t);
+    bound_.jacobian(t, x_.data(), values_.data(), push_.data());
     const double share = share_(t < 0.0 ? -1.0 : day);
     for (double& p : push_) p *= share;
   }
   void multiply(const std::vector<double>& values, const double* s, double* out) const {
     std::fill(out, out + push_.size(), 0.0);
-    const auto& entries = compiled_.pattern().entries;
+    const auto& entries = bound_.pattern().entries;
     for (std::size_t e = 0; e < entries.size(); ++e) out[entries[e].first] += values[e] * s[entries[e].second];
   }
 
   const Run& run_;
   std::size_t lever_;
   LeverShare share_;
-  mutable network::CompiledNetwork compiled_;
+  mutable network::Bound<double> bound_;
   scenario::Timeline now_;
   mutable std::vector<double> x_, values_, push_;
 };

@@ -20,14 +20,14 @@ class Pass {
   Pass(const Run& run, const std::vector<Direction>& directions)
       : run_(run),
         directions_(directions),
-        compiled_(run.body().compiled),
+        bound_(run.body().bound()),
         lu_(run.body().lu),
         timeline_(run.story()),
-        n_(compiled_.species_count()),
+        n_(bound_.plan().species),
         x_(n_),
         base_(n_),
         moved_(n_),
-        values_(compiled_.pattern().entries.size()),
+        values_(bound_.pattern().entries.size()),
         unused_(n_),
         s_(directions.size() * n_, 0.0),
         k1_(s_.size()),
@@ -65,7 +65,7 @@ class Pass {
  private:
   // k = (I - gamma h J)^-1 (J s + b), by the identity shift * I - J with shift = 1 / (gamma h).
   void stage(const std::vector<double>& s, std::vector<double>& k, double h) {
-    const auto& entries = compiled_.pattern().entries;
+    const auto& entries = bound_.pattern().entries;
     k = push_;
     for (std::size_t p = 0; p < directions_.size(); ++p) {
       double* out = &k[p * n_];
@@ -88,16 +88,15 @@ class Pass {
     const double day = before ? -1.0 : t / 24.0;
     run_.course().state(std::max(t, 0.0), x_.data());
     std::vector<double> levers = before ? run_.story().levers : timeline_.levers_at(day);
-    compiled_.bind(levers, {}, 0.0);
-    compiled_.derivative(0.0, x_.data(), base_.data());
-    compiled_.jacobian(0.0, x_.data(), values_.data(), unused_.data());
+    bound_.bind(levers, {}, 0.0);
+    bound_.linearise(0.0, x_.data(), base_.data(), values_.data(), unused_.data());
     std::fill(push_.begin(), push_.end(), 0.0);
     for (const std::size_t lever : levers_) {
       const double value = levers[lever];
       const double by = 1e-5 * (1.0 + std::abs(value));
       levers[lever] = value + by;
-      compiled_.bind(levers, {}, 0.0);
-      compiled_.derivative(0.0, x_.data(), moved_.data());
+      bound_.bind(levers, {}, 0.0);
+      bound_.derivative(0.0, x_.data(), moved_.data());
       levers[lever] = value;
       for (std::size_t p = 0; p < directions_.size(); ++p) {
         if (directions_[p].lever != lever) continue;
@@ -110,8 +109,8 @@ class Pass {
 
   const Run& run_;
   const std::vector<Direction>& directions_;
-  network::CompiledNetwork compiled_;
-  solve::SparseLu lu_;
+  network::Bound<double> bound_;
+  solve::SparseLu<double> lu_;
   scenario::Timeline timeline_;
   std::size_t n_;
   std::vector<std::size_t> levers_;

@@ -20,7 +20,7 @@ namespace {
 
 struct Flare {
   std::shared_ptr<const body::Body> body = support::standard_body();
-  network::CompiledNetwork compiled = body->compiled;
+  network::Bound<double> bound = body->bound();
   std::vector<double> hours;
   std::vector<std::vector<double>> reference;
   std::size_t c3 = static_cast<std::size_t>(body->network.species_index("C3"));
@@ -32,9 +32,9 @@ struct Flare {
              {"antibody_drive", 6}, {"antigen_release", 3}, {"hepatic_output", 0.85}, {"acute_phase_response", 0.3}}) {
       levers[body::lever_at(name)] = value;
     }
-    compiled.bind(levers, {}, 0.0);
+    bound.bind(levers, {}, 0.0);
     for (int day = 1; day <= 365; ++day) hours.push_back(24.0 * day);
-    bench::CvodeYear cvode(compiled, bench::Linear::dense);
+    bench::CvodeYear cvode(bound, bench::Linear::dense);
     reference = cvode.run(body->rest, 0.0, hours, 1e-12, tolerances(1e-12));
   }
   [[nodiscard]] std::vector<double> tolerances(double rtol) const { return body->options(rtol).atol; }
@@ -53,14 +53,14 @@ struct Flare {
   }
 };
 
-const Flare& flare() {
-  static const Flare f;
+Flare& flare() {
+  static Flare f;
   return f;
 }
 
 std::vector<std::vector<double>> ours(solve::Solver& solver, const solve::NetworkSystem& system, double rtol,
                                       std::size_t* steps) {
-  const Flare& f = flare();
+  Flare& f = flare();
   solve::Course course(f.body->rest.size());
   const auto outcome = solver.solve(system, f.body->rest, 0.0, 8760.0, f.body->options(rtol), course);
   if (outcome.status != solve::Status::ok) throw std::runtime_error("the flare did not finish");
@@ -90,9 +90,9 @@ double loosest(double goal, RunAt run_at) {
 std::map<std::string, double> medians;  // ms, by benchmark name
 
 void bench_ours(benchmark::State& state, double goal) {
-  const Flare& f = flare();
-  const solve::NetworkSystem system(f.compiled);
-  solve::Solver solver(f.compiled.pattern(), f.body->lu);
+  Flare& f = flare();
+  const solve::NetworkSystem system(f.bound);
+  solve::Solver solver(f.bound.pattern(), f.body->lu);
   const double rtol = loosest(goal, [&](double r) { return ours(solver, system, r, nullptr); });
   std::size_t steps = 0;
   for (auto _ : state) benchmark::DoNotOptimize(ours(solver, system, rtol, &steps));
@@ -102,8 +102,8 @@ void bench_ours(benchmark::State& state, double goal) {
 }
 
 void bench_cvode(benchmark::State& state, double goal, bench::Linear linear) {
-  const Flare& f = flare();
-  bench::CvodeYear cvode(f.compiled, linear);
+  Flare& f = flare();
+  bench::CvodeYear cvode(f.bound, linear);
   const auto at = [&](double r) { return cvode.run(f.body->rest, 0.0, f.hours, r, f.tolerances(r)); };
   const double rtol = loosest(goal, at);
   const std::vector<double> atol = f.tolerances(rtol);

@@ -14,7 +14,7 @@
 namespace drawdown::bench {
 
 struct CvodeYear::Impl {
-  const network::CompiledNetwork* compiled = nullptr;
+  network::Bound<double>* bound = nullptr;
   SUNContext context = nullptr;
   N_Vector y = nullptr;
   N_Vector tolerances = nullptr;
@@ -29,13 +29,13 @@ struct CvodeYear::Impl {
 
   static int derivative(realtype t, N_Vector y, N_Vector ydot, void* data) {
     const auto* self = static_cast<Impl*>(data);
-    self->compiled->derivative(t, N_VGetArrayPointer(y), N_VGetArrayPointer(ydot));
+    self->bound->derivative(t, N_VGetArrayPointer(y), N_VGetArrayPointer(ydot));
     return 0;
   }
   static int dense_jacobian(realtype t, N_Vector y, N_Vector, SUNMatrix j, void* data, N_Vector, N_Vector, N_Vector) {
     auto* self = static_cast<Impl*>(data);
-    self->compiled->jacobian(t, N_VGetArrayPointer(y), self->values.data(), self->dfdt.data());
-    const auto& entries = self->compiled->pattern().entries;
+    self->bound->jacobian(t, N_VGetArrayPointer(y), self->values.data(), self->dfdt.data());
+    const auto& entries = self->bound->pattern().entries;
     for (std::size_t e = 0; e < entries.size(); ++e) {
       SM_COLUMN_D(j, entries[e].second)[entries[e].first] = self->values[e];
     }
@@ -43,7 +43,7 @@ struct CvodeYear::Impl {
   }
   static int sparse_jacobian(realtype t, N_Vector y, N_Vector, SUNMatrix j, void* data, N_Vector, N_Vector, N_Vector) {
     auto* self = static_cast<Impl*>(data);
-    self->compiled->jacobian(t, N_VGetArrayPointer(y), self->values.data(), self->dfdt.data());
+    self->bound->jacobian(t, N_VGetArrayPointer(y), self->values.data(), self->dfdt.data());
     std::copy(self->columns.begin(), self->columns.end(), SM_INDEXPTRS_S(j));
     std::copy(self->rows.begin(), self->rows.end(), SM_INDEXVALS_S(j));
     double* data_out = SM_DATA_S(j);
@@ -60,13 +60,13 @@ void check(int flag, const char* what) {
 
 }  // namespace
 
-CvodeYear::CvodeYear(const network::CompiledNetwork& compiled, Linear linear) : impl_(std::make_unique<Impl>()) {
+CvodeYear::CvodeYear(network::Bound<double>& bound, Linear linear) : impl_(std::make_unique<Impl>()) {
   Impl& s = *impl_;
-  s.compiled = &compiled;
-  const auto n = static_cast<sunindextype>(compiled.species_count());
-  const auto& entries = compiled.pattern().entries;
+  s.bound = &bound;
+  const auto n = static_cast<sunindextype>(bound.plan().species);
+  const auto& entries = bound.pattern().entries;
   s.values.resize(entries.size());
-  s.dfdt.resize(compiled.species_count());
+  s.dfdt.resize(bound.plan().species);
   check(SUNContext_Create(nullptr, &s.context), "context");
   s.y = N_VNew_Serial(n, s.context);
   s.tolerances = N_VNew_Serial(n, s.context);
@@ -80,7 +80,7 @@ CvodeYear::CvodeYear(const network::CompiledNetwork& compiled, Linear linear) : 
       return std::make_pair(entries[a].second, entries[a].first) < std::make_pair(entries[b].second, entries[b].first);
     });
     s.slots.resize(entries.size());
-    s.columns.assign(compiled.species_count() + 1, 0);
+    s.columns.assign(bound.plan().species + 1, 0);
     for (std::size_t k = 0; k < order.size(); ++k) {
       s.slots[order[k]] = k;
       s.rows.push_back(entries[order[k]].first);

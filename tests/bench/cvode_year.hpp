@@ -5,7 +5,7 @@
 #include <memory>
 #include <vector>
 
-#include "network/compiled.hpp"
+#include "network/bound.hpp"
 
 namespace drawdown::bench {
 
@@ -13,8 +13,8 @@ enum class Linear { dense, klu };
 
 class CvodeYear {
  public:
-  // `compiled` must stay bound while this is used.
-  CvodeYear(const network::CompiledNetwork& compiled, Linear linear);
+  // `bound` must stay bound while this is used.
+  CvodeYear(network::Bound<double>& bound, Linear linear);
   CvodeYear(const CvodeYear&) = delete;
   CvodeYear(CvodeYear&&) = delete;
   CvodeYear& operator=(const CvodeYear&) = delete;

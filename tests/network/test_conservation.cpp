@@ -23,7 +23,7 @@ bool crosses_the_border(const network::Network& network, const network::Reaction
 
 TEST_CASE("with synthesis, loss and clearance off the C3, C4, factor B and C5 moieties are conserved") {
   const auto body = support::standard_body();
-  network::CompiledNetwork closed = body->compiled;
+  network::Bound<double> closed = body->bound();
   std::size_t closed_off = 0;
   for (std::size_t r = 0; r < body->network.reactions.size(); ++r) {
     const network::Reaction& reaction = body->network.reactions[r];
@@ -44,7 +44,7 @@ TEST_CASE("with synthesis, loss and clearance off the C3, C4, factor B and C5 mo
   levers[body::lever_at("nephritic_factor")] = 3.0;
   closed.bind(levers, {}, 0.0);
   const solve::NetworkSystem system(closed);
-  solve::Course course(closed.species_count());
+  solve::Course course(closed.plan().species);
   REQUIRE(solve::solve(system, body->rest, 0.0, 24.0 * 60, body->options(), course).status == solve::Status::ok);
   const std::vector<double> end = course.state(24.0 * 60);
   for (const network::Moiety& moiety : body->network.moieties) {
@@ -60,11 +60,11 @@ TEST_CASE("on a full run the change of each moiety equals the integral of in min
   const auto body = support::standard_body();
   for (const auto& [lever, value] : support::Levers{
            {"antibody_drive", 6}, {"nephritic_factor", 4}, {"hepatic_output", 0.3}, {"activating_surface", 1}}) {
-    network::CompiledNetwork compiled = body->compiled;
+    network::Bound<double> bound = body->bound();
     std::vector<double> levers = body::resting_levers();
     levers[body::lever_at(lever)] = value;
-    compiled.bind(levers, {}, 0.0);
-    const support::Ledger ledger(*body, compiled);
+    bound.bind(levers, {}, 0.0);
+    const support::Ledger ledger(*body, bound);
     std::vector<double> x = body->rest;
     x.resize(ledger.pattern().size, 0.0);
     solve::Options options;
@@ -80,17 +80,17 @@ TEST_CASE("on a full run the change of each moiety equals the integral of in min
 
 TEST_CASE("a species at zero never has a negative derivative") {
   const auto body = support::standard_body();
-  network::CompiledNetwork compiled = body->compiled;
+  network::Bound<double> bound = body->bound();
   std::mt19937 random(99);
-  const std::size_t n = compiled.species_count();
+  const std::size_t n = bound.plan().species;
   std::vector<double> slope(n);
   for (int trial = 0; trial < 30; ++trial) {
-    compiled.bind(support::random_levers(random), {}, 0.0);
+    bound.bind(support::random_levers(random), {}, 0.0);
     const std::vector<double> x = support::random_state(body->network, random);
     for (std::size_t i = 0; i < n; ++i) {
       std::vector<double> at_zero = x;
       at_zero[i] = 0.0;
-      compiled.derivative(0.0, at_zero.data(), slope.data());
+      bound.derivative(0.0, at_zero.data(), slope.data());
       REQUIRE_MESSAGE(slope[i] >= 0.0, body->network.species[i].name);
     }
   }

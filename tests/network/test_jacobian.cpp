@@ -13,29 +13,32 @@ using support::Dual;
 
 namespace {
 
-std::vector<std::vector<double>> dense_jacobian(const network::CompiledNetwork& compiled, double t,
-                                                const std::vector<double>& x) {
+std::vector<std::vector<double>> dense_jacobian(network::Bound<double>& bound, double t, const std::vector<double>& x) {
   const std::size_t n = x.size();
-  std::vector<double> values(compiled.pattern().entries.size());
+  std::vector<double> values(bound.pattern().entries.size());
   std::vector<double> dfdt(n);
-  compiled.jacobian(t, x.data(), values.data(), dfdt.data());
+  bound.jacobian(t, x.data(), values.data(), dfdt.data());
   std::vector<std::vector<double>> dense(n, std::vector<double>(n, 0.0));
   for (std::size_t e = 0; e < values.size(); ++e) {
-    const auto [row, column] = compiled.pattern().entries[e];
+    const auto [row, column] = bound.pattern().entries[e];
     dense[static_cast<std::size_t>(row)][static_cast<std::size_t>(column)] += values[e];
   }
   return dense;
 }
 
 // Largest difference of a column, relative to the largest entry of that column and a floor of round-off.
-void check_against_duals(const network::CompiledNetwork& compiled, const std::vector<double>& x) {
-  const auto jacobian = dense_jacobian(compiled, 0.0, x);
+void check_against_duals(const body::Body& body, const std::vector<double>& levers, const std::vector<double>& x) {
+  network::Bound<double> bound = body.bound();
+  bound.bind(levers, {}, 0.0);
+  network::Bound<Dual> with_slopes(body.plan);
+  with_slopes.bind({levers.begin(), levers.end()}, {}, 0.0);
+  const auto jacobian = dense_jacobian(bound, 0.0, x);
   const std::size_t n = x.size();
   for (std::size_t j = 0; j < n; ++j) {
     std::vector<Dual> dual(n);
     for (std::size_t i = 0; i < n; ++i) dual[i] = {x[i], i == j ? 1.0 : 0.0};
     std::vector<Dual> slope(n);
-    compiled.derivative_as(0.0, dual.data(), slope.data());
+    with_slopes.derivative(0.0, dual.data(), slope.data());
     double size = 1e-12;
     for (std::size_t i = 0; i < n; ++i) size = std::max(size, std::abs(slope[i].d));
     for (std::size_t i = 0; i < n; ++i) {
@@ -48,32 +51,31 @@ void check_against_duals(const network::CompiledNetwork& compiled, const std::ve
 
 TEST_CASE("the Jacobian equals dual-number derivatives at 40 random states under random levers") {
   const auto body = support::standard_body();
-  network::CompiledNetwork compiled = body->compiled;
   std::mt19937 random(20240611);
   for (int trial = 0; trial < 40; ++trial) {
-    compiled.bind(support::random_levers(random), {}, 0.0);
-    check_against_duals(compiled, support::random_state(body->network, random));
+    const std::vector<double> levers = support::random_levers(random);
+    check_against_duals(*body, levers, support::random_state(body->network, random));
   }
 }
 
 TEST_CASE("the Jacobian equals dual-number derivatives at rest and a little below zero") {
   const auto body = support::standard_body();
-  check_against_duals(body->compiled, body->rest);
+  check_against_duals(*body, body::resting_levers(), body->rest);
   std::vector<double> below = body->rest;
   for (std::size_t i = 0; i < below.size(); ++i) below[i] = -1e-9 * body->scales[i];
-  check_against_duals(body->compiled, below);
+  check_against_duals(*body, body::resting_levers(), below);
 }
 
 TEST_CASE("the Jacobian equals central differences at random states") {
   const auto body = support::standard_body();
-  network::CompiledNetwork compiled = body->compiled;
+  network::Bound<double> bound = body->bound();
   std::mt19937 random(77);
-  const std::size_t n = compiled.species_count();
+  const std::size_t n = bound.plan().species;
   for (int trial = 0; trial < 10; ++trial) {
-    compiled.bind(support::random_levers(random), {}, 0.0);
+    bound.bind(support::random_levers(random), {}, 0.0);
     std::vector<double> x = support::random_state(body->network, random);
     for (std::size_t i = 0; i < n; ++i) x[i] = std::max(x[i], 0.05 * body->scales[i]);  // away from the kink at zero
-    const auto jacobian = dense_jacobian(compiled, 0.0, x);
+    const auto jacobian = dense_jacobian(bound, 0.0, x);
     for (std::size_t j = 0; j < n; ++j) {
       const double h = 1e-5 * x[j];
       std::vector<double> up = x;
@@ -82,8 +84,8 @@ TEST_CASE("the Jacobian equals central differences at random states") {
       down[j] -= h;
       std::vector<double> f_up(n);
       std::vector<double> f_down(n);
-      compiled.derivative(0.0, up.data(), f_up.data());
-      compiled.derivative(0.0, down.data(), f_down.data());
+      bound.derivative(0.0, up.data(), f_up.data());
+      bound.derivative(0.0, down.data(), f_down.data());
       for (std::size_t i = 0; i < n; ++i) {
         const double difference = (f_up[i] - f_down[i]) / (2 * h);
         // Truncation (1e-10 relative) and cancellation of a slope of size |f| over 2h.
@@ -96,19 +98,20 @@ TEST_CASE("the Jacobian equals central differences at random states") {
 
 TEST_CASE("at exact zeros the Jacobian equals one-sided differences") {
   const auto body = support::standard_body();
-  const std::size_t n = body->compiled.species_count();
+  network::Bound<double> bound = body->bound();
+  const std::size_t n = bound.plan().species;
   std::vector<double> x(n, 0.0);
   x[static_cast<std::size_t>(body->network.species_index("C3"))] = 6000.0;
   x[static_cast<std::size_t>(body->network.species_index("antibody"))] = 1.0;
-  const auto jacobian = dense_jacobian(body->compiled, 0.0, x);
+  const auto jacobian = dense_jacobian(bound, 0.0, x);
   std::vector<double> f(n);
-  body->compiled.derivative(0.0, x.data(), f.data());
+  bound.derivative(0.0, x.data(), f.data());
   for (std::size_t j = 0; j < n; ++j) {
     std::vector<double> up = x;
     const double h = 1e-7 * body->scales[j];
     up[j] += h;
     std::vector<double> f_up(n);
-    body->compiled.derivative(0.0, up.data(), f_up.data());
+    bound.derivative(0.0, up.data(), f_up.data());
     for (std::size_t i = 0; i < n; ++i) {
       const double difference = (f_up[i] - f[i]) / h;
       const double allowed = 1e-4 * std::abs(difference) + 1e-13 * (std::abs(f[i]) + 1.0) / h + 1e-9;
@@ -119,7 +122,7 @@ TEST_CASE("at exact zeros the Jacobian equals one-sided differences") {
 
 TEST_CASE("the time derivative of a ramping lever equals central differences in time") {
   const auto body = support::standard_body();
-  network::CompiledNetwork compiled = body->compiled;
+  network::Bound<double> bound = body->bound();
   std::mt19937 random(5);
   std::vector<double> levers = support::random_levers(random);
   std::vector<double> slopes(levers.size(), 0.0);
@@ -129,17 +132,17 @@ TEST_CASE("the time derivative of a ramping lever equals central differences in 
   }
   levers[body::lever_at("nephritic_factor")] = 2.0;
   levers[body::lever_at("block_c3")] = 0.3;
-  compiled.bind(levers, slopes, 10.0);
+  bound.bind(levers, slopes, 10.0);
   const std::vector<double> x = support::random_state(body->network, random);
   const std::size_t n = x.size();
-  std::vector<double> values(compiled.pattern().entries.size());
+  std::vector<double> values(bound.pattern().entries.size());
   std::vector<double> dfdt(n);
-  compiled.jacobian(20.0, x.data(), values.data(), dfdt.data());
+  bound.jacobian(20.0, x.data(), values.data(), dfdt.data());
   std::vector<double> later(n);
   std::vector<double> earlier(n);
   const double h = 1e-3;
-  compiled.derivative(20.0 + h, x.data(), later.data());
-  compiled.derivative(20.0 - h, x.data(), earlier.data());
+  bound.derivative(20.0 + h, x.data(), later.data());
+  bound.derivative(20.0 - h, x.data(), earlier.data());
   int moving = 0;
   for (std::size_t i = 0; i < n; ++i) {
     const double difference = (later[i] - earlier[i]) / (2 * h);

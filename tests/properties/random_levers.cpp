@@ -14,12 +14,12 @@ RandomSummary run_random_levers(int settings, unsigned seed) {
   std::mt19937 random(seed);
   RandomSummary summary;
   summary.settings = settings;
-  network::CompiledNetwork compiled = body->compiled;
-  const Ledger ledger(*body, compiled);
+  network::Bound<double> bound = body->bound();
+  const Ledger ledger(*body, bound);
   const std::size_t n = body->network.species.size();
   solve::Options options = body->options(1e-5);
   options.atol.resize(ledger.pattern().size, 1.0);
-  solve::Solver solver(ledger.pattern(), solve::SparseLu(ledger.pattern()));
+  solve::Solver solver(ledger.pattern(), std::make_shared<const solve::LuPlan>(ledger.pattern()));
   for (int trial = 0; trial < settings; ++trial) {
     std::vector<double> x = body->rest;
     x.resize(ledger.pattern().size, 0.0);
@@ -28,7 +28,7 @@ RandomSummary run_random_levers(int settings, unsigned seed) {
     double steps = 0;
     bool ok = true;
     for (const auto& held : {levers, body::resting_levers()}) {
-      compiled.bind(held, {}, 0.0);
+      bound.bind(held, {}, 0.0);
       solve::Course course(x.size());
       const auto outcome = solver.solve(ledger, x, 0.0, 24.0 * 182, options, course);
       steps += static_cast<double>(outcome.statistics.steps);

@@ -16,14 +16,14 @@ TEST_CASE("every readout of every shipped story agrees with CVODE at 1e-10 withi
     const auto run = simulate(body, story);
     REQUIRE(run->complete());
     const scenario::Timeline timeline(story);
-    network::CompiledNetwork compiled = body->compiled;
-    bench::CvodeYear cvode(compiled, bench::Linear::dense);
+    network::Bound<double> bound = body->bound();
+    bench::CvodeYear cvode(bound, bench::Linear::dense);
     const std::vector<double> atol = body->options(1e-10).atol;
     std::vector<double> x = run->state(0.0);
     std::vector<double> days;
     std::vector<std::vector<double>> states;
     for (const solve::Segment& segment : timeline.segments()) {
-      compiled.bind(segment.values, segment.slopes, segment.start);
+      bound.bind(segment.values, segment.slopes, segment.start);
       std::vector<double> hours;
       for (double day = std::floor(segment.start / 24) + 1; day * 24 < segment.end; day += 1) hours.push_back(24 * day);
       hours.push_back(segment.end);

@@ -1,7 +1,10 @@
 // Convergence order by halving a fixed step: order = log2(error(h) / error(h/2)).
 #include <doctest/doctest.h>
 
+#include <boost/numeric/odeint/stepper/rosenbrock4.hpp>
+
 #include "solve/problems.hpp"
+#include "solve/rodas.hpp"
 
 using namespace drawdown;
 using solve::Method;
@@ -110,4 +113,53 @@ TEST_CASE("step by step our sparse stepper equals odeint's dense one, dense outp
       }
     }
   }
+}
+
+TEST_CASE("the method's coefficients are odeint's, but for d4, whose sign is turned") {
+  // d4 = -0.0362 is Hairer & Wanner's; odeint (Boost 1.74) has +0.0362.
+  const boost::numeric::odeint::default_rosenbrock_coefficients<double> theirs;
+  using Ours = solve::RodasCoefficients;
+  CHECK(Ours::gamma == theirs.gamma);
+  CHECK(Ours::d1 == theirs.d1);
+  CHECK(Ours::d2 == theirs.d2);
+  CHECK(Ours::d3 == theirs.d3);
+  CHECK(Ours::c2 == theirs.c2);
+  CHECK(Ours::c3 == theirs.c3);
+  CHECK(Ours::c4 == theirs.c4);
+  CHECK(Ours::c21 == theirs.c21);
+  CHECK(Ours::a21 == theirs.a21);
+  CHECK(Ours::c31 == theirs.c31);
+  CHECK(Ours::c32 == theirs.c32);
+  CHECK(Ours::a31 == theirs.a31);
+  CHECK(Ours::a32 == theirs.a32);
+  CHECK(Ours::c41 == theirs.c41);
+  CHECK(Ours::c42 == theirs.c42);
+  CHECK(Ours::c43 == theirs.c43);
+  CHECK(Ours::a41 == theirs.a41);
+  CHECK(Ours::a42 == theirs.a42);
+  CHECK(Ours::a43 == theirs.a43);
+  CHECK(Ours::c51 == theirs.c51);
+  CHECK(Ours::c52 == theirs.c52);
+  CHECK(Ours::c53 == theirs.c53);
+  CHECK(Ours::c54 == theirs.c54);
+  CHECK(Ours::a51 == theirs.a51);
+  CHECK(Ours::a52 == theirs.a52);
+  CHECK(Ours::a53 == theirs.a53);
+  CHECK(Ours::a54 == theirs.a54);
+  CHECK(Ours::c61 == theirs.c61);
+  CHECK(Ours::c62 == theirs.c62);
+  CHECK(Ours::c63 == theirs.c63);
+  CHECK(Ours::c64 == theirs.c64);
+  CHECK(Ours::c65 == theirs.c65);
+  CHECK(Ours::d21 == theirs.d21);
+  CHECK(Ours::d22 == theirs.d22);
+  CHECK(Ours::d23 == theirs.d23);
+  CHECK(Ours::d24 == theirs.d24);
+  CHECK(Ours::d25 == theirs.d25);
+  CHECK(Ours::d31 == theirs.d31);
+  CHECK(Ours::d32 == theirs.d32);
+  CHECK(Ours::d33 == theirs.d33);
+  CHECK(Ours::d34 == theirs.d34);
+  CHECK(Ours::d35 == theirs.d35);
+  CHECK(Ours::d4 == -theirs.d4);
 }

@@ -24,6 +24,9 @@ inline Dual operator*(Dual a, Dual b) {
 inline Dual operator/(Dual a, Dual b) {
   return {a.v / b.v, (a.d * b.v - a.v * b.d) / (b.v * b.v)};
 }
+inline bool operator==(Dual a, Dual b) {
+  return a.v == b.v && a.d == b.d;
+}
 inline bool operator<(Dual a, double b) {
   return a.v < b;
 }

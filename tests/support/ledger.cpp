@@ -11,9 +11,9 @@ double moiety_amount(const network::Moiety& moiety, const double* x) {
   return sum;
 }
 
-Ledger::Ledger(const body::Body& body, const network::CompiledNetwork& compiled) : body_(&body), compiled_(&compiled) {
-  const std::size_t n = compiled.species_count();
-  pattern_ = compiled.pattern();
+Ledger::Ledger(const body::Body& body, network::Bound<double>& bound) : body_(&body), bound_(&bound) {
+  const std::size_t n = bound.plan().species;
+  pattern_ = bound.pattern();
   pattern_.size = n + body.network.moieties.size();
   for (std::size_t m = 0; m < body.network.moieties.size(); ++m) {
     for (std::size_t j = 0; j < n; ++j) pattern_.entries.emplace_back(static_cast<int>(n + m), static_cast<int>(j));
@@ -21,10 +21,10 @@ Ledger::Ledger(const body::Body& body, const network::CompiledNetwork& compiled)
 }
 
 void Ledger::derivative(double t, const double* x, double* dxdt) const {
-  compiled_->derivative(t, x, dxdt);
-  const std::size_t n = compiled_->species_count();
-  std::vector<double> rates(compiled_->reaction_count());
-  compiled_->rates(t, x, rates.data());
+  bound_->derivative(t, x, dxdt);
+  const std::size_t n = bound_->plan().species;
+  std::vector<double> rates(bound_->plan().reactions());
+  bound_->rates(t, x, rates.data());
   for (std::size_t m = 0; m < body_->network.moieties.size(); ++m) {
     double net = 0.0;
     for (std::size_t r = 0; r < rates.size(); ++r) {
@@ -35,9 +35,9 @@ void Ledger::derivative(double t, const double* x, double* dxdt) const {
 }
 
 void Ledger::jacobian(double t, const double* x, double* values, double* dfdt) const {
-  const std::size_t inner = compiled_->pattern().entries.size();
-  const std::size_t n = compiled_->species_count();
-  compiled_->jacobian(t, x, values, dfdt);
+  const std::size_t inner = bound_->pattern().entries.size();
+  const std::size_t n = bound_->plan().species;
+  bound_->jacobian(t, x, values, dfdt);
   // Rows of the ledger: the moiety's sum over the network's rows.
   std::size_t slot = inner;
   std::size_t m = 0;
@@ -45,7 +45,7 @@ void Ledger::jacobian(double t, const double* x, double* values, double* dfdt) c
     std::vector<double> row(n, 0.0);
     double drift = 0.0;
     for (std::size_t e = 0; e < inner; ++e) {
-      const auto [i, j] = compiled_->pattern().entries[e];
+      const auto [i, j] = bound_->pattern().entries[e];
       for (const network::Change& member : moiety.members) {
         if (member.species == i) row[static_cast<std::size_t>(j)] += member.count * values[e];
       }

@@ -12,14 +12,14 @@ double moiety_amount(const network::Moiety& moiety, const double* x);
 
 class Ledger final : public solve::System {
  public:
-  Ledger(const body::Body& body, const network::CompiledNetwork& compiled);
+  Ledger(const body::Body& body, network::Bound<double>& bound);
   [[nodiscard]] const network::Pattern& pattern() const override { return pattern_; }
   void derivative(double t, const double* x, double* dxdt) const override;
   void jacobian(double t, const double* x, double* values, double* dfdt) const override;
 
  private:
   const body::Body* body_;
-  const network::CompiledNetwork* compiled_;
+  network::Bound<double>* bound_;
   network::Pattern pattern_;
 };
 

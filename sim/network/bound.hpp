@@ -1,0 +1,228 @@
+// A plan with its numbers: constants and inputs of one person, on a number type V. Rates, derivative, exact Jacobian
+// and time derivative. Inputs are bound for a stretch of time: the factors that read a held input are folded into the
+// rate constant, only factors on a moving input are evaluated at every call.
+//
+// V needs +, *, / among themselves and with double, and if_negative (factor_value.hpp). Sums run in the plan's order,
+// so the same numbers give the same bits wherever this runs. Not for two threads at once: it keeps its workspace.
+#pragma once
+
+#include <algorithm>
+#include <memory>
+#include <stdexcept>
+#include <vector>
+
+#include "network/factor_value.hpp"
+#include "network/plan.hpp"
+
+namespace drawdown::network {
+
+template <class V>
+class Bound {
+ public:
+  // All inputs at rest.
+  explicit Bound(std::shared_ptr<const Plan> plan) : plan_(std::move(plan)) {
+    const Plan& p = *plan_;
+    for (const double c : p.constants) constants_.push_back(V(c));
+    values_.assign(p.species + p.terms.size(), V(0.0));
+    slopes_.assign(values_.size(), V(1.0));
+    folded_ = now_ = rates_ = constants_;
+    partials_.assign(p.partials.size(), V(0.0));
+    base_.assign(p.pattern.entries.size(), V(0.0));
+    for (const double rest : p.rests) inputs_.push_back(V(rest));
+    speeds_.assign(p.inputs, V(0.0));
+    moving_.assign(p.inputs, 0);
+    is_ramped_.assign(p.reactions(), 0);
+    unused_.assign(p.species, V(0.0));
+    fold();
+  }
+
+  [[nodiscard]] const Plan& plan() const { return *plan_; }
+  [[nodiscard]] const Pattern& pattern() const { return plan_->pattern; }
+
+  // From now on input i is values[i] + slopes[i] * (t - start); slopes may be empty (all held). Throws std::logic_error
+  // on a wrong number of inputs.
+  void bind(const std::vector<V>& values, const std::vector<V>& slopes, double start) {
+    if (values.size() != plan_->inputs || (!slopes.empty() && slopes.size() != plan_->inputs)) {
+      throw std::logic_error("network: bind() wants one value for each input");
+    }
+    inputs_ = values;
+    std::fill(speeds_.begin(), speeds_.end(), V(0.0));
+    std::copy(slopes.begin(), slopes.end(), speeds_.begin());
+    for (std::size_t i = 0; i < moving_.size(); ++i) moving_[i] = speeds_[i] == V(0.0) ? 0 : 1;
+    start_ = start;
+    fold();
+  }
+
+  // Replaces the constant of one reaction, by its index in the network (calibration, and the tests that switch chapters
+  // off).
+  void set_constant(std::size_t reaction, const V& value) {
+    constants_.at(plan_->place_of.at(reaction)) = value;
+    fold();
+  }
+
+  // Rates of all reactions at state x, in amount per hour, in the network's order.
+  void rates(double t, const V* x, V* rates) {
+    evaluate(t, x);
+    for (std::size_t r = 0; r < rates_.size(); ++r) rates[plan_->written_as[r]] = rates_[r];
+  }
+  void derivative(double t, const V* x, V* dxdt) {
+    evaluate(t, x);
+    sum_changes(dxdt);
+  }
+  // derivative() and, in values, the entries at pattern().entries; dfdt is the derivative's explicit time derivative.
+  void linearise(double t, const V* x, V* dxdt, V* values, V* dfdt) {
+    evaluate(t, x);
+    sum_changes(dxdt);
+    sum_jacobian(values);
+    time_derivative(t, values, dfdt);
+  }
+  void jacobian(double t, const V* x, V* values, V* dfdt) { linearise(t, x, unused_.data(), values, dfdt); }
+
+ private:
+  [[nodiscard]] FactorValue<V> factor_on_input(const Plan::InputFactor& f, double t) const {
+    const V now = moving_[f.input] != 0 ? inputs_[f.input] + speeds_[f.input] * (t - start_) : inputs_[f.input];
+    return factor_value(f.kind, now, f.a, f.b);
+  }
+
+  void fold() {
+    const Plan& p = *plan_;
+    ramped_.clear();
+    std::fill(base_.begin(), base_.end(), V(0.0));
+    for (std::uint32_t r = 0; r < p.reactions(); ++r) {
+      V constant = constants_[r];
+      is_ramped_[r] = 0;
+      for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
+        const Plan::InputFactor& factor = p.input_factors[f];
+        if (moving_[factor.input] != 0) {
+          is_ramped_[r] = 1;
+        } else {
+          constant = constant * factor_value(factor.kind, inputs_[factor.input], factor.a, factor.b).value;
+        }
+      }
+      folded_[r] = now_[r] = constant;
+      if (is_ramped_[r] != 0) {
+        ramped_.push_back(r);
+        continue;
+      }
+      for (std::uint32_t l = p.first_linear[r]; l < p.first_linear[r + 1]; ++l) {
+        base_[p.linear[l].from] = base_[p.linear[l].from] + p.linear[l].count * constant;
+      }
+    }
+  }
+
+  // Constants now, values and slopes of all operands, rates.
+  void evaluate(double t, const V* x) {
+    const Plan& p = *plan_;
+    for (const std::uint32_t r : ramped_) {
+      V constant = folded_[r];
+      for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
+        if (moving_[p.input_factors[f].input] != 0) constant = constant * factor_on_input(p.input_factors[f], t).value;
+      }
+      now_[r] = constant;
+    }
+    std::copy(x, x + p.species, values_.begin());
+    V* value = values_.data() + p.species;
+    V* slope = slopes_.data() + p.species;
+    for (const Plan::Term& term : p.terms) {
+      const FactorValue<V> of = factor_value(term.kind, x[term.species], term.a, term.b);
+      *value++ = of.value;
+      *slope++ = of.slope;
+    }
+    const V* v = values_.data();
+    const V* k = now_.data();
+    const std::uint16_t* o = p.operands.data();
+    V* out = rates_.data();
+    std::uint32_t r = 0;
+    for (; r < p.first[1]; ++r) out[r] = k[r];
+    for (; r < p.first[2]; ++r, o += 1) out[r] = k[r] * v[o[0]];
+    for (; r < p.first[3]; ++r, o += 2) out[r] = k[r] * v[o[0]] * v[o[1]];
+    for (; r < p.first[4]; ++r, o += 3) out[r] = k[r] * v[o[0]] * v[o[1]] * v[o[2]];
+    for (std::size_t arity = 4; arity <= Plan::most_operands; ++arity) {
+      for (; r < p.first[arity + 1]; ++r, o += arity) {
+        V rate = k[r];
+        for (std::size_t i = 0; i < arity; ++i) rate = rate * v[o[i]];
+        out[r] = rate;
+      }
+    }
+  }
+
+  void sum_changes(V* dxdt) const {
+    const Plan& p = *plan_;
+    const Plan::Part* part = p.changes.data();
+    for (std::size_t i = 0; i < p.species; ++i) {
+      V sum(0.0);
+      for (const Plan::Part* end = p.changes.data() + p.first_change[i + 1]; part < end; ++part) {
+        sum = sum + part->count * rates_[part->from];
+      }
+      dxdt[i] = sum;
+    }
+  }
+
+  // After evaluate() at the same place.
+  void sum_jacobian(V* values) {
+    const Plan& p = *plan_;
+    const V* v = values_.data();
+    const V* d = slopes_.data();
+    const Plan::Partial* q = p.partials.data();
+    std::uint32_t i = 0;
+    for (std::size_t others = 0; others + 1 < p.first_partial.size(); ++others) {
+      for (; i < p.first_partial[others + 1]; ++i) {
+        V slope = now_[q[i].reaction] * d[q[i].by];
+        for (std::size_t o = 0; o < others; ++o) slope = slope * v[q[i].others[o]];
+        partials_[i] = slope;
+      }
+    }
+    std::copy(base_.begin(), base_.end(), values);
+    for (std::size_t e = 0; e < p.touched.size(); ++e) {
+      V sum = values[p.touched[e]];
+      for (std::uint32_t u = p.first_touch[e]; u < p.first_touch[e + 1]; ++u) {
+        sum = sum + p.touches[u].count * partials_[p.touches[u].from];
+      }
+      values[p.touched[e]] = sum;
+    }
+  }
+
+  // What moving inputs add: to linear entries of the Jacobian, and as explicit time derivative.
+  void time_derivative(double t, V* values, V* dfdt) const {
+    const Plan& p = *plan_;
+    std::fill(dfdt, dfdt + p.species, V(0.0));
+    for (const std::uint32_t r : ramped_) {
+      for (std::uint32_t l = p.first_linear[r]; l < p.first_linear[r + 1]; ++l) {
+        values[p.linear[l].from] = values[p.linear[l].from] + p.linear[l].count * now_[r];
+      }
+      // The rate without its moving factors, times the slope of their product.
+      std::size_t arity = 0;
+      while (r >= p.first[arity + 1]) ++arity;
+      std::size_t operand = 0;
+      for (std::size_t a = 1; a < arity; ++a) operand += a * (p.first[a + 1] - p.first[a]);
+      operand += arity * (r - p.first[arity]);
+      V still = folded_[r];
+      for (std::size_t i = 0; i < arity; ++i) still = still * values_[p.operands[operand + i]];
+      V slope(0.0);
+      for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
+        const Plan::InputFactor& moving = p.input_factors[f];
+        if (moving_[moving.input] == 0) continue;
+        V term = speeds_[moving.input] * factor_on_input(moving, t).slope;
+        for (std::uint32_t g = p.first_input_factor[r]; g < p.first_input_factor[r + 1]; ++g) {
+          if (g == f || moving_[p.input_factors[g].input] == 0) continue;
+          term = term * factor_on_input(p.input_factors[g], t).value;
+        }
+        slope = slope + term;
+      }
+      for (std::uint32_t e = p.first_effect[r]; e < p.first_effect[r + 1]; ++e) {
+        dfdt[p.effects[e].from] = dfdt[p.effects[e].from] + p.effects[e].count * still * slope;
+      }
+    }
+  }
+
+  std::shared_ptr<const Plan> plan_;
+  std::vector<V> constants_, folded_, now_;  // by the plan's order: as set, times held inputs, at the time asked for
+  std::vector<V> values_, slopes_;           // of the operands
+  std::vector<V> rates_, partials_, base_, unused_;
+  std::vector<V> inputs_, speeds_;
+  std::vector<char> moving_, is_ramped_;
+  std::vector<std::uint32_t> ramped_;
+  double start_ = 0.0;
+};
+
+}  // namespace drawdown::network
