@@ -21,7 +21,8 @@ class Course {
   [[nodiscard]] double step_start(std::size_t step) const { return starts_.at(step); }
   [[nodiscard]] double step_end(std::size_t step) const { return ends_.at(step); }
 
-  // Throw std::logic_error when empty. Times outside the course are answered with its nearest end. At an event the state just after it is meant.
+  // Throw std::logic_error when empty. Times outside the course are answered with its nearest end. At an event the
+  // state just after it is meant.
   [[nodiscard]] double value(std::size_t species, double t) const;
   [[nodiscard]] std::vector<double> state(double t) const;
   // The same, written to x[0 .. species_count).
