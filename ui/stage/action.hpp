@@ -167,6 +167,7 @@ struct StudyFailed {
 };
 struct BesideFinished {
   std::shared_ptr<const Run> run;
+  std::uint64_t story = 0;  // AppState::story_run when it was asked
 };
 struct ReportProblem {
   std::string text;
@@ -219,16 +220,19 @@ struct MakeSheet {
 // The second person of a story, kept beside the first.
 struct RunBeside {
   scenario::Scenario story;
+  std::uint64_t number = 0;  // AppState::story_run, as in the studies: an answer about another story is dropped
 };
 struct RunTracer {
   std::vector<KeptRun> people;  // the present run first, without a name
   study::Traced protein;
   double day;
   bool counting_noise;
+  std::uint64_t story = 0;
 };
 struct RunEffects {
   std::shared_ptr<const Run> run;
   double day;
+  std::uint64_t story = 0;
 };
 struct RunTruth {};
 using Effect = std::variant<RunStory, ReadStory, ListFolder, ReadResults, RunFit, WriteResults, DeleteResults,

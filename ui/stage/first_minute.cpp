@@ -34,22 +34,25 @@ double first_minute_goal(const AppState& state) {
 
 namespace first_minute {
 
+bool is_its_story(const std::string& path) {
+  return path.size() >= story_file.size() &&
+         path.compare(path.size() - story_file.size(), story_file.size(), story_file) == 0;
+}
+
 std::string ask(AppState& state) {
   state.first_time = false;
   for (const StoryEntry& story : state.stories) {
-    const std::string& path = story.path;
-    const bool is_it = path.size() >= story_file.size() &&
-                       path.compare(path.size() - story_file.size(), story_file.size(), story_file) == 0;
-    if (!is_it || !story.problem.empty()) continue;
+    if (!is_its_story(story.path) || !story.problem.empty()) continue;
     state.first_asked = true;
-    return path;
+    return story.path;
   }
   return {};
 }
 
 void begin(AppState& state) {
   state.first.reset();
-  if (!std::exchange(state.first_asked, false)) return;
+  // Another story asked for before may come first.
+  if (!is_its_story(state.story_path) || !std::exchange(state.first_asked, false)) return;
   state.first = FirstMinute::raise_complexes;
   state.first_pulled = false;
   state.day = from_day;

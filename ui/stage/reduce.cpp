@@ -28,19 +28,23 @@ struct Reducer {
   Step& step;
   AppState& s;
 
-  void operator()(const GoToDay& a) const { s.day = std::clamp(a.day, 0.0, last_day(s)); }
+  void operator()(const GoToDay& a) const {
+    if (!std::isnan(a.day)) s.day = std::clamp(a.day, 0.0, last_day(s));
+  }
   void operator()(const StepDays& a) const {
     s.playing = false;
-    s.day = std::clamp(s.day + a.days, 0.0, last_day(s));
+    if (!std::isnan(a.days)) s.day = std::clamp(s.day + a.days, 0.0, last_day(s));
   }
   void operator()(const TogglePlay&) const {
     if (!s.playing && s.day >= last_day(s)) s.day = 0.0;
     s.playing = !s.playing;
   }
-  void operator()(const SetSpeed& a) const { s.speed = std::clamp(a.days_per_second, 1.0, 100.0); }
+  void operator()(const SetSpeed& a) const {
+    if (!std::isnan(a.days_per_second)) s.speed = std::clamp(a.days_per_second, 1.0, 100.0);
+  }
   void operator()(const Tick& a) const {
-    if (!s.playing) return;
-    s.day = std::min(s.day + s.speed * std::min(a.seconds, 0.25), last_day(s));
+    if (!s.playing || std::isnan(a.seconds)) return;
+    s.day = std::min(s.day + s.speed * std::clamp(a.seconds, 0.0, 0.25), last_day(s));
     if (s.day >= last_day(s)) s.playing = false;
     first_minute::watch(s);
   }
@@ -65,10 +69,12 @@ struct Reducer {
   }
   void operator()(const AskStudy&) const { ask_study(); }
   void operator()(const TracerFinished& a) const {
+    if (a.shown.story != s.story_run) return;
     s.tracer = a.shown;
     s.studying = false;
   }
   void operator()(const EffectsFinished& a) const {
+    if (a.shown.story != s.story_run) return;
     s.effects = a.shown;
     s.studying = false;
   }
@@ -82,6 +88,7 @@ struct Reducer {
     s.studying = false;
   }
   void operator()(const BesideFinished& a) const {
+    if (a.story != s.story_run) return;
     if (a.run && !a.run->complete()) s.stopped = stop_of(*a.run);
     if (a.run && a.run->started()) s.kept.push_back({"A", a.run});
   }
@@ -230,7 +237,7 @@ struct Reducer {
     ask_run(step);
   }
   void operator()(const KeepRun&) const {
-    if (!s.run) return;
+    if (!s.run || s.shown < s.story_run) return;  // what is drawn until this story's run is there is the last story's
     if (s.kept.size() >= most_kept) s.kept.erase(s.kept.begin());
     char letter = 'A';
     for (const KeptRun& kept : s.kept) letter = std::max(letter, static_cast<char>(kept.name.front() + 1));
@@ -255,7 +262,9 @@ struct Reducer {
     s.tracer.reset();
     s.talk.reset();
     s.effects.reset();
-    if (!a.story.beside.empty()) step.effects.emplace_back(RunBeside{scenario::beside_story(a.story)});
+    s.studying = false;
+    s.story_run = s.asked + 1;
+    if (!a.story.beside.empty()) step.effects.emplace_back(RunBeside{scenario::beside_story(a.story), s.story_run});
     s.unit = a.story.laboratory.unit;
     s.from_today = false;
     // Open where something has happened: a little after the second event, or at the start.
@@ -272,11 +281,15 @@ struct Reducer {
     ask_run(step);
   }
   void operator()(const RunFinished& a) const {
-    if (a.number <= s.shown || !a.run) return;  // overtaken by a later one
+    if (a.number <= s.shown || a.number < s.story_run || !a.run) return;  // overtaken by a later one
+    const bool first_of_story = s.shown < s.story_run;
     s.shown = a.number;
     s.stopped.reset();
     if (!a.run->complete()) s.stopped = stop_of(*a.run);
-    if (!a.run->started()) return;  // the last good course stays
+    if (!a.run->started()) {  // the last good course stays, but not another story's
+      if (first_of_story) s.run.reset();
+      return;
+    }
     s.run = a.run;
     s.problem.clear();
   }
@@ -333,11 +346,11 @@ struct Reducer {
         for (const KeptRun& kept : s.kept) {
           if (people.size() < 3) people.push_back(kept);
         }
-        step.effects.emplace_back(RunTracer{std::move(people), s.traced, s.day, s.counting_noise});
+        step.effects.emplace_back(RunTracer{std::move(people), s.traced, s.day, s.counting_noise, s.story_run});
         break;
       }
       case StudyPage::levers:
-        step.effects.emplace_back(RunEffects{s.run, s.day});
+        step.effects.emplace_back(RunEffects{s.run, s.day, s.story_run});
         break;
       case StudyPage::truth:
         step.effects.emplace_back(RunTruth{});

@@ -50,11 +50,13 @@ struct TracerShown {
   double day = 0.0;
   study::Traced protein = study::Traced::c3;
   std::vector<One> people;
+  std::uint64_t story = 0;  // AppState::story_run when it was asked
 };
 
 struct EffectsShown {
   double day = 0.0;
   std::vector<study::LeverEffect> effects;  // largest first
+  std::uint64_t story = 0;                  // AppState::story_run when it was asked
 };
 
 // What undo restores: the story as told and the what-ifs laid over it.
@@ -135,6 +137,7 @@ struct AppState {
   std::shared_ptr<const Run> run;  // the last good course
   std::uint64_t asked = 0;         // number of the last run asked for
   std::uint64_t shown = 0;         // number of the run shown
+  std::uint64_t story_run = 0;     // number of this story's first run: earlier ones are of another story
 
   double day = 0.0;
   bool playing = false;

@@ -35,7 +35,9 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
                          fit->control};
     }
     if (const auto* list = std::get_if<ListFolder>(&effect)) return FolderListed{list_folder(list->path)};
-    if (const auto* beside = std::get_if<RunBeside>(&effect)) return BesideFinished{simulate(beside->story)};
+    if (const auto* beside = std::get_if<RunBeside>(&effect)) {
+      return BesideFinished{simulate(beside->story), beside->number};
+    }
     if (is_study(effect)) return carry_out_study(effect);
     const auto& ask = std::get<RunStory>(effect);
     if (!body_ || !(body_->patient == ask.story.patient)) body_ = body::make_body(ask.story.patient);
@@ -70,6 +72,7 @@ Action Executor::make_sheet(const MakeSheet& ask) {
 Action Executor::carry_out_study(const Effect& effect) {
   if (const auto* ask = std::get_if<RunTracer>(&effect)) {
     TracerShown shown;
+    shown.story = ask->story;
     shown.protein = ask->protein;
     study::TracerOptions options;
     if (ask->counting_noise) options.counting_noise = 0.01;
@@ -84,7 +87,7 @@ Action Executor::carry_out_study(const Effect& effect) {
     return TracerFinished{std::move(shown)};
   }
   if (const auto* ask = std::get_if<RunEffects>(&effect)) {
-    EffectsShown shown{ask->day, study::effects_by_differences(*ask->run, ask->day)};
+    EffectsShown shown{ask->day, study::effects_by_differences(*ask->run, ask->day), ask->story};
     study::sort_by_size(shown.effects);
     return EffectsFinished{std::move(shown)};
   }
