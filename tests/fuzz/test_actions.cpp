@@ -6,6 +6,7 @@
 
 #include "fuzz/bytes.hpp"
 #include "fuzz/play.hpp"
+#include "fuzz/typing.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
@@ -133,4 +134,20 @@ TEST_CASE("texts on each other, missing words and numbers that are none are foun
   fuzz::Painter painter(assets());
   CHECK(says(found_with(spoilt<SetView>([](const AppState&, AppState& s) { s.problem = "level nan"; }), &painter),
              "no number"));
+}
+
+TEST_CASE("five hundred random runs of typed events: the line is what was typed, and a line that drops one is found") {
+  for (unsigned seed = 0; seed < 500; ++seed) {
+    const std::string said = fuzz::type_out(fuzz::seeded(seed, 120));
+    CHECK_MESSAGE(said.empty(), "seed ", seed, ": ", said);
+  }
+  fuzz::TypingRules rules;
+  rules.reduce = [](AppState state, const Action& action) {
+    Step step = reduce(std::move(state), action);
+    if (std::holds_alternative<TypeResult>(action) && step.state.own.typed.size() == 5) step.state.own.typed.pop_back();
+    return step;
+  };
+  std::string found;
+  for (unsigned seed = 0; seed < 50 && found.empty(); ++seed) found = fuzz::type_out(fuzz::seeded(seed, 120), rules);
+  CHECK(says(found, "in the line stands"));
 }

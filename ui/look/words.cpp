@@ -5,6 +5,7 @@
 
 #include <cmath>
 #include <cstdio>
+#include <fstream>
 #include <sstream>
 #include <stdexcept>
 
@@ -26,12 +27,20 @@ void flatten(const toml::table& table, const std::string& prefix, std::map<std::
 }  // namespace
 
 WordBook WordBook::load(const std::string& path) {
+  const std::ifstream in(path, std::ios::binary);
+  std::ostringstream text;
+  text << in.rdbuf();
+  if (!in || !text) throw std::runtime_error(path + ": cannot be read");
+  return read(text.str(), path);
+}
+
+WordBook WordBook::read(const std::string& text, const std::string& name) {
   WordBook book;
   try {
-    flatten(toml::parse_file(path), "", book.texts_);
+    flatten(toml::parse(text, name), "", book.texts_);
   } catch (const toml::parse_error& error) {
     std::ostringstream out;
-    out << path << ":" << error.source().begin.line << ":" << error.source().begin.column << ": "
+    out << name << ":" << error.source().begin.line << ":" << error.source().begin.column << ": "
         << error.description();
     throw std::runtime_error(out.str());
   }

@@ -56,6 +56,8 @@ class Vessel {
     f.canvas.fill(band, f.palette.range, 0.2F * em);
     const float axis_x = is_c4 ? half.right() - axis + 0.1F * em : half.x + axis - 0.2F * em;
     for (const double limit : {range.low, range.high}) {
+      // Low vessel or narrow range: the lower limit would lie on the upper one.
+      if (limit < range.high && band.h < f.canvas.line_height(Type::small)) continue;
       f.canvas.text({axis_x, y_of(limit) - f.canvas.line_height(Type::small) / 2},
                     stage::level_text(limit, which, f.state.unit), Type::small, f.palette.range_ink,
                     is_c4 ? Align::left : Align::right);

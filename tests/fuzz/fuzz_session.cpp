@@ -1,0 +1,40 @@
+// A kept session over a fresh state: whatever the bytes, it is taken up or refused and the state is as it was; what is
+// taken up is sound (broken.hpp) and, kept again, comes back the same. "@story@" in the bytes stands for the path of a
+// story of one day; its run still takes long under sanitizers, so only sessions that begin with "#" take their story
+// up.
+#include <cstdlib>
+#include <stdexcept>
+
+#include "command/session.hpp"
+#include "fuzz/broken.hpp"
+#include "fuzz/fuzz.hpp"
+#include "support/stories.hpp"
+
+using namespace drawdown;
+
+int fuzz_one(const std::string& text) {
+  static const std::string mark = "@story@";
+  static const std::string path = support::source_folder() + "/tests/fuzz/one-day.toml";
+  std::string told = text;
+  for (std::size_t at = told.find(mark); at != std::string::npos; at = told.find(mark, at + path.size())) {
+    told.replace(at, mark.size(), path);
+  }
+  const bool with_story = text.rfind('#', 0) == 0;
+  stage::AppState state;
+  state.overlay = stage::Overlay::cautions;
+  const std::string before = command::session_text(state);
+  try {
+    command::restore_session(state, told, "session", with_story);
+  } catch (const std::runtime_error&) {
+    if (command::session_text(state) != before) std::abort();
+    return 0;
+  }
+  if (!fuzz::broken(state).empty()) std::abort();
+  if (state.run != nullptr) return 0;
+  const std::string kept = command::session_text(state);
+  stage::AppState again;
+  again.overlay = stage::Overlay::cautions;
+  command::restore_session(again, kept, "session", with_story);
+  if (command::session_text(again) != kept) std::abort();
+  return 0;
+}
