@@ -69,6 +69,7 @@ struct Painter::Held {
 
 Painter::Painter(const std::string& assets) : held_(std::make_unique<Held>(assets)) {
   held_->context = ImGui::CreateContext(&held_->first);
+  ImGui::SetCurrentContext(held_->context);  // another may be the current one
   ImGui::GetIO().IniFilename = nullptr;
 }
 

@@ -23,6 +23,7 @@ const char* const entry = "own.entry";
 struct Desk {
   Desk() {
     context = ImGui::CreateContext(&atlas);
+    ImGui::SetCurrentContext(context);
     ImGuiIO& io = ImGui::GetIO();
     io.IniFilename = nullptr;
     for (int i = 0; i < ImGuiKey_COUNT; ++i) io.KeyMap[i] = i;
