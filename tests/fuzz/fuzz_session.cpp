@@ -1,8 +1,9 @@
 // A kept session over a fresh state: whatever the bytes, it is taken up or refused and the state is as it was; what is
 // taken up is sound (broken.hpp) and, kept again, comes back the same. "@story@" in the bytes stands for the path of a
-// story of one day; its run still takes long under sanitizers, so only sessions that begin with "#" take their story
-// up.
+// story of one day; its run still takes long under sanitizers, so only one session in 37 (by the sum of its bytes,
+// which no fuzzer learns to please) takes its story up.
 #include <cstdlib>
+#include <numeric>
 #include <stdexcept>
 
 #include "command/session.hpp"
@@ -19,7 +20,10 @@ int fuzz_one(const std::string& text) {
   for (std::size_t at = told.find(mark); at != std::string::npos; at = told.find(mark, at + path.size())) {
     told.replace(at, mark.size(), path);
   }
-  const bool with_story = text.rfind('#', 0) == 0;
+  const bool with_story = std::accumulate(text.begin(), text.end(), 0U,
+                                          [](unsigned sum, char c) { return sum + static_cast<unsigned char>(c); }) %
+                              37 ==
+                          0;
   stage::AppState state;
   state.overlay = stage::Overlay::cautions;
   const std::string before = command::session_text(state);
