@@ -1,19 +1,25 @@
 // Wiring: the command line on one side, window and pictures on the other.
+#include <fcntl.h>
 #include <unistd.h>
 
+#include <csignal>
 #include <cstdlib>
 #include <iostream>
+#include <stdexcept>
 #include <vector>
 
 #include "command/command.hpp"
 #include "command/files.hpp"
+#include "window/display.hpp"
 #include "window/window.hpp"
 
 namespace {
 
-bool has_display() {
-  const char* display = std::getenv("DISPLAY");
-  return display != nullptr && *display != '\0';
+// A standard stream that is closed would lend its number to the next file opened, and what is printed would land there.
+void hold_standard_streams() {
+  for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO}) {
+    if (::fcntl(stream, F_GETFD) == -1) (void)::open("/dev/null", O_RDONLY);  // a write to it fails, and is told
+  }
 }
 
 // Drawing needs an OpenGL context, and that needs a display: where there is none, the program starts itself again under
@@ -31,27 +37,32 @@ void restart_under_virtual_display(int argc, char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
+  hold_standard_streams();
+  (void)std::signal(SIGPIPE, SIG_IGN);  // a reader that left is an error to be told, not the end
   using drawdown::stage::AppState;
   drawdown::command::Screen screen;
   screen.session = drawdown::command::settings_file();
   screen.own_numbers = drawdown::command::own_numbers_file();
-  screen.window = [&](AppState state, int width, int height, double quit_after) {
-    if (!has_display()) {
-      std::cerr << "drawdown: there is no display to open a window on; `drawdown picture` and `drawdown course` work "
-                   "without one\n";
+  screen.window = [&](AppState state, std::string session, int width, int height, double quit_after) {
+    if (!drawdown::window::display_answers()) {
+      std::cerr << "drawdown: there is no display to open a window on, or it does not answer; `drawdown picture` and "
+                   "`drawdown course` work without one\n";
       return static_cast<int>(drawdown::command::could_not);
     }
     drawdown::window::Start start;
     start.state = std::move(state);
     start.assets = drawdown::command::data_folder() + "/assets";
-    start.session = screen.session;
+    start.session = std::move(session);
     start.width = width;
     start.height = height;
     start.quit_after = quit_after;
     return drawdown::window::run(std::move(start));
   };
   screen.picture = [&](AppState state, unsigned width, unsigned height, const std::string& path) {
-    if (!has_display()) restart_under_virtual_display(argc, argv);
+    if (!drawdown::window::display_answers()) {
+      restart_under_virtual_display(argc, argv);
+      throw std::runtime_error("no display answers, and no virtual one could be started");
+    }
     drawdown::window::Picture picture;
     picture.state = std::move(state);
     picture.assets = drawdown::command::data_folder() + "/assets";

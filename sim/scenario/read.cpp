@@ -1,14 +1,14 @@
 // Reading and checking a story.
 #include "scenario/read.hpp"
 
-#include <toml++/toml.h>
-
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <numeric>
 #include <sstream>
+
+#include "scenario/toml_text.hpp"
 
 namespace drawdown::scenario {
 
@@ -293,14 +293,11 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
 }
 
 Scenario read_text(std::string_view text, const std::string& name) {
-  if (text.size() > largest_file) {
-    throw ReadError(name, {{0, 0, "larger than " + std::to_string(largest_file / 1024) + " KiB"}});
-  }
   toml::table root;
   try {
-    root = toml::parse(text, name);
-  } catch (const toml::parse_error& error) {
-    throw ReadError(name, {{error.source().begin.line, error.source().begin.column, std::string(error.description())}});
+    root = parse_toml(text, name, {largest_file});
+  } catch (const TomlError& error) {
+    throw ReadError(name, {{error.line(), error.column(), error.message()}});
   }
   Reader r;
   Scenario s;

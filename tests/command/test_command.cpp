@@ -9,16 +9,15 @@
 #include "command/command.hpp"
 #include "command/files.hpp"
 #include "disk/disk.hpp"
+#include "support/command_line.hpp"
+#include "support/folder.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
 
 namespace {
 
-struct Answer {
-  int code = 0;
-  std::string out;
-  std::string err;
+struct Answer : support::Answer {
   int pictures = 0;
   int windows = 0;
   stage::AppState shown;
@@ -26,11 +25,8 @@ struct Answer {
 
 Answer drawdown_with(std::vector<std::string> words) {
   Answer answer;
-  words.insert(words.begin(), "drawdown");
-  std::vector<char*> argv;
-  for (std::string& word : words) argv.push_back(word.data());
   command::Screen screen;
-  screen.window = [&](stage::AppState state, int, int, double) {
+  screen.window = [&](stage::AppState state, const std::string&, int, int, double) {
     answer.windows += 1;
     answer.shown = std::move(state);
     return 0;
@@ -39,27 +35,12 @@ Answer drawdown_with(std::vector<std::string> words) {
     answer.pictures += 1;
     answer.shown = std::move(state);
   };
-  std::ostringstream out;
-  std::ostringstream err;
-  std::streambuf* old_out = std::cout.rdbuf(out.rdbuf());
-  std::streambuf* old_err = std::cerr.rdbuf(err.rdbuf());
-  answer.code = command::run(static_cast<int>(argv.size()), argv.data(), screen);
-  std::cout.rdbuf(old_out);
-  std::cerr.rdbuf(old_err);
-  answer.out = out.str();
-  answer.err = err.str();
+  static_cast<support::Answer&>(answer) = support::drawdown_with(std::move(words), screen);
   return answer;
 }
 
 std::string temporary(const std::string& name) {
   return (std::filesystem::temp_directory_path() / name).string();
-}
-
-std::string content(const std::string& path) {
-  std::ifstream in(path);
-  std::ostringstream out;
-  out << in.rdbuf();
-  return out.str();
 }
 
 void put(const std::string& path, const std::string& text) {
@@ -89,7 +70,7 @@ TEST_CASE("course writes CSV whose header names units and the program's version"
   const std::string path = temporary("drawdown-course.csv");
   const Answer a = drawdown_with({"course", "kidney-flare", "--csv", path});
   CHECK(a.code == 0);
-  const std::string csv = content(path);
+  const std::string csv = support::content_of(path);
   CHECK(csv.find("# drawdown 0.") == 0);
   CHECK(csv.find("not for diagnosis") != std::string::npos);
   CHECK(csv.find("C3 [g/L],C4 [g/L],C3 [mg/dL]") != std::string::npos);
@@ -134,7 +115,7 @@ TEST_CASE("a wrong story, option or value is misuse (exit 2) with the reason, an
   }
   CHECK(drawdown_with({"course", "kidney-flare", "--set", "hepatic_outptu=1"})
             .err.find("did you mean 'hepatic_output'?") != std::string::npos);
-  CHECK(content(path) == "precious");
+  CHECK(support::content_of(path) == "precious");
   std::filesystem::remove(path);
   std::filesystem::remove(bad);
 }
@@ -171,7 +152,7 @@ TEST_CASE("a picture whose name ends in .svg is a slide with real text, written 
     const Answer a = drawdown_with({"picture", "kidney-flare", "--view", view, "--day", "90", "-o", path});
     CHECK(a.code == 0);
     CHECK(a.pictures == 0);
-    const std::string svg = content(path);
+    const std::string svg = support::content_of(path);
     CHECK(svg.find("<svg xmlns=") != std::string::npos);
     CHECK(svg.find(">A kidney flare and its treatment</text>") != std::string::npos);
     CHECK(svg.find("not for diagnosis or treatment decisions") != std::string::npos);
@@ -216,15 +197,12 @@ TEST_CASE("help and version end with exit 0") {
 }
 
 TEST_CASE("a file is replaced whole or not at all") {
-  const std::string path = temporary("drawdown-atomic.txt");
+  const support::Folder folder;
+  const std::string path = folder.path + "/atomic.txt";
   disk::write_file(path, "one");
   disk::write_file(path, "two");
-  CHECK(content(path) == "two");
+  CHECK(support::content_of(path) == "two");
   CHECK_THROWS_AS(disk::write_file("/nowhere/at/all.txt", "x"), std::runtime_error);
-  std::size_t left = 0;
-  for (const auto& f : std::filesystem::directory_iterator(std::filesystem::temp_directory_path())) {
-    left += f.path().filename().string().rfind("drawdown-atomic.txt.", 0) == 0 ? 1U : 0U;
-  }
-  CHECK(left == 0);
-  std::filesystem::remove(path);
+  const auto files = std::filesystem::directory_iterator(folder.path);
+  CHECK(std::distance(begin(files), end(files)) == 1);
 }

@@ -8,30 +8,14 @@
 
 #include "command/command.hpp"
 #include "disk/disk.hpp"
+#include "support/command_line.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
+using support::Answer;
+using support::drawdown_with;
 
 namespace {
-
-struct Answer {
-  int code = 0;
-  std::string out, err;
-};
-
-Answer drawdown_with(std::vector<std::string> words) {
-  words.insert(words.begin(), "drawdown");
-  std::vector<char*> argv;
-  for (std::string& word : words) argv.push_back(word.data());
-  std::ostringstream out;
-  std::ostringstream err;
-  std::streambuf* old_out = std::cout.rdbuf(out.rdbuf());
-  std::streambuf* old_err = std::cerr.rdbuf(err.rdbuf());
-  const int code = command::run(static_cast<int>(argv.size()), argv.data(), {});
-  std::cout.rdbuf(old_out);
-  std::cerr.rdbuf(old_err);
-  return {code, out.str(), err.str()};
-}
 
 std::string file_with(const std::string& name, const std::string& text) {
   const std::string path = (std::filesystem::temp_directory_path() / name).string();

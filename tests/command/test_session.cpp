@@ -104,7 +104,7 @@ TEST_CASE("a damaged session is refused with file, line and what is allowed, and
   };
   CHECK(refused("text = 120\nroom = \"pink\"").find("session:2: room must be one of bright, dark, print") == 0);
   CHECK(refused("text = 900").find("session:1: text must be a number from 80 to 200") == 0);
-  CHECK(refused("text = 120\nday = = 3").find("session:2: ") == 0);
+  CHECK(refused("text = 120\nday = = 3").find("session:2:7: ") == 0);
   CHECK(refused("cautions_read = true\nstory = \"/nowhere.toml\"").find("/nowhere.toml") != std::string::npos);
   std::string wrong = command::session_text(left_state());
   wrong.replace(wrong.find("0.625"), 5, "77.25");

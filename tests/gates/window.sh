@@ -45,9 +45,33 @@ grep -q "view = .cascade." "$out/state/drawdown/settings" || {
   echo "the session was lost: $(cat "$out/state/drawdown/settings")" >&2
   exit 1
 }
-# A damaged session does not keep the window from opening.
+# A damaged session does not keep the window from opening, and is set aside.
 echo "text = = 3" >"$out/state/drawdown/settings"
 xvfb-run -a -s "-screen 0 1600x900x24" "$program" --quit-after 1
+grep -q "text = = 3" "$out/state/drawdown/settings.unreadable"
+[ "$(stat -c %a "$out/state/drawdown/settings") $(stat -c %a "$out/state/drawdown")" = "600 700" ]
+
+# Asked to end by a signal, the session is kept as when the window is closed; killed outright, it was kept before.
+cat >"$out/signal.sh" <<'HANDS'
+"$2" --size 1200x800 --quit-after 30 kidney-flare &
+program=$!
+for i in $(seq 100); do window=$(xdotool search --name Drawdown | head -n 1) && [ -n "$window" ] && break; sleep 0.1; done
+xdotool windowfocus "$window"
+sleep 0.5
+xdotool key Return
+sleep 0.3
+xdotool key "$3"
+if [ "$1" = KILL ]; then sleep 2.5; else sleep 0.4; fi
+kill -"$1" $program
+wait $program
+echo "ended with $?"
+HANDS
+for case in "TERM i tissues" "HUP g lab" "INT c course" "KILL a cascade"; do
+  set -- $case
+  ended=$(xvfb-run -a -s "-screen 0 1600x900x24" sh "$out/signal.sh" "$1" "$program" "$2")
+  [ "$1" = KILL ] || [ "$ended" = "ended with 0" ] || { echo "$1: $ended" >&2; exit 1; }
+  grep -q "view = .$3." "$out/state/drawdown/settings" || { echo "$1 lost the session: $(cat "$out/state/drawdown/settings")" >&2; exit 1; }
+done
 
 # A person's own numbers in the window: the example's sheet is written as PDF and HTML, and the panel is drawn.
 "$program" labs "$(dirname "$0")/../../assets/example-results.csv" --sheet "$out/sheet.pdf" >/dev/null && exit 1

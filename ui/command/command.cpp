@@ -10,6 +10,7 @@
 
 #include "command/files.hpp"
 #include "command/labs.hpp"
+#include "command/options.hpp"
 #include "command/picture.hpp"
 #include "command/session.hpp"
 #include "command/stories.hpp"
@@ -58,7 +59,15 @@ int check(const Options& o) {
   }
 }
 
+// Refused before the work is done: a target that cannot be written, or the file being read.
+void check_output(const std::string& target, const std::string& source) {
+  if (target.empty() || target == "-") return;
+  disk::check_differ(target, source);
+  disk::check_target(target);
+}
+
 int course(const Options& o) {
+  check_output(o.csv, story_path(o.file));
   stage::AppState state = state_for(story_path(o.file), std::max(0.0, o.day));
   state = with_sets(std::move(state), o.set);
   const Run& run = *state.run;
@@ -74,6 +83,7 @@ int course(const Options& o) {
 }
 
 int sbml(const Options& o) {
+  check_output(o.sbml, story_path(o.file));
   const stage::AppState state = state_for(story_path(o.file), 0.0);
   const std::string document = exchange::to_sbml(*state.run);
   if (o.sbml == "-") {
@@ -114,9 +124,8 @@ int window(const Options& o, const Screen& screen) {
       problem = error.what();
     }
   };
-  if (const auto session = disk::read_small_file(screen.session)) {
-    attempt([&] { restore_session(state, *session, screen.session, !story_asked_for); });
-  }
+  std::string session_file = screen.session;
+  attempt([&] { take_up_session(state, session_file, !story_asked_for); });
   state.first_time = state.overlay == stage::Overlay::cautions && !story_asked_for;
   if (story_asked_for) attempt([&] { state = opened(state, story_path(o.file)); });
   if (!state.run) state = opened(std::move(state), opening_story());
@@ -131,48 +140,53 @@ int window(const Options& o, const Screen& screen) {
       state = stage::reduce(std::move(state), stage::ResultsText{"", text, true}).state;
     });
   }
-  return screen.window(std::move(state), static_cast<int>(size.width), static_cast<int>(size.height), o.quit_after);
+  return screen.window(std::move(state), session_file, static_cast<int>(size.width), static_cast<int>(size.height),
+                       o.quit_after);
 }
 
-}  // namespace
-
-int run(int argc, char** argv, const Screen& screen) {
+int carry_out(int argc, char** argv, const Screen& screen) {
   CLI::App app{"Drawdown: a teaching simulator of the complement system. Not for diagnosis or treatment decisions."};
   app.set_version_flag("--version", std::string("drawdown ") + DRAWDOWN_VERSION);
   Options o;
-  app.add_option("story", o.file, "Story to open in the window: a file, or a name from `drawdown list`");
+  app.add_option("story", o.file, "Story to open in the window: a file, or a name from `drawdown list`")
+      ->check(some_name());
   app.add_option("--size", o.size, "Window size, WIDTHxHEIGHT")->capture_default_str();
   app.add_option("--quit-after", o.quit_after, "Close the window after so many seconds")
-      ->check(CLI::Range(0.0, 86400.0));
+      ->check(number_within(0.0, 86400.0));
   app.require_subcommand(0, 1);
 
   CLI::App* list_command = app.add_subcommand("list", "The shipped stories");
   CLI::App* check_command = app.add_subcommand("check", "Is a story in order? All problems with their place");
-  check_command->add_option("file", o.file, "Story file")->required();
+  check_command->add_option("file", o.file, "Story file")->required()->check(some_name());
   CLI::App* course_command = app.add_subcommand("course", "Run a story and print its course");
-  course_command->add_option("file", o.file, "Story file or name")->required();
-  course_command->add_option("--csv", o.csv, "Write one row a day as CSV to this file (- = here)");
+  course_command->add_option("file", o.file, "Story file or name")->required()->check(some_name());
+  course_command->add_option("--csv", o.csv, "Write one row a day as CSV to this file (- = here)")
+      ->check(file_to_write({".csv"}, true));
   course_command->add_option("--set", o.set, "lever=value, laid over the story; may be repeated");
-  course_command->add_option("--day", o.day, "Day whose governing value --set changes")->check(CLI::Range(0.0, 3650.0));
+  course_command->add_option("--day", o.day, "Day whose governing value --set changes")
+      ->check(number_within(0.0, 3650.0));
   PictureOptions still;
   CLI::App* picture_command = add_picture(app, still);
   CLI::App* tracer_command =
       app.add_subcommand("tracer", "Label a trace of C3 or C4 in a story and follow it ten days");
-  tracer_command->add_option("file", o.file, "Story file or name")->required();
+  tracer_command->add_option("file", o.file, "Story file or name")->required()->check(some_name());
   tracer_command->add_option("--protein", o.protein, "Protein")
       ->check(CLI::IsMember({"C3", "C4"}))
       ->capture_default_str();
-  tracer_command->add_option("--day", o.day, "Day of the injection")->check(CLI::Range(0.0, 3650.0));
-  tracer_command->add_option("--noise", o.noise, "Counting noise of the whole dose, %")->check(CLI::Range(0.0, 20.0));
+  tracer_command->add_option("--day", o.day, "Day of the injection")->check(number_within(0.0, 3650.0));
+  tracer_command->add_option("--noise", o.noise, "Counting noise of the whole dose, %")
+      ->check(number_within(0.0, 20.0));
   CLI::App* equations_command =
       app.add_subcommand("equations", "Every equation, constant, unit and source, as Markdown");
   CLI::App* sensitivity_command = app.add_subcommand("sensitivity", "Which lever moves C3 and C4 most on a day");
-  sensitivity_command->add_option("file", o.file, "Story file or name")->required();
-  sensitivity_command->add_option("--day", o.day, "Day")->check(CLI::Range(0.0, 3650.0));
+  sensitivity_command->add_option("file", o.file, "Story file or name")->required()->check(some_name());
+  sensitivity_command->add_option("--day", o.day, "Day")->check(number_within(0.0, 3650.0));
   sensitivity_command->add_flag("--forward", o.forward, "By the variational equations instead of differences");
   CLI::App* sbml_command = app.add_subcommand("sbml", "Write a story as SBML Level 3 Version 2, with units");
-  sbml_command->add_option("file", o.file, "Story file or name")->required();
-  sbml_command->add_option("-o,--out", o.sbml, "File to write (- = here)")->capture_default_str();
+  sbml_command->add_option("file", o.file, "Story file or name")->required()->check(some_name());
+  sbml_command->add_option("-o,--out", o.sbml, "File to write (- = here)")
+      ->check(file_to_write({".xml", ".sbml"}, true))
+      ->capture_default_str();
   LabsOptions own;
   CLI::App* labs_command = add_labs(app, own);
   CLI::App* truth_command = app.add_subcommand("truth", "Published values, the model's figures, and what it cannot do");
@@ -212,6 +226,16 @@ int run(int argc, char** argv, const Screen& screen) {
     std::cerr << "drawdown: " << error.what() << '\n';
     return could_not;
   }
+}
+
+}  // namespace
+
+int run(int argc, char** argv, const Screen& screen) {
+  const int code = carry_out(argc, argv, screen);
+  std::cout.flush();
+  if (std::cout) return code;
+  std::cerr << "drawdown: what was to be printed could not be written: a full disk, or nobody reads it any more\n";
+  return could_not;
 }
 
 }  // namespace drawdown::command

@@ -4,6 +4,8 @@
 #include <cstdlib>
 #include <filesystem>
 
+#include "disk/disk.hpp"
+
 namespace drawdown::command {
 
 std::string data_folder() {
@@ -25,8 +27,7 @@ std::filesystem::path state_folder() {
   } else {
     return {};
   }
-  std::error_code code;
-  std::filesystem::create_directories(folder / "drawdown", code);
+  (void)disk::make_private_folder((folder / "drawdown").string());
   return folder / "drawdown";
 }
 

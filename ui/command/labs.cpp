@@ -9,6 +9,7 @@
 
 #include "command/command.hpp"
 #include "command/files.hpp"
+#include "command/options.hpp"
 #include "disk/disk.hpp"
 #include "sheet/sheet.hpp"
 #include "stage/narrate.hpp"
@@ -40,20 +41,38 @@ labs::Noise noise_of(const LabsOptions& o) {
 CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   CLI::App* labs =
       app.add_subcommand("labs", "A person's own serial results: what is more than noise (exit code 1 if a change is)");
-  labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required();
+  labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required()->check(some_name());
   labs->add_option("--dates", o.dates, "How dates like 3/4/2024 are meant")->check(CLI::IsMember({"day", "month"}));
   labs->add_option("--unit", o.unit, "Unit of C3 and C4")->check(CLI::IsMember({"g/L", "mg/dL"}));
   labs->add_flag("--one-sided", o.one_sided, "Ask about change in one direction only");
-  const auto cv = CLI::Range(0.1, 50.0);
+  const auto cv = number_within(0.1, 50.0);
   labs->add_option("--cv-c3", o.cv_c3, "Analytical and within-person variation of C3, %")->expected(2)->check(cv);
   labs->add_option("--cv-c4", o.cv_c4, "The same of C4")->expected(2)->check(cv);
   labs->add_option("--language", o.language, "Language")->check(CLI::IsMember({"en", "es"}))->capture_default_str();
-  labs->add_option("--sheet", o.sheet, "Write the page to take along to this .pdf or .html");
+  labs->add_option("--sheet", o.sheet, "Write the page to take along to this .pdf or .html")
+      ->check(file_to_write({".pdf", ".html"}, false));
+  labs->add_flag("--overwrite", o.overwrite, "Let --sheet take the place of a file that is there");
   labs->add_flag("--fit", o.fit, "Which production and use would explain the values? Takes seconds");
   return labs;
 }
 
+namespace {
+
+// Refused before anything is worked out.
+void check_sheet(const LabsOptions& o) {
+  if (o.sheet.empty()) return;
+  disk::check_differ(o.sheet, o.file);
+  disk::check_target(o.sheet);
+  std::error_code code;
+  if (!o.overwrite && std::filesystem::exists(o.sheet, code)) {
+    throw disk::Refused(o.sheet + ": is there already; name another, or say --overwrite");
+  }
+}
+
+}  // namespace
+
 int run_labs(const LabsOptions& o) {
+  check_sheet(o);
   labs::ReadOptions options;
   options.name = o.file;
   if (!o.dates.empty()) options.order = o.dates == "month" ? labs::DateOrder::month_first : labs::DateOrder::day_first;
@@ -73,12 +92,9 @@ int run_labs(const LabsOptions& o) {
     std::cout << '\n' << fit_text(fit, words);
   }
   if (!o.sheet.empty()) {
-    const std::string ending = std::filesystem::path(o.sheet).extension().string();
-    if (ending != ".pdf" && ending != ".html") {
-      throw CLI::ValidationError("--sheet", "'" + o.sheet + "' must end with .pdf or .html");
-    }
+    const bool pdf = std::filesystem::path(o.sheet).extension() == ".pdf";
     const sheet::Content content{reading, judged, noise, {}, o.fit ? &fit : nullptr};
-    disk::write_file(o.sheet, ending == ".pdf" ? sheet::pdf(content, words) : sheet::html(content, words));
+    disk::write_file(o.sheet, pdf ? sheet::pdf(content, words) : sheet::html(content, words), disk::Who::person);
     std::cout << o.sheet << '\n';
   }
   return judged.any_beyond ? finding : done;

@@ -20,8 +20,9 @@ struct LabsOptions {
   std::string dates;  // day, month; empty = not said
   std::string unit;   // g/L, mg/dL; empty = not said
   std::string language = "en";
-  std::string sheet;  // .pdf or .html to write; empty = none
-  bool fit = false;   // also the model's fit
+  std::string sheet;       // .pdf or .html to write; empty = none
+  bool overwrite = false;  // the sheet may take the place of a file
+  bool fit = false;        // also the model's fit
   bool one_sided = false;
   std::vector<double> cv_c3, cv_c4;  // analytical, within; empty = the usual ones
 };

@@ -8,6 +8,7 @@
 #include <filesystem>
 
 #include "command/files.hpp"
+#include "command/options.hpp"
 #include "command/session.hpp"
 #include "command/stories.hpp"
 #include "disk/disk.hpp"
@@ -84,12 +85,12 @@ Size size_of(const std::string& text) {
 
 CLI::App* add_picture(CLI::App& app, PictureOptions& o) {
   CLI::App* picture_command = app.add_subcommand("picture", "Draw a story's view into a PNG or SVG, without a window");
-  picture_command->add_option("file", o.file, "Story file or name")->required();
+  picture_command->add_option("file", o.file, "Story file or name")->required()->check(some_name());
   picture_command->add_option("--view", o.view, "View")->check(CLI::IsMember(picture_views()))->capture_default_str();
-  picture_command->add_option("--day", o.day, "Day shown")->check(CLI::Range(0.0, 3650.0));
+  picture_command->add_option("--day", o.day, "Day shown")->check(number_within(0.0, 3650.0));
   picture_command->add_option("--talk", o.talk, "With this step of the talk, its answer shown")
       ->check(CLI::Range(1, 20));
-  picture_command->add_option("--results", o.results, "Own results to show (CSV), with --view own");
+  picture_command->add_option("--results", o.results, "Own results to show (CSV), with --view own")->check(some_name());
   picture_command->add_option("--page", o.own_page, "Their page")
       ->check(CLI::IsMember(list_of(stage::own_page_names)))
       ->capture_default_str();
@@ -108,13 +109,19 @@ CLI::App* add_picture(CLI::App& app, PictureOptions& o) {
       ->check(CLI::IsMember(list_of(stage::track_names)))
       ->capture_default_str();
   picture_command->add_option("--set", o.set, "lever=value, laid over the story; the story as told stays as a ghost");
-  picture_command->add_option("-o,--out", o.out, "File to write, .png or .svg")->capture_default_str();
+  picture_command->add_option("-o,--out", o.out, "File to write, .png or .svg")
+      ->check(file_to_write({".png", ".svg"}, false))
+      ->capture_default_str();
   return picture_command;
 }
 
 int write_picture(const PictureOptions& o, const Screen& screen) {
   const Size size = size_of(o.size);
-  stage::AppState state = state_for(story_path(o.file), o.day);
+  const std::string story = story_path(o.file);
+  disk::check_differ(o.out, story);
+  if (!o.results.empty()) disk::check_differ(o.out, o.results);
+  disk::check_target(o.out);
+  stage::AppState state = state_for(story, o.day);
   // The run as told stays as the ghost to compare with.
   if (!o.set.empty()) state = stage::reduce(std::move(state), stage::KeepRun{}).state;
   state = with_sets(std::move(state), o.set);
@@ -138,7 +145,9 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
   state.look.room = look::named<look::Room>(look::room_names, o.room).value_or(look::Room::bright);
   state.depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
   if (std::filesystem::path(o.out).extension() == ".svg") {
-    disk::write_file(o.out, svg_of(std::move(state), static_cast<float>(size.width), static_cast<float>(size.height)));
+    const disk::Who who = o.results.empty() ? disk::Who::anyone : disk::Who::person;
+    disk::write_file(o.out, svg_of(std::move(state), static_cast<float>(size.width), static_cast<float>(size.height)),
+                     who);
   } else {
     screen.picture(std::move(state), size.width, size.height, o.out);
   }

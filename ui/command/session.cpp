@@ -1,7 +1,5 @@
 #include "command/session.hpp"
 
-#include <toml++/toml.h>
-
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
@@ -10,7 +8,10 @@
 #include <string_view>
 
 #include "body/levers.hpp"
+#include "command/files.hpp"
 #include "command/stories.hpp"
+#include "disk/disk.hpp"
+#include "scenario/toml_text.hpp"
 #include "stage/action.hpp"
 #include "stage/worker.hpp"
 
@@ -105,14 +106,7 @@ std::string session_text(const stage::AppState& state) {
 }
 
 void restore_session(stage::AppState& state, const std::string& text, const std::string& name, bool with_story) {
-  toml::table table;
-  try {
-    table = toml::parse(text, name);
-  } catch (const toml::parse_error& error) {
-    std::ostringstream out;
-    out << name << ":" << error.source().begin.line << ": " << error.description();
-    throw std::runtime_error(out.str());
-  }
+  const toml::table table = scenario::parse_toml(text, name, {most_session_bytes});
   const Reader reader(table, name);
   stage::AppState next = state;
   const std::string story = table["story"].value_or(std::string{});
@@ -147,6 +141,27 @@ void restore_session(stage::AppState& state, const std::string& text, const std:
   next.depth = reader.one_of<look::Depth>("depth", look::depth_names);
   if (table["cautions_read"].value_or(false)) next.overlay = stage::Overlay::none;
   state = std::move(next);
+}
+
+void take_up_session(stage::AppState& state, std::string& file, bool with_story) {
+  std::string problem;
+  try {
+    const auto text = disk::read_file_if_there(file, most_session_bytes);
+    if (text) restore_session(state, *text, file, with_story);
+    return;
+  } catch (const std::exception& error) {
+    problem = error.what();
+  }
+  const auto words =
+      look::WordBook::load(data_folder() + "/assets/" + language_names.at(state.look.spanish ? 1 : 0).data() + ".toml");
+  std::string aside;
+  try {
+    aside = disk::set_aside(file, "unreadable");
+  } catch (const std::exception&) {
+    file.clear();
+    throw std::runtime_error(words.fill("session.left", {problem}));
+  }
+  throw std::runtime_error(words.fill("session.set_aside", {aside, problem}));
 }
 
 }  // namespace drawdown::command

@@ -71,7 +71,7 @@ stage::AppState with_sets(stage::AppState state, const std::vector<std::string>&
     } catch (const std::exception&) {
       used = 0;
     }
-    if (used == 0 || used != text.size() - equals - 1 || value < l.least || value > l.most) {
+    if (used == 0 || used != text.size() - equals - 1 || !(value >= l.least && value <= l.most)) {
       std::ostringstream out;
       out << "'" << name << "' takes a number from " << l.least << " to " << l.most;
       throw CLI::ValidationError("--set", out.str());

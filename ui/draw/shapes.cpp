@@ -1,11 +1,11 @@
 // Reading the figures, and their curves.
 #include "draw/shapes.hpp"
 
-#include <toml++/toml.h>
-
-#include <fstream>
 #include <sstream>
 #include <stdexcept>
+
+#include "disk/disk.hpp"
+#include "scenario/toml_text.hpp"
 
 namespace drawdown::draw {
 
@@ -69,14 +69,7 @@ class Reader {
 
 Shapes Shapes::read(const std::string& text, const std::string& name) {
   const Reader reader(name);
-  toml::table table;
-  try {
-    table = toml::parse(text, name);
-  } catch (const toml::parse_error& error) {
-    std::ostringstream out;
-    out << name << ":" << error.source().begin.line << ": " << error.description();
-    throw std::runtime_error(out.str());
-  }
+  const toml::table table = scenario::parse_toml(text, name);
   Shapes shapes;
   for (std::size_t i = 0; i < figure_names.size(); ++i) {
     shapes.outlines_[i] = reader.outline(table, std::string(figure_names[i]));
@@ -85,11 +78,7 @@ Shapes Shapes::read(const std::string& text, const std::string& name) {
 }
 
 Shapes Shapes::load(const std::string& path) {
-  const std::ifstream in(path, std::ios::binary);
-  if (!in) throw std::runtime_error(path + ": cannot be read");
-  std::ostringstream text;
-  text << in.rdbuf();
-  return read(text.str(), path);
+  return read(disk::read_whole_file(path, scenario::TomlBounds{}.bytes), path);
 }
 
 std::vector<Point> smooth_closed(const std::vector<Point>& points, int pieces_each) {

@@ -1,13 +1,13 @@
 // Loading the words and filling their gaps.
 #include "look/words.hpp"
 
-#include <toml++/toml.h>
-
 #include <cmath>
 #include <cstdio>
-#include <fstream>
 #include <sstream>
 #include <stdexcept>
+
+#include "disk/disk.hpp"
+#include "scenario/toml_text.hpp"
 
 namespace drawdown::look {
 
@@ -27,23 +27,12 @@ void flatten(const toml::table& table, const std::string& prefix, std::map<std::
 }  // namespace
 
 WordBook WordBook::load(const std::string& path) {
-  const std::ifstream in(path, std::ios::binary);
-  std::ostringstream text;
-  text << in.rdbuf();
-  if (!in || !text) throw std::runtime_error(path + ": cannot be read");
-  return read(text.str(), path);
+  return read(disk::read_whole_file(path, most_bytes), path);
 }
 
-WordBook WordBook::read(const std::string& text, const std::string& name) {
+WordBook WordBook::read(std::string_view text, const std::string& name) {
   WordBook book;
-  try {
-    flatten(toml::parse(text, name), "", book.texts_);
-  } catch (const toml::parse_error& error) {
-    std::ostringstream out;
-    out << name << ":" << error.source().begin.line << ":" << error.source().begin.column << ": "
-        << error.description();
-    throw std::runtime_error(out.str());
-  }
+  flatten(scenario::parse_toml(text, name, {most_bytes}), "", book.texts_);
   return book;
 }
 

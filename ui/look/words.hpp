@@ -19,8 +19,9 @@ class WordBook {
  public:
   // Throws std::runtime_error with file and place if the file is missing or not well formed.
   static WordBook load(const std::string& path);
-  // The same from a text; `name` is the file's, for errors.
-  static WordBook read(const std::string& text, const std::string& name);
+  // The same from a text; `name` is used in messages.
+  static WordBook read(std::string_view text, const std::string& name);
+  static constexpr std::size_t most_bytes = std::size_t{1} << 20U;
 
   // The text, or the key itself in angle brackets if there is none (the tests look for those).
   [[nodiscard]] const std::string& at(const std::string& key) const;

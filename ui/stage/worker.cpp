@@ -22,7 +22,7 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
       return ResultsText{results->path, disk::read_whole_file(results->path, labs::most_bytes)};
     }
     if (const auto* write = std::get_if<WriteResults>(&effect)) {
-      disk::write_file(write->path, write->text);
+      disk::write_file(write->path, write->text, disk::Who::person);
       return WrittenDown{write->path, true};
     }
     if (const auto* away = std::get_if<DeleteResults>(&effect)) {
@@ -65,8 +65,8 @@ Action Executor::make_sheet(const MakeSheet& ask) {
   const char* home = std::getenv("HOME");
   const std::filesystem::path folder = home != nullptr ? home : ".";
   const std::string path = (folder / (pdf ? "my-complement-results.pdf" : "my-complement-results.html")).string();
-  disk::write_file(path, pdf ? sheet::pdf(content, words) : sheet::html(content, words));
-  return WrittenDown{path, false};
+  const std::string content_text = pdf ? sheet::pdf(content, words) : sheet::html(content, words);
+  return WrittenDown{disk::write_new_file(path, content_text, disk::Who::person), false};
 }
 
 Action Executor::carry_out_study(const Effect& effect) {

@@ -9,11 +9,13 @@
 #include <SFML/System/Clock.hpp>
 #include <SFML/System/Sleep.hpp>
 
+#include <csignal>
 #include <stdexcept>
 
 #include "command/session.hpp"
 #include "disk/disk.hpp"
 #include "shell/shell.hpp"
+#include "stage/autosave.hpp"
 #include "stage/worker.hpp"
 #include "window/platform.hpp"
 
@@ -25,13 +27,25 @@ namespace {
 // frame on a software renderer takes some 45 ms; this keeps an idle window under two hundredths of a core.
 constexpr float idle_redraw = 4.0F;
 
-void write_session(const std::string& path, const stage::AppState& state) {
-  if (path.empty()) return;
+volatile std::sig_atomic_t asked_to_end = 0;
+
+void ask_to_end(int /*signal*/) {
+  asked_to_end = 1;
+}
+
+// Asked to end, or the terminal lost: the window closes as if by hand, and the session is kept.
+void end_gently_on_signals() {
+  for (const int signal : {SIGTERM, SIGHUP, SIGINT}) (void)std::signal(signal, ask_to_end);
+}
+
+// Empty, or why it could not be written.
+std::string write_session(const std::string& path, const std::string& text) {
   try {
-    disk::write_file(path, command::session_text(state));
-  } catch (const std::exception&) {
-    return;  // a folder that cannot be written must not keep anyone from leaving
+    disk::write_file(path, text, disk::Who::person);
+  } catch (const std::exception& error) {
+    return error.what();
   }
+  return {};
 }
 
 }  // namespace
@@ -49,6 +63,17 @@ int run(Start start) {
   shell::Shell shell(std::move(start.state), start.assets);
   const auto submit = [&](stage::Effect effect) {
     (stage::is_study(effect) ? studies : worker).submit(std::move(effect));
+  };
+
+  end_gently_on_signals();
+  stage::Autosave autosave(command::session_text(shell.state()));
+  bool keeps = !start.session.empty();
+  const auto keep_session = [&](const std::string& text) {
+    if (!keeps) return;
+    const std::string why = write_session(start.session, text);
+    if (why.empty()) return;
+    keeps = false;  // said once
+    shell.apply(stage::ReportProblem{shell.words().fill("session.not_kept", {why})}, submit);
   };
 
   sf::Clock clock;
@@ -77,7 +102,10 @@ int run(Start start) {
     const float seconds = clock.restart().asSeconds();
     if (shell.state().playing) shell.apply(stage::Tick{static_cast<double>(seconds)}, submit);
     const float now = since_start.getElapsedTime().asSeconds();
-    if (start.quit_after > 0 && static_cast<double>(now) > start.quit_after) window.close();
+    const bool time_is_up = start.quit_after > 0 && static_cast<double>(now) > start.quit_after;
+    if (time_is_up || asked_to_end != 0) window.close();
+    const auto text = autosave.due(static_cast<double>(now), [&] { return command::session_text(shell.state()); });
+    if (text) keep_session(*text);
     if (awake <= 0 && now - last < idle_redraw) {
       sf::sleep(sf::milliseconds(12));  // nothing changes: no frame
       continue;
@@ -94,7 +122,7 @@ int run(Start start) {
     platform.render(window);
     window.display();
   }
-  write_session(start.session, shell.state());
+  keep_session(command::session_text(shell.state()));
   return 0;
 }
 
@@ -130,7 +158,7 @@ void save_picture(const Picture& picture) {
   if (stbi_write_png_to_func(append, &png, wide, static_cast<int>(picture.height), 4, pixels.data(), 4 * wide) == 0) {
     throw std::runtime_error("the picture could not be made into a PNG");
   }
-  disk::write_file(picture.path, png);
+  disk::write_file(picture.path, png, picture.state.own.any() ? disk::Who::person : disk::Who::anyone);
 }
 
 }  // namespace drawdown::window
