@@ -21,15 +21,16 @@ double median(std::vector<double> v) {
 struct Point {
   std::size_t row;
   double day;
-  double log_value;
+  double log_value;  // of the limit, where the value is below detection
+  bool below;
 };
-// A value below detection or of zero has no logarithm: it is left out here and stays on the chart.
+// A value of zero has no logarithm: it is left out here and stays on the chart.
 std::vector<Point> points_of(const std::vector<Row>& rows, Protein p) {
   std::vector<Point> points;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const auto& value = value_of(rows[i], p);
-    if (!value || value->below || value->value <= 0.0) continue;
-    points.push_back({i, static_cast<double>(rows[i].day), std::log(value->value)});
+    if (!value || value->value <= 0.0) continue;
+    points.push_back({i, static_cast<double>(rows[i].day), std::log(value->value), value->below});
   }
   return points;
 }
@@ -54,11 +55,14 @@ Change change_between(double before, double after, const study::Variation& cv, d
   return c;
 }
 
-Placed place(double value, const scenario::Interval& range) {
+Placed place(const Value& of, const scenario::Interval& range) {
   Placed placed;
-  if (!(range.high > range.low)) return placed;
+  const double value = of.value;
+  if (!(range.high > range.low) || (of.below && value > range.low)) return placed;
   placed.share = (value - range.low) / (range.high - range.low);
-  placed.position = value < range.low ? Position::below : value > range.high ? Position::above : Position::inside;
+  placed.position = value < range.low || of.below ? Position::below
+                    : value > range.high          ? Position::above
+                                                  : Position::inside;
   return placed;
 }
 
@@ -66,13 +70,16 @@ Usual usual_level(const std::vector<Row>& rows, Protein p, const Noise& noise) {
   Usual usual;
   usual.quiet_is_known = std::any_of(rows.begin(), rows.end(), [](const Row& r) { return r.flare.has_value(); });
   std::vector<double> logs;
+  double highest_limit = -1e300;
   for (const Point& point : points_of(rows, p)) {
     if (usual.quiet_is_known && rows[point.row].flare != false) continue;
     logs.push_back(point.log_value);
+    if (point.below) highest_limit = std::max(highest_limit, point.log_value);
   }
   usual.values = logs.size();
   if (logs.size() < fewest_quiet) return usual;
   const double middle = median(logs);
+  if (highest_limit >= middle) return usual;  // the middle may be anywhere under a limit
   std::vector<double> off;
   off.reserve(logs.size());
   for (const double x : logs) off.push_back(std::abs(x - middle));
@@ -84,9 +91,9 @@ Usual usual_level(const std::vector<Row>& rows, Protein p, const Noise& noise) {
   return usual;
 }
 
-std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise& noise, double prior_weight) {
-  const std::vector<Point> points = points_of(rows, p);
-  if (points.size() < 3 || points.back().day - points.front().day < shortest_trend) return std::nullopt;
+namespace {
+
+Trend line_through(const std::vector<Point>& points, double known, double prior_weight) {
   const auto n = static_cast<double>(points.size());
   double t_mean = 0.0;
   double y_mean = 0.0;
@@ -106,13 +113,33 @@ std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise&
     const double off = q.log_value - y_mean - slope * (q.day - t_mean);
     rss += off * off;
   }
-  const double known = study::log_sd(noise.of(p));
   const double freedom = n - 2.0 + prior_weight;
   const double variance = (rss + prior_weight * known * known) / freedom;
   const double se = std::sqrt(variance / tt);
   const double q = boost::math::quantile(boost::math::students_t(freedom), 0.975);
   const auto percent = [](double per_day) { return 100.0 * (std::exp(days_a_month * per_day) - 1.0); };
-  return Trend{points.size(), percent(slope), percent(slope - q * se), percent(slope + q * se)};
+  return Trend{points.size(), false, percent(slope), percent(slope - q * se), percent(slope + q * se)};
+}
+
+}  // namespace
+
+std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise& noise, double prior_weight) {
+  std::vector<Point> points = points_of(rows, p);
+  if (points.size() < 3 || points.back().day - points.front().day < shortest_trend) return std::nullopt;
+  const double known = study::log_sd(noise.of(p));
+  const Trend at_limits = line_through(points, known, prior_weight);
+  if (std::none_of(points.begin(), points.end(), [](const Point& q) { return q.below; })) return at_limits;
+  for (Point& q : points) q.log_value -= q.below ? std::log(10.0) : 0.0;
+  const Trend far_below = line_through(points, known, prior_weight);
+  const bool agree = (at_limits.falling() && far_below.falling()) || (at_limits.rising() && far_below.rising());
+  const bool first = std::abs(at_limits.percent_a_month) <= std::abs(far_below.percent_a_month);
+  Trend told = first ? at_limits : far_below;
+  told.at_least = true;
+  if (!agree) {
+    told.low = std::min({at_limits.low, far_below.low, 0.0});
+    told.high = std::max({at_limits.high, far_below.high, 0.0});
+  }
+  return told;
 }
 
 namespace {
@@ -122,7 +149,7 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
   for (const Row& row : rows) {
     const auto& own = p == Protein::c3 ? row.c3_range : row.c4_range;
     const auto& value = value_of(row, p);
-    Placed placed = value ? place(value->value, own ? *own : range) : Placed{};
+    Placed placed = value ? place(*value, own ? *own : range) : Placed{};
     placed.own_interval = own.has_value();
     out.placed.push_back(placed);
   }
@@ -145,7 +172,10 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
   }
   const std::vector<Point> points = points_of(rows, p);
   out.usual = usual_level(rows, p, noise);
-  if (out.usual.level && out.usual.quiet_is_known && !points.empty()) {
+  // A last value below detection lies at least so far under the usual level; over it, its limit tells nothing.
+  const bool tells = !points.empty() && out.usual.level &&
+                     !(points.back().below && points.back().log_value >= std::log(*out.usual.level));
+  if (tells && out.usual.quiet_is_known) {
     // The usual level is known better than one value: its own uncertainty takes the place of the first value's noise.
     const double one = study::log_sd(noise.of(p));
     const double of_usual = std::log(out.usual.high / *out.usual.level) / 1.959964;
@@ -153,6 +183,7 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     Change c;
     c.from = c.to = points.back().row;
     const double log_change = points.back().log_value - std::log(*out.usual.level);
+    c.at_least = points.back().below;
     c.percent = 100.0 * (std::exp(log_change) - 1.0);
     c.log_normal = {100.0 * (std::exp(limit) - 1.0), 100.0 * (std::exp(-limit) - 1.0)};
     c.symmetric = 100.0 * limit;

@@ -41,11 +41,14 @@ struct Placed {
   double share = 0.0;         // of the interval's width above its lower limit; below 0 and above 1 outside
   bool own_interval = false;  // the row names its laboratory's interval
 };
-[[nodiscard]] Placed place(double value, const scenario::Interval& range);
+// A value below detection is below the interval if its limit is; else nobody knows.
+[[nodiscard]] Placed place(const Value& value, const scenario::Interval& range);
 
 // The person's own level when quiet: the median of the logarithms of quiet values. Its uncertainty takes the larger of
 // the known noise and the values' own spread (median absolute deviation, times 1.4826), and the median's efficiency
 // (standard error 1.2533 s / sqrt(n)). Fewer than three quiet values: no usual level.
+// A value below detection is less than its limit, whatever it is: where the limit itself lies under the middle, the
+// median does not ask how far. Where it does not, or the middle falls among such values, there is no usual level.
 struct Usual {
   std::size_t values = 0;       // quiet ones
   bool quiet_is_known = false;  // from the flare column; else every value counts, and this is only the middle of them
@@ -58,8 +61,13 @@ inline constexpr std::size_t fewest_quiet = 3;
 // Straight line through the logarithms against time, flat prior on the line, inverse-gamma prior on the scatter's
 // variance centred on the known noise and worth four values: the slope's posterior is Student t with n - 2 + 4 degrees
 // of freedom. Fewer than three values, or less than four weeks: no trend.
+//
+// Values below detection: the line is drawn twice, with the limit in their place and with a tenth of it. Both must
+// agree on a fall or a rise, and then the smaller of the two is told, as "at least"; where they do not, there is no
+// clear trend.
 struct Trend {
   std::size_t values = 0;
+  bool at_least = false;
   double percent_a_month = 0.0;  // of 30.44 days
   double low = 0.0, high = 0.0;  // 95 % credible
   [[nodiscard]] bool falling() const { return high < 0.0; }

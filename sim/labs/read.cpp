@@ -313,6 +313,53 @@ class Reader {
     out_.unit_sure = options_.unit || title || all_cells;
   }
 
+  // Takes values whose unit may have slipped out of their rows, or reads them as the person answered.
+  void settle_slips() {
+    for (const bool c4 : {false, true}) {
+      const auto value = [&](Draft& d) -> std::optional<Value>& { return c4 ? d.row.c4 : d.row.c3; };
+      std::vector<Draft*> with;
+      std::vector<double> logs;
+      for (Draft& d : drafts_) {
+        if (!value(d) || value(d)->below || !(value(d)->value > 0.0)) continue;
+        with.push_back(&d);
+        logs.push_back(std::log10(value(d)->value));
+      }
+      if (with.size() < 2) continue;
+      std::vector<double> sorted = logs;
+      std::sort(sorted.begin(), sorted.end());
+      const double common = std::log10(c4 ? 0.25 : 1.2);
+      for (std::size_t i = 0; i < with.size(); ++i) {
+        const int decades = slipped_by(logs[i] - median_without(sorted, logs[i]));
+        if (decades == 0) continue;
+        if (with.size() == 2 && std::abs(logs[i] - common) <= std::abs(logs[1 - i] - common)) continue;
+        answer_slip(*with[i], value(*with[i]), c4, std::pow(10.0, decades));
+      }
+    }
+  }
+  // The median of the others, in sorted logarithms.
+  static double median_without(const std::vector<double>& sorted, double one) {
+    const auto place = static_cast<std::size_t>(std::lower_bound(sorted.begin(), sorted.end(), one) - sorted.begin());
+    const std::size_t n = sorted.size() - 1;
+    const auto at = [&](std::size_t k) { return sorted[k < place ? k : k + 1]; };
+    return n % 2 == 1 ? at(n / 2) : 0.5 * (at(n / 2 - 1) + at(n / 2));
+  }
+  // 2 or 3 decades up or down, within half a decade; else 0.
+  static int slipped_by(double decades) {
+    const double size = std::abs(decades);
+    if (size < 1.5 || size >= 3.5) return 0;
+    const int whole = size < 2.5 ? 2 : 3;
+    return decades > 0 ? whole : -whole;
+  }
+  void answer_slip(const Draft& d, std::optional<Value>& value, bool c4, double factor) {
+    if (options_.slips == SlipAnswer::keep) return;
+    if (options_.slips == SlipAnswer::convert) {
+      value->value /= factor;
+      return;
+    }
+    out_.slips.push_back({d.row.line, d.row.day, c4, value->value, factor});
+    value.reset();
+  }
+
   void finish() {
     std::map<std::pair<int, std::pair<double, double>>, std::size_t> seen;
     const Unit c3_title = options_.unit ? *options_.unit : titled_unit(Column::c3).value_or(out_.unit);
@@ -329,6 +376,10 @@ class Reader {
       };
       scale(r.c3_range, c3_factor);
       scale(r.c4_range, c4_factor);
+    }
+    settle_slips();
+    for (Draft& d : drafts_) {
+      Row& r = d.row;
       const auto wrong = [](const std::optional<scenario::Interval>& range) {
         return range && !(range->high > range->low);
       };

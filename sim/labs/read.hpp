@@ -26,14 +26,30 @@ class ReadError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+enum class SlipAnswer { keep, convert };
+
 struct ReadOptions {
   std::optional<DateOrder> order;      // what the person answered
   std::optional<scenario::Unit> unit;  // likewise
-  std::string name = "results";        // for errors
+  std::optional<SlipAnswer>
+      slips;                     // likewise: possible slips of unit are as written, or are to be read in the other unit
+  std::string name = "results";  // for errors
+};
+
+// A value so far from the file's others of its protein that its unit may have slipped: about 100 or 1000 times more or
+// less than their median (within a factor of the square root of 10). Where there are only two values, the one farther
+// from what is common. Until the person answers it is in no row: it makes no change, no usual level, no trend.
+struct Slip {
+  std::size_t line = 0;
+  int day = 0;
+  bool c4 = false;       // else C3
+  double written = 0.0;  // g/L, as the file's unit has it
+  double factor = 1.0;   // 100, 1000 or one over them: what it would have to be divided by
 };
 
 struct Reading {
-  std::vector<Row> rows;  // in order of day
+  std::vector<Row> rows;    // in order of day
+  std::vector<Slip> slips;  // still to be answered
   std::vector<Rejected> rejected;
   std::vector<std::string> ignored_columns;
   std::size_t blank_lines = 0;

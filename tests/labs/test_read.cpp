@@ -181,7 +181,7 @@ TEST_CASE("sixty wrong files and lines, each with its place and reason") {
                                  {"2024-03-09,1.1,0.2,much", Reason::bad_number},
                                  {"2024-03-09,-1.1,0.2", Reason::negative},
                                  {"2024-03-09,1.1,-0.2", Reason::negative},
-                                 {"2024-03-09,110,0.2", Reason::impossible_c3},
+                                 {"2024-03-09,30,0.2", Reason::impossible_c3},
                                  {"2024-03-09,6.01,0.2", Reason::impossible_c3},
                                  {"2024-03-09,1.1,22", Reason::impossible_c4},
                                  {"2024-03-09,1.1,2.01", Reason::impossible_c4},

@@ -1,5 +1,7 @@
 #include "support/screen.hpp"
 
+#include <utility>
+
 namespace drawdown::support {
 
 Screen::Screen(stage::AppState state, float width, float height)
@@ -33,7 +35,8 @@ void Screen::frame_at(double seconds) {
   io.DeltaTime = 1.0F / 60.0F;
   (void)shell_.fit_fonts(width_, height_);
   ImGui::NewFrame();
-  shell_.frame(width_, height_, seconds, [this](const stage::Effect& e) { submit(e); });
+  shell_.frame(
+      width_, height_, seconds, [this](const stage::Effect& e) { submit(e); }, std::exchange(typed_, {}));
   ImGui::Render();
 }
 
@@ -74,6 +77,11 @@ void Screen::key(ImGuiKey key, bool ctrl, bool shift) {
   io.KeyCtrl = ctrl;
   io.KeyShift = shift;
   io.KeysDown[key] = true;
+  using Kind = panels::Typed::Kind;
+  if (key == ImGuiKey_Enter) typed_.push_back({Kind::enter, ""});
+  if (key == ImGuiKey_Backspace) typed_.push_back({Kind::backspace, ""});
+  if (key == ImGuiKey_Space) typed_.push_back({Kind::text, " "});
+  if (key == ImGuiKey_V && ctrl) typed_.push_back({Kind::paste, panels::clipboard_text()});
   frame();
   io.KeysDown[key] = false;
   io.KeyCtrl = io.KeyShift = false;
@@ -82,9 +90,15 @@ void Screen::key(ImGuiKey key, bool ctrl, bool shift) {
 
 void Screen::type(const std::string& letters) {
   for (const char letter : letters) {
-    ImGui::GetIO().AddInputCharacter(static_cast<unsigned char>(letter));
+    typed_.push_back({panels::Typed::Kind::text, std::string(1, letter)});
     frame();
   }
+  frame();
+}
+
+void Screen::type_at_once(std::vector<panels::Typed> typed) {
+  typed_ = std::move(typed);
+  frame();
   frame();
 }
 

@@ -38,6 +38,8 @@ class Screen {
   bool click_text(const std::string& words);
   void key(ImGuiKey key, bool ctrl = false, bool shift = false);
   void type(const std::string& letters);
+  // All this within one frame.
+  void type_at_once(std::vector<panels::Typed> typed);
 
   [[nodiscard]] const stage::AppState& state() const { return shell_.state(); }
   [[nodiscard]] const std::vector<draw::TextRecord>& texts() const { return shell_.texts(); }
@@ -58,6 +60,7 @@ class Screen {
   void submit(const stage::Effect& effect);
   float width_;
   float height_;
+  std::vector<panels::Typed> typed_;  // for the next frame
   shell::Shell shell_;
   stage::Executor executor_;
 };

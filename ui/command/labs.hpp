@@ -19,6 +19,7 @@ struct LabsOptions {
   std::string file;
   std::string dates;  // day, month; empty = not said
   std::string unit;   // g/L, mg/dL; empty = not said
+  std::string slip;   // keep, convert; empty = not said
   std::string language = "en";
   std::string sheet;       // .pdf or .html to write; empty = none
   bool overwrite = false;  // the sheet may take the place of a file

@@ -72,11 +72,11 @@ SliderResult slider(Frame& f, const std::string& name, const draw::Box& box, dou
                     double step, double mark);
 
 struct TextResult {
-  bool changed = false;
-  bool entered = false;  // Enter
+  std::vector<Ended> ended;  // in order: lines ended with Enter, texts of several lines pasted
+  bool changed = false;      // what is left in the line is not what was there
   std::string text;
 };
-// One line to type into; `hint` stands in it while it is empty. Letters are appended, Backspace takes the last away.
+// One line to type into, with a caret; `hint` stands in it while it is empty.
 TextResult text_field(Frame& f, const std::string& name, const draw::Box& box, const std::string& text,
                       const std::string& hint);
 

@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace drawdown::panels {
 
@@ -12,7 +13,7 @@ std::string clipboard_text() {
   return text == nullptr ? std::string() : text;
 }
 
-Input input_from_imgui() {
+Input input_from_imgui(std::vector<Typed> typed) {
   const ImGuiIO& io = ImGui::GetIO();
   Input in;
   in.mouse = {io.MousePos.x, io.MousePos.y};
@@ -43,13 +44,15 @@ Input input_from_imgui() {
   if (pressed(ImGuiKey_Tab, true)) in.keys.push_back(io.KeyShift ? Key::back_tab : Key::tab);
   if (io.KeyCtrl && pressed(ImGuiKey_Z, true)) in.keys.push_back(io.KeyShift ? Key::redo : Key::undo);
   if (io.KeyCtrl && pressed(ImGuiKey_Y, true)) in.keys.push_back(Key::redo);
-  if (io.KeyCtrl && pressed(ImGuiKey_V, false)) {
+  for (const Typed& t : typed) {
+    if (t.kind != Typed::Kind::paste) continue;
     in.keys.push_back(Key::paste);
-    in.pasted = clipboard_text();
+    in.pasted = t.text;
   }
-  // With Ctrl held the system sends control characters, below 32.
-  for (const ImWchar c : io.InputQueueCharacters) {
-    if (c > 32 && c < 127) in.letters.push_back(static_cast<char>(c));
+  in.typed = std::move(typed);
+  for (const Typed& t : in.typed) {
+    const bool plain = t.kind == Typed::Kind::text && t.text.size() == 1 && t.text.front() > 32 && t.text.front() < 127;
+    if (plain) in.letters += t.text;
   }
   return in;
 }
@@ -93,6 +96,20 @@ bool Interaction::take_letter(char letter) {
   if (at == std::string::npos) return false;
   input_.letters.erase(at, 1);
   return true;
+}
+
+std::vector<Typed> Interaction::take_typed() {
+  for (const Key key :
+       {Key::enter, Key::space, Key::backspace, Key::left, Key::right, Key::home, Key::end, Key::paste}) {
+    while (take(key)) continue;
+  }
+  input_.letters.clear();
+  return std::exchange(input_.typed, {});
+}
+
+void Interaction::forget_typed() {
+  input_ = {};
+  carets_.clear();
 }
 
 Interaction::Response Interaction::control(const std::string& name, const draw::Box& box) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "draw/canvas.hpp"
+#include "panels/typed.hpp"
 
 namespace drawdown::panels {
 
@@ -38,12 +39,13 @@ struct Input {
   bool double_click = false;
   float wheel = 0.0F;  // notches, up positive
   std::vector<Key> keys;
-  std::string letters;  // typed this frame, plain ASCII only
-  std::string pasted;   // the clipboard's text, with Key::paste
+  std::vector<Typed> typed;  // for a line of text, in order
+  std::string letters;       // the same as keys of the program: ASCII without the space
+  std::string pasted;        // the clipboard's text, with Key::paste
 };
 
-// Reads Dear ImGui's state; the window or a test fills that.
-[[nodiscard]] Input input_from_imgui();
+// Reads Dear ImGui's state, which the window or a test fills, and what was typed.
+[[nodiscard]] Input input_from_imgui(std::vector<Typed> typed);
 [[nodiscard]] std::string clipboard_text();
 
 class Interaction {
@@ -79,6 +81,12 @@ class Interaction {
   void focus(const std::string& name) { focus_ = name; }
   // This control takes letters while it has the focus.
   void takes_letters(const std::string& name) { typed_ = name; }
+  // All that was typed this frame, for the line that has the focus; nobody else sees it then.
+  [[nodiscard]] std::vector<Typed> take_typed();
+  // Where the caret of a line of text stands, in bytes.
+  std::size_t& caret(const std::string& name) { return carets_[name]; }
+  // Lets go of what was typed or pasted.
+  void forget_typed();
   [[nodiscard]] bool typing() const { return !typed_.empty() && typed_ == focus_; }
   // The same, as Tab would: with the ring, and lists follow.
   void walk_to(const std::string& name) {
@@ -104,6 +112,7 @@ class Interaction {
   std::vector<std::string> order_;
   std::vector<std::string> building_;
   std::map<std::string, float> scrolls_;
+  std::map<std::string, std::size_t> carets_;
   Pointed pointed_;
   const draw::Box* reach_ = nullptr;
   bool enabled_ = true;

@@ -6,6 +6,7 @@
 #include "panels/panels.hpp"
 #include "sheet/results_chart.hpp"
 #include "stage/narrate.hpp"
+#include "stage/own_words.hpp"
 
 namespace drawdown::panels {
 
@@ -21,7 +22,7 @@ class Own {
       : f(frame), own(frame.state.own), em(frame.em()), box(b.inset(1.1F * em, 0.8F * em)) {}
 
   void draw() {
-    if (f.interaction.take(Key::paste)) f.act(stage::PasteResults{f.interaction.input().pasted});
+    if (!f.interaction.typing() && f.interaction.take(Key::paste)) f.act(stage::PasteResults{f.interaction.input().pasted});
     if (own.any()) {
       draw_full();
     } else {
@@ -66,8 +67,15 @@ class Own {
     const bool beside = area.w > open_w + paste_w + 22 * em;
     const Box field{area.x, area.y, beside ? area.w - open_w - paste_w - 0.8F * em : area.w, h};
     const TextResult typed = text_field(f, "own.entry", field, own.typed, f.words.at("own.type"));
+    for (const Ended& ended : typed.ended) {
+      if (ended.pasted) {
+        f.act(stage::PasteResults{ended.text});
+        continue;
+      }
+      f.act(stage::TypeResult{ended.text});
+      f.act(stage::AddTypedResult{});
+    }
     if (typed.changed) f.act(stage::TypeResult{typed.text});
-    if (typed.entered) f.act(stage::AddTypedResult{});
     const float y = beside ? area.y : area.y + h + 0.3F * em;
     const float x = beside ? field.right() + 0.4F * em : area.x;
     ButtonStyle style;
@@ -98,7 +106,8 @@ class Own {
   }
 
   [[nodiscard]] bool is_asked() const {
-    return own.reading.order_open || !own.problem.empty() || (!own.reading.unit_sure && !own.reading.rows.empty());
+    return own.reading.order_open || !own.problem.empty() || !own.reading.slips.empty() ||
+           (!own.reading.unit_sure && !own.reading.rows.empty());
   }
 
   // What is asked of the person: the unit where it was guessed, the order of dates where it is open.
@@ -111,6 +120,14 @@ class Own {
           {"own.day_first", f.words.at("own.day_first"), false, stage::SetDateOrder{labs::DateOrder::day_first}});
       buttons.push_back(
           {"own.month_first", f.words.at("own.month_first"), false, stage::SetDateOrder{labs::DateOrder::month_first}});
+    } else if (!own.reading.slips.empty()) {
+      said = stage::slip_sentence(own.reading.slips.front(), own.reading, f.words);
+      const std::size_t more = own.reading.slips.size() - 1;
+      if (more > 0) said += " " + f.words.fill("own.slips_more", {std::to_string(more)});
+      buttons.push_back(
+          {"own.slip_keep", f.words.at("labs.slip_keep"), false, stage::AnswerSlips{labs::SlipAnswer::keep}});
+      buttons.push_back(
+          {"own.slip_convert", f.words.at("labs.slip_convert"), false, stage::AnswerSlips{labs::SlipAnswer::convert}});
     } else if (!own.reading.unit_sure && !own.reading.rows.empty()) {
       const auto unit = own.reading.unit;
       const auto other = unit == scenario::Unit::g_per_l ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;

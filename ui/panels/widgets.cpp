@@ -127,26 +127,19 @@ int choice(Frame& f, const std::string& name, const Box& box, const std::vector<
 
 TextResult text_field(Frame& f, const std::string& name, const Box& box, const std::string& text,
                       const std::string& hint) {
-  constexpr std::size_t longest = 400;
   TextResult result;
-  result.text = text;
   const float em = f.em();
+  std::size_t& caret = f.interaction.caret(name);
+  EditedLine line{text, std::min(caret, text.size())};
   // What Enter and the space bar mean here is decided before the control takes them as a press.
-  const bool had_focus = f.interaction.focused() == name;
-  if (had_focus) {
-    result.entered = f.interaction.take(Key::enter);
-    if (f.interaction.take(Key::space)) result.text += ' ';
-    const std::string letters = f.interaction.input().letters;
-    for (const char letter : letters) {
-      if (f.interaction.take_letter(letter)) result.text += letter;
-    }
-    if (f.interaction.take(Key::backspace) && !result.text.empty()) result.text.pop_back();
-    for (const Key key : {Key::left, Key::right, Key::home, Key::end}) (void)f.interaction.take(key);
-    if (result.text.size() > longest) result.text.resize(longest);
+  if (f.interaction.enabled() && f.interaction.focused() == name) {
+    result.ended = edit_line(line, f.interaction.take_typed());
   }
+  result.text = line.text;
+  caret = line.caret;
   const auto r = f.interaction.control(name, box);
   f.interaction.takes_letters(name);
-  result.changed = result.text != text;
+  result.changed = result.text != text || !result.ended.empty();
   f.canvas.fill(box, f.palette.card, 0.4F * em);
   f.canvas.outline(box, r.focused ? f.palette.select : look::mix(f.palette.line, f.palette.quiet, 0.5F), 0.4F * em,
                    r.focused ? 2.0F : 1.0F);
@@ -157,13 +150,23 @@ TextResult text_field(Frame& f, const std::string& name, const Box& box, const s
     f.canvas.fitted({box.x + 0.7F * em, y, w, em}, hint, Type::small, f.palette.quiet);
     return result;
   }
-  // The end of a long line is what one sees.
-  std::string seen = result.text;
-  while (seen.size() > 1 && f.canvas.width(seen, Type::body) > w) seen.erase(0, 1);
-  const float end = box.x + 0.7F * em + f.canvas.width(seen, Type::body);
-  if (!seen.empty()) f.canvas.text({box.x + 0.7F * em, y}, seen, Type::body, f.palette.ink);
-  if (r.focused)
-    f.canvas.fill({end + 1, y, std::max(1.5F, 0.1F * em), f.canvas.line_height(Type::body)}, f.palette.ink, 0);
+  // Of a long line one sees what is around the caret: as much before it as fits, then what follows.
+  std::size_t from = line.caret;
+  while (from > 0 && f.canvas.width(line.text.substr(before(line.text, from), line.caret - before(line.text, from)),
+                                    Type::body) <= w) {
+    from = before(line.text, from);
+  }
+  std::size_t to = line.caret;
+  while (to < line.text.size() &&
+         f.canvas.width(line.text.substr(from, after(line.text, to) - from), Type::body) <= w) {
+    to = after(line.text, to);
+  }
+  const float x = box.x + 0.7F * em;
+  if (to > from) f.canvas.text({x, y}, line.text.substr(from, to - from), Type::body, f.palette.ink);
+  if (r.focused) {
+    const float at = x + f.canvas.width(line.text.substr(from, line.caret - from), Type::body);
+    f.canvas.fill({at + 1, y, std::max(1.5F, 0.1F * em), f.canvas.line_height(Type::body)}, f.palette.ink, 0);
+  }
   return result;
 }
 

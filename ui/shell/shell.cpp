@@ -55,9 +55,10 @@ std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input
   return actions;
 }
 
-void Shell::frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit) {
+void Shell::frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit,
+                  std::vector<panels::Typed> typed) {
   draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_);
-  for (const stage::Action& action : draw(canvas, panels::input_from_imgui(), width, height, seconds)) {
+  for (const stage::Action& action : draw(canvas, panels::input_from_imgui(std::move(typed)), width, height, seconds)) {
     apply(action, submit);
   }
 }

@@ -21,7 +21,9 @@ class Shell {
   Shell(stage::AppState state, const std::string& assets);
 
   // Called between ImGui::NewFrame() and ImGui::Render(). Effects of what happened go to `submit`.
-  void frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit);
+  // `typed` is what was typed since the last frame.
+  void frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit,
+             std::vector<panels::Typed> typed = {});
   void apply(const stage::Action& action, const std::function<void(stage::Effect)>& submit);
 
   // The same frame as an SVG document, without a window or a display. Dear ImGui's context must exist.

@@ -81,6 +81,9 @@ struct SetResultsUnit {
 struct SetDateOrder {
   labs::DateOrder order;
 };
+struct AnswerSlips {
+  labs::SlipAnswer answer;
+};
 struct SetNoise {
   labs::Noise noise;
 };
@@ -178,12 +181,12 @@ using Action =
     std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
                  ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, JumpTalk, ComeBack,
                  StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, OpenResults, ResultsText, PasteResults,
-                 TypeResult, AddTypedResult, SetResultsUnit, SetDateOrder, SetNoise, SetOwnPage, NextOutlook, AskFit,
-                 CancelFit, FitFinished, KeepResults, ResultsDeleted, ForgetResults, WriteSheet, WrittenDown, Reveal,
-                 ToggleNote, ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated,
-                 EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, LayEdits,
-                 RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished,
-                 TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+                 TypeResult, AddTypedResult, SetResultsUnit, SetDateOrder, AnswerSlips, SetNoise, SetOwnPage,
+                 NextOutlook, AskFit, CancelFit, FitFinished, KeepResults, ResultsDeleted, ForgetResults, WriteSheet,
+                 WrittenDown, Reveal, ToggleNote, ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage,
+                 MoveLever, PlaceDated, EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory,
+                 StoryOpened, LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished,
+                 EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {

@@ -1,6 +1,9 @@
 // The sentences.
 #include "stage/own_words.hpp"
 
+#include <iomanip>
+#include <sstream>
+
 #include "stage/narrate.hpp"
 
 namespace drawdown::stage {
@@ -58,6 +61,20 @@ std::vector<std::string> reading_sentences(const labs::Reading& reading, const W
   return out;
 }
 
+std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading, const WordBook& words) {
+  const Protein p = slip.c4 ? Protein::c4 : Protein::c3;
+  const bool more = slip.factor > 1.0;
+  const auto text = [&](double grams) {
+    const double shown = reading.unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl;
+    std::ostringstream out;
+    out << std::setprecision(3) << shown;
+    return out.str();
+  };
+  return words.fill(more ? "labs.slip_more" : "labs.slip_less",
+                    {std::to_string(slip.line), protein_name(p), text(slip.written), unit_text(reading.unit),
+                     look::number(more ? slip.factor : 1.0 / slip.factor, 0), text(slip.written / slip.factor)});
+}
+
 std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& words) {
   const std::string key =
       "labs.reason." + std::string(labs::reason_names.at(static_cast<std::size_t>(rejected.reason)));
@@ -96,7 +113,8 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   if (const auto& last = judged.latest_from_usual) {
     out.push_back(words.fill(
         last->beyond ? "labs.from_usual_beyond" : "labs.from_usual_within",
-        {name, signed_text(last->percent), look::number(last->log_normal.down, 0), signed_text(last->log_normal.up)}));
+        {name, last->at_least ? words.fill("labs.at_least", {signed_text(last->percent)}) : signed_text(last->percent),
+         look::number(last->log_normal.down, 0), signed_text(last->log_normal.up)}));
   }
   if (judged.trend) {
     const labs::Trend& t = *judged.trend;
@@ -104,7 +122,10 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
     const double shown = t.falling() ? -t.percent_a_month : t.percent_a_month;
     const double low = t.falling() ? -t.high : t.low;
     const double high = t.falling() ? -t.low : t.high;
-    out.push_back(words.fill(key, {name, look::number(shown, 1), look::number(low, 1), look::number(high, 1)}));
+    const std::string by = look::number(shown, 1);
+    const bool least = t.at_least && (t.falling() || t.rising());
+    out.push_back(words.fill(
+        key, {name, least ? words.fill("labs.at_least", {by}) : by, look::number(low, 1), look::number(high, 1)}));
   } else {
     out.push_back(words.fill("labs.trend_none", {name}));
   }

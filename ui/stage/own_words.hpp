@@ -14,6 +14,9 @@ namespace drawdown::stage {
 // How the text was read: counts, unit, date order, columns not used.
 [[nodiscard]] std::vector<std::string> reading_sentences(const labs::Reading& reading, const look::WordBook& words);
 // Why a line was not read, with its number.
+// What is asked about a value whose unit may have slipped.
+[[nodiscard]] std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading,
+                                        const look::WordBook& words);
 [[nodiscard]] std::string rejected_sentence(const labs::Rejected& rejected, const look::WordBook& words);
 
 // "C3 went from 1.10 to 0.90 ...": the last change of each protein, and by how much the two kinds of limit agree.

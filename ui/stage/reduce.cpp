@@ -152,6 +152,10 @@ struct Reducer {
     s.own.asked.order = a.order;
     own_results::read_again(s);
   }
+  void operator()(const AnswerSlips& a) const {
+    s.own.asked.slips = a.answer;
+    own_results::read_again(s);
+  }
   void operator()(const SetNoise& a) const {
     s.own.noise = a.noise;
     own_results::judge_again(s);

@@ -1,12 +1,13 @@
-// The half of Dear ImGui that knows SFML: events in, time and size in, OpenGL drawing out. Dear ImGui 1.86 takes the
-// state of keys and buttons, not a queue of events, so clicks and key strokes shorter than a frame are kept for one
-// frame.
+// The half of Dear ImGui that knows SFML: events in, time and size in, OpenGL drawing out.
 #pragma once
 
 #include <SFML/Graphics/RenderTarget.hpp>
 #include <SFML/Window/Event.hpp>
-#include <array>
+
 #include <string>
+#include <vector>
+
+#include "window/events.hpp"
 
 namespace drawdown::window {
 
@@ -20,7 +21,9 @@ class Platform {
   Platform& operator=(Platform&&) = delete;
   ~Platform();
 
-  void event(const sf::Event& event);
+  void event(const sf::Event& event) { events_.event(event); }
+  // What was typed since the last call, in order.
+  [[nodiscard]] std::vector<panels::Typed> take_typed() { return events_.take_typed(); }
   // Starts a frame of this size after so many seconds.
   void new_frame(float width, float height, float seconds);
   // Ends it and draws into the target.
@@ -29,13 +32,8 @@ class Platform {
   void fonts_changed();
 
  private:
-  std::string clipboard_;
-  std::array<bool, 3> down_{};
-  std::array<bool, 3> clicked_{};  // since the last frame
-  std::array<bool, 512> keys_down_{};
-  std::array<bool, 512> keys_struck_{};                 // since the last frame
-  bool control_ = false, shift_ = false;                // held now
-  bool control_struck_ = false, shift_struck_ = false;  // held with a key struck since the last frame
+  std::string clipboard_;  // Dear ImGui asks for a pointer that lives until the next question
+  Events events_;
 };
 
 }  // namespace drawdown::window

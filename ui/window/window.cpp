@@ -117,7 +117,7 @@ int run(Start start) {
     const auto h = static_cast<float>(size.y);
     if (shell.fit_fonts(w, h)) platform.fonts_changed();
     platform.new_frame(w, h, seconds);
-    shell.frame(w, h, static_cast<double>(now), submit);
+    shell.frame(w, h, static_cast<double>(now), submit, platform.take_typed());
     window.clear();
     platform.render(window);
     window.display();

@@ -1,0 +1,163 @@
+// Values 100 or 1000 times off, and values below detection: what is asked, and what is concluded only when it must be
+// so. Conversion of units: 1 g/L = 100 mg/dL = 1000 mg/L, by definition.
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <random>
+
+#include "labs/judge.hpp"
+#include "labs/read.hpp"
+#include "support/command_line.hpp"
+#include "support/folder.hpp"
+
+using namespace drawdown;
+using labs::Protein;
+
+namespace {
+
+std::string table(const std::vector<std::pair<std::string, std::string>>& values) {
+  std::string text = "date,C3 (g/L),C4 (g/L)\n";
+  int month = 1;
+  int year = 2020;
+  for (const auto& [c3, c4] : values) {
+    text += std::to_string(year) + (month < 10 ? "-0" : "-") + std::to_string(month) + "-15," + c3 + "," + c4 + "\n";
+    if (++month > 12) {
+      month = 1;
+      year += 1;
+    }
+  }
+  return text;
+}
+
+labs::Judgement judged(const labs::Reading& reading) {
+  return labs::judge(reading.rows, {}, {});
+}
+
+const std::vector<std::pair<std::string, std::string>> with_slips{
+    {"1.10", "0.21"}, {"1.05", "0.22"}, {"0.0108", "0.20"}, {"1.12", "21.5"}, {"1080", "0.19"}, {"1.02", "0.23"}};
+
+}  // namespace
+
+TEST_CASE(
+    "values 100 and 1000 times off the others are asked about, and until then make no change, usual level or trend") {
+  const labs::Reading reading = labs::read(table(with_slips));
+  REQUIRE(reading.slips.size() == 3);
+  CHECK(reading.slips[0].line == 4);
+  CHECK(reading.slips[0].factor == doctest::Approx(0.01));
+  CHECK(reading.slips[1].line == 6);
+  CHECK(reading.slips[1].factor == doctest::Approx(1000));
+  CHECK(reading.slips[2].c4);
+  CHECK(reading.slips[2].factor == doctest::Approx(100));
+  const labs::Judgement of = judged(reading);
+  CHECK_FALSE(of.any_beyond);
+  CHECK(of.c3.usual.values == 4);
+  CHECK(*of.c3.usual.level == doctest::Approx(1.07).epsilon(0.03));
+  CHECK_FALSE((of.c3.trend->falling() || of.c3.trend->rising()));
+
+  labs::ReadOptions convert;
+  convert.slips = labs::SlipAnswer::convert;
+  const labs::Reading converted = labs::read(table(with_slips), convert);
+  CHECK(converted.slips.empty());
+  CHECK(converted.rows[2].c3->value == doctest::Approx(1.08));
+  CHECK(converted.rows[4].c3->value == doctest::Approx(1.08));
+  CHECK(converted.rows[3].c4->value == doctest::Approx(0.215));
+  CHECK_FALSE(judged(converted).any_beyond);
+
+  // As written: the small one counts as it stands, the impossible ones are refused with their reason.
+  labs::ReadOptions keep;
+  keep.slips = labs::SlipAnswer::keep;
+  const labs::Reading kept = labs::read(table(with_slips), keep);
+  CHECK(kept.slips.empty());
+  CHECK(kept.rejected.size() == 2);
+  CHECK(judged(kept).any_beyond);
+}
+
+TEST_CASE("neither healthy noise nor a true fall by four fifths is taken for a slip of unit") {
+  std::mt19937 random(11);
+  std::normal_distribution<double> normal;
+  for (int person = 0; person < 300; ++person) {
+    std::vector<std::pair<std::string, std::string>> values;
+    for (int i = 0; i < 12; ++i) {
+      const double fallen = person % 2 == 1 && i > 5 ? 0.2 : 1.0;
+      values.emplace_back(std::to_string(1.2 * fallen * std::exp(0.1 * normal(random))),
+                          std::to_string(0.25 * fallen * std::exp(0.15 * normal(random))));
+    }
+    REQUIRE(labs::read(table(values)).slips.empty());
+  }
+}
+
+TEST_CASE("of two values the one farther from what is common is asked about, and not the other") {
+  const labs::Reading reading = labs::read(table({{"0.011", "0.2"}, {"1.1", "0.2"}}));
+  REQUIRE(reading.slips.size() == 1);
+  CHECK(reading.slips[0].line == 2);
+}
+
+TEST_CASE("a possible slip of unit ends the command with exit code 1 and the question, and the answer is taken") {
+  const support::Folder folder;
+  const std::string path =
+      support::file_with(folder.path + "/r.csv", table({{"1.1", "0.2"}, {"1.0", "0.2"}, {"0.0105", "0.2"}}));
+  const auto asked = support::drawdown_with({"labs", path});
+  CHECK(asked.code == 1);
+  CHECK(asked.out.find("Did the unit slip") != std::string::npos);
+  CHECK(asked.out.find("--slip convert") != std::string::npos);
+  const auto converted = support::drawdown_with({"labs", path, "--slip", "convert"});
+  CHECK(converted.code == 0);
+  CHECK(converted.out.find("Did the unit slip") == std::string::npos);
+}
+
+TEST_CASE("a last value below detection is at least so far under the usual level, and a fall to it is told") {
+  std::string text = "date,C4 (g/L),flare\n";
+  for (int i = 1; i <= 6; ++i) text += "2021-0" + std::to_string(i) + "-10,0.2" + std::to_string(i) + ",no\n";
+  const labs::Reading quiet = labs::read(text);
+  const labs::Reading fallen = labs::read(text + "2021-07-10,<0.05,yes\n");
+  const labs::Judgement before = judged(quiet);
+  const labs::Judgement after = judged(fallen);
+  CHECK_FALSE(before.c4.latest_from_usual->beyond);
+  REQUIRE(after.c4.latest_from_usual.has_value());
+  CHECK(after.c4.latest_from_usual->to == 6);
+  CHECK(after.c4.latest_from_usual->at_least);
+  CHECK(after.c4.latest_from_usual->beyond);
+  CHECK(after.any_beyond);
+  CHECK(after.c4.placed.back().position == labs::Position::below);
+  // A limit above the usual level tells nothing of the last value, and nothing is said of it.
+  const labs::Judgement vague = judged(labs::read(text + "2021-07-10,<0.50,yes\n"));
+  CHECK_FALSE(vague.c4.latest_from_usual.has_value());
+  CHECK_FALSE(vague.any_beyond);
+  CHECK(vague.c4.placed.back().position == labs::Position::unknown);
+}
+
+TEST_CASE("a trend into values below detection is told as at least, and only where their limit already shows it") {
+  const auto c4 = [](const std::vector<std::string>& values) {
+    std::vector<std::pair<std::string, std::string>> rows;
+    for (const std::string& v : values) rows.emplace_back("1.1", v);
+    return labs::trend(labs::read(table(rows)).rows, Protein::c4, {});
+  };
+  const auto falling = c4({"0.30", "0.22", "0.15", "0.09", "<0.05", "<0.05"});
+  REQUIRE(falling.has_value());
+  CHECK(falling->falling());
+  CHECK(falling->at_least);
+  CHECK(falling->values == 6);
+  // Known truth: with any values under the limits the fall is at least what is told.
+  for (const char* truth : {"0.049", "0.03", "0.01"}) {
+    const auto real = c4({"0.30", "0.22", "0.15", "0.09", truth, truth});
+    CHECK(real->percent_a_month <= falling->percent_a_month);
+  }
+  const auto rising = c4({"<0.05", "<0.05", "0.09", "0.15", "0.22", "0.30"});
+  CHECK(rising->rising());
+  CHECK(rising->at_least);
+  // A limit high above the values could hide anything: no trend, where leaving it out would have told one.
+  const auto open = c4({"0.20", "0.19", "0.20", "0.21", "0.20", "<0.30"});
+  CHECK_FALSE((open->falling() || open->rising()));
+}
+
+TEST_CASE(
+    "the usual level asks of values below detection only that they are below, and is unknown when the middle is") {
+  const auto usual = [](const std::vector<std::string>& values) {
+    std::vector<std::pair<std::string, std::string>> rows;
+    for (const std::string& v : values) rows.emplace_back("1.1", v);
+    return labs::usual_level(labs::read(table(rows)).rows, Protein::c4, {});
+  };
+  CHECK(*usual({"0.20", "0.22", "<0.05", "0.21", "0.19"}).level == doctest::Approx(0.20));
+  CHECK_FALSE(usual({"<0.05", "0.22", "<0.05", "<0.05", "0.19"}).level.has_value());
+  CHECK_FALSE(usual({"0.20", "0.22", "<0.40", "0.21", "0.19"}).level.has_value());
+}
