@@ -72,6 +72,8 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   run->usual_c3_ = body::grams_per_litre("C3", usual[static_cast<std::size_t>(b.network.species_index("C3"))]);
   run->usual_c4_ = body::grams_per_litre("C4", usual[static_cast<std::size_t>(b.network.species_index("C4"))]);
   run->usual_flows_ = run->flows_of(usual, quiet);
+  run->usual_state_ = usual;
+  run->usual_levers_ = quiet;
   const std::vector<double> start = quiet == story.levers ? usual : settle(story.levers);
   if (start.empty()) return run;
 

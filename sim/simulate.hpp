@@ -42,6 +42,9 @@ class Run {
   [[nodiscard]] readout::Serum serum(double day) const;     // in the blood
   [[nodiscard]] readout::Serum measured(double day) const;  // as the laboratory reads the sample
   [[nodiscard]] readout::FlowPair flows(double day) const;
+  // This person when quiet, whole: every species, and the levers it is so under. What "usual" means everywhere.
+  [[nodiscard]] const std::vector<double>& usual_state() const { return usual_state_; }
+  [[nodiscard]] const std::vector<double>& usual_levers() const { return usual_levers_; }
   // The same for this person when quiet: what widths and shares are compared with.
   [[nodiscard]] const readout::FlowPair& usual_flows() const { return usual_flows_; }
   [[nodiscard]] std::array<readout::Tissue, 4> tissues(double day) const;
@@ -59,6 +62,8 @@ class Run {
   double usual_c3_ = 0.0;
   double usual_c4_ = 0.0;
   readout::FlowPair usual_flows_;
+  std::vector<double> usual_state_;
+  std::vector<double> usual_levers_;
 };
 
 struct SimulateOptions {

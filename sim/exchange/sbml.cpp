@@ -10,6 +10,8 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "scenario/visible.hpp"
+
 namespace drawdown::exchange {
 
 namespace {
@@ -60,7 +62,7 @@ class Writer {
  public:
   explicit Writer(const Run& run) : run_(run), network_(run.body().network), document_(3, 2) {
     model_ = document_.createModel("drawdown");
-    model_->setName(run.story().title);
+    model_->setName(scenario::visible(run.story().title));
     model_->setSubstanceUnits("nmol");
     model_->setExtentUnits("nmol");
     model_->setTimeUnits("hour");

@@ -247,7 +247,7 @@ void read_event(Reader& r, const toml::table& table, Scenario& s) {
 }
 
 void read_talk(Reader& r, const toml::table& table, Scenario& s) {
-  r.only_keys(table, {"day", "look", "plain", "clinic", "mechanism", "ask", "reveal"}, " in [[talk]]");
+  r.only_keys(table, {"day", "look", "plain", "clinic", "mechanism", "ask", "reveal", "claims"}, " in [[talk]]");
   TalkStep step;
   step.day = r.number(table, "day", 0.0, 0.0, s.days);
   step.look = r.text(table, "look");
@@ -259,6 +259,23 @@ void read_talk(Reader& r, const toml::table& table, Scenario& s) {
   step.say = read_words(r, table);
   step.ask = r.text(table, "ask");
   step.reveal = r.text(table, "reveal");
+  if (const toml::node* node = table.get("claims")) {
+    const toml::array* list = node->as_array();
+    if (list == nullptr || list->size() > most_claims) {
+      r.complain(*node, "'claims' must be a list of at most " + std::to_string(most_claims) + " texts");
+    } else {
+      for (const toml::node& item : *list) {
+        ClaimRead read = read_claim(r.text(item, "claims"), s.days);
+        if (!read.claim) {
+          r.complain(item, read.problem);
+          continue;
+        }
+        read.claim->line = item.source().begin.line;
+        read.claim->column = item.source().begin.column;
+        step.claims.push_back(std::move(*read.claim));
+      }
+    }
+  }
   s.talk.push_back(step);
 }
 

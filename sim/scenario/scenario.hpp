@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "body/body.hpp"
+#include "scenario/claim.hpp"
 
 namespace drawdown::scenario {
 
@@ -31,6 +32,7 @@ struct TalkStep {
   Words say;
   std::string ask;
   std::string reveal;
+  std::vector<Claim> claims;  // what the step says of the numbers; `drawdown check` holds the run to them
 };
 
 struct Interval {

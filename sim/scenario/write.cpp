@@ -82,6 +82,10 @@ std::string write_text(const Scenario& s) {
     words(t.say);
     if (!t.ask.empty()) out << "ask = " << quoted(t.ask) << '\n';
     if (!t.reveal.empty()) out << "reveal = " << quoted(t.reveal) << '\n';
+    if (t.claims.empty()) continue;
+    out << "claims = [";
+    for (std::size_t i = 0; i < t.claims.size(); ++i) out << (i > 0 ? ", " : "") << quoted(t.claims[i].text);
+    out << "]\n";
   }
   return out.str();
 }

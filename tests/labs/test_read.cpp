@@ -183,7 +183,7 @@ TEST_CASE("sixty wrong files and lines, each with its place and reason") {
                                  {"2024-03-09,1.1,-0.2", Reason::negative},
                                  {"2024-03-09,30,0.2", Reason::impossible_c3},
                                  {"2024-03-09,6.01,0.2", Reason::impossible_c3},
-                                 {"2024-03-09,1.1,22", Reason::impossible_c4},
+                                 {"2024-03-09,1.1,4", Reason::impossible_c4},
                                  {"2024-03-09,1.1,2.01", Reason::impossible_c4},
                                  {"2024-03-09,99999999999999999999,0.2", Reason::impossible_other},
                                  {"2024-03-09,1.1,0.2,3000000", Reason::impossible_other},

@@ -15,12 +15,14 @@
 #include "command/session.hpp"
 #include "command/stories.hpp"
 #include "command/tables.hpp"
+#include "command/visible_output.hpp"
 #include "disk/disk.hpp"
 #include "exchange/sbml.hpp"
 #include "scenario/read.hpp"
 #include "shell/shell.hpp"
 #include "stage/action.hpp"
 #include "stage/worker.hpp"
+#include "study/claims.hpp"
 
 namespace drawdown::command {
 
@@ -48,15 +50,31 @@ int list() {
 }
 
 int check(const Options& o) {
+  scenario::Scenario story;
   try {
-    const scenario::Scenario story = scenario::read_file(story_path(o.file));
-    std::cout << o.file << ": in order: \"" << story.title << "\", " << story.events.size() << " events, " << story.days
-              << " days\n";
-    return done;
+    story = scenario::read_file(story_path(o.file));
   } catch (const scenario::ReadError& error) {
     std::cout << error.what() << '\n';
     return finding;
   }
+  // What the talk says of the numbers is held to the run.
+  std::size_t false_ones = 0;
+  std::size_t claims = 0;
+  for (const scenario::TalkStep& step : story.talk) claims += step.claims.size();
+  if (claims > 0) {
+    const auto run = simulate(story);
+    for (const study::ClaimChecked& c : study::check_claims(*run)) {
+      if (c.holds) continue;
+      false_ones += 1;
+      std::cout << o.file << ":" << c.claim->line << ":" << c.claim->column << ": not so: \"" << c.claim->text
+                << "\" in step " << c.step + 1 << " of the talk: on day " << look::number(c.day, 0) << " it is "
+                << look::number(c.left, 3) << " against " << look::number(c.right, 3) << '\n';
+    }
+  }
+  if (false_ones > 0) return finding;
+  std::cout << o.file << ": in order: \"" << story.title << "\", " << story.events.size() << " events, " << story.days
+            << " days, " << claims << " claims hold\n";
+  return done;
 }
 
 // Refused before the work is done: a target that cannot be written, or the file being read.
@@ -231,7 +249,13 @@ int carry_out(int argc, char** argv, const Screen& screen) {
 }  // namespace
 
 int run(int argc, char** argv, const Screen& screen) {
-  const int code = carry_out(argc, argv, screen);
+  int code = done;
+  {
+    const VisibleOutput out(std::cout);
+    const VisibleOutput errors(std::cerr);
+    code = carry_out(argc, argv, screen);
+    std::cout.flush();
+  }
   std::cout.flush();
   if (std::cout) return code;
   std::cerr << "drawdown: what was to be printed could not be written: a full disk, or nobody reads it any more\n";

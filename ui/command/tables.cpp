@@ -1,6 +1,8 @@
 // Numbers to text.
 #include "command/tables.hpp"
 
+#include "scenario/visible.hpp"
+
 #include <array>
 #include <cmath>
 #include <functional>
@@ -87,7 +89,8 @@ const char* group_name(body::LeverGroup group) {
 
 std::string course_csv(const Run& run) {
   std::ostringstream out;
-  out << "# drawdown " << DRAWDOWN_VERSION << "; story: " << run.story().title << "\n# " << caution << "\nday";
+  out << "# drawdown " << DRAWDOWN_VERSION << "; story: " << scenario::visible(run.story().title) << "\n# " << caution
+      << "\nday";
   for (const Column& column : columns()) out << ',' << column.header;
   out << blood_headers << '\n';
   for (int day = 0; day <= static_cast<int>(run.last_day() + 1e-9); ++day) {

@@ -151,7 +151,7 @@ void CairoCanvas::choose(Type type) const {
   cairo_set_font_size(page_->cairo, d(em_ * size_of(type) / line_to_em));
 }
 
-float CairoCanvas::width(const std::string& words, Type type) const {
+float CairoCanvas::measure(const std::string& words, Type type) const {
   choose(type);
   cairo_text_extents_t extents;
   cairo_text_extents(page_->cairo, words.c_str(), &extents);

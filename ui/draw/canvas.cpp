@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenario/visible.hpp"
+
 namespace drawdown::draw {
 
 float size_of(Type type) {
@@ -27,7 +29,38 @@ bool is_strong(Type type) {
   return type != Type::small && type != Type::body;
 }
 
-Box Canvas::text(Point at, const std::string& words, Type type, const look::Colour& colour, Align align) {
+namespace {
+
+// What is drawn for a text: bounded, every character visible, on one line.
+std::string shown(const std::string& words) {
+  const bool plain = words.size() <= Canvas::longest_text && scenario::is_visible(words);
+  if (plain) return words;
+  std::string text = words.substr(0, Canvas::longest_text);
+  if (text.size() < words.size()) {
+    while (!text.empty() && (static_cast<unsigned char>(words[text.size()]) & 0xC0U) == 0x80U) text.pop_back();
+    text += "…";
+  }
+  text = scenario::visible(text, true);
+  std::replace_if(
+      text.begin(), text.end(), [](char c) { return c == '\n' || c == '\t'; }, ' ');
+  return text;
+}
+
+// Where the character at or before a place begins.
+std::size_t character_at(const std::string& text, std::size_t at) {
+  while (at > 0 && at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U) --at;
+  return at;
+}
+
+}  // namespace
+
+float Canvas::width(const std::string& words, Type type) const {
+  text_work_ += words.size();
+  return measure(words, type);
+}
+
+Box Canvas::text(Point at, const std::string& given, Type type, const look::Colour& colour, Align align) {
+  const std::string words = shown(given);
   const float w = width(words, type);
   float x = at.x;
   if (align == Align::centre) x -= w / 2;
@@ -36,38 +69,37 @@ Box Canvas::text(Point at, const std::string& words, Type type, const look::Colo
   const float y = std::round(at.y);
   const Box box{x, y, w, line_height(type)};
   texts_.push_back({words, box, current_clip()});
+  text_work_ += words.size();
   glyphs({x, y}, words, type, colour);
   return box;
 }
 
-namespace {
-// One UTF-8 character less at the end.
-void drop_last(std::string& text) {
-  while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U) text.pop_back();
-  if (!text.empty()) text.pop_back();
-}
-}  // namespace
-
 Box Canvas::fitted(const Box& box, const std::string& words, Type type, const look::Colour& colour, Align align) {
-  std::string shown = words;
-  if (width(shown, type) > box.w) {
+  std::string text_shown = shown(words);
+  if (width(text_shown, type) > box.w) {
     shortened_ += 1;
-    do {
-      drop_last(shown);
-    } while (!shown.empty() && width(shown + "…", type) > box.w);
-    shown += "…";
+    // The longest beginning that fits, by halving.
+    std::size_t fits = 0;
+    std::size_t too_long = text_shown.size();
+    while (too_long - fits > 1) {
+      const std::size_t middle = fits + (too_long - fits) / 2;
+      const std::string part = text_shown.substr(0, character_at(text_shown, middle));
+      (width(part + "…", type) > box.w ? too_long : fits) = middle;
+    }
+    text_shown = text_shown.substr(0, character_at(text_shown, fits)) + "…";
   }
   float x = box.x;
   if (align == Align::centre) x = box.middle_x();
   if (align == Align::right) x = box.right();
-  return text({x, box.y}, shown, type, colour, align);
+  return text({x, box.y}, text_shown, type, colour, align);
 }
 
-std::vector<std::string> Canvas::wrapped(const std::string& words, Type type, float limit) const {
+std::vector<std::string> Canvas::wrapped(const std::string& given, Type type, float limit, int most_lines) const {
+  const std::string words = shown(given);
   std::vector<std::string> lines;
   std::string line;
   std::size_t at = 0;
-  while (at < words.size()) {
+  while (at < words.size() && static_cast<int>(lines.size()) <= most_lines) {
     std::size_t end = words.find(' ', at);
     if (end == std::string::npos) end = words.size();
     const std::string word = words.substr(at, end - at);
@@ -101,7 +133,7 @@ void Canvas::cover(const Box& box) {
 
 float Canvas::paragraph(const Box& box, const std::string& words, Type type, const look::Colour& colour, int most_lines,
                         Align align) {
-  const std::vector<std::string> lines = wrapped(words, type, box.w);
+  const std::vector<std::string> lines = wrapped(words, type, box.w, most_lines);
   const float step = line_height(type) * 1.15F;
   float y = box.y;
   for (std::size_t i = 0; i < lines.size() && static_cast<int>(i) < most_lines; ++i) {

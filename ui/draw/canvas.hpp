@@ -75,22 +75,30 @@ class Canvas {
   // Something opaque is about to be drawn over this box: the texts under it are no longer seen.
   void cover(const Box& box);
 
-  [[nodiscard]] virtual float width(const std::string& words, Type type) const = 0;
+  [[nodiscard]] float width(const std::string& words, Type type) const;
   [[nodiscard]] virtual float line_height(Type type) const = 0;
-  [[nodiscard]] std::vector<std::string> wrapped(const std::string& words, Type type, float width) const;
+  // At most `most_lines` lines and the beginning of the next.
+  [[nodiscard]] std::vector<std::string> wrapped(const std::string& words, Type type, float width,
+                                                 int most_lines = 1000) const;
   [[nodiscard]] float paragraph_height(const std::string& words, Type type, float width) const;
 
   // Pixels of one em of body text: the measure of every distance on the screen.
   [[nodiscard]] virtual float em() const = 0;
   [[nodiscard]] const std::vector<TextRecord>& texts() const { return texts_; }
   [[nodiscard]] std::size_t shortened() const { return shortened_; }
+  // Bytes of text measured and drawn since the canvas was made: what text costs, whatever the files say.
+  [[nodiscard]] std::size_t text_work() const { return text_work_; }
+  // No single text is longer than this, in bytes; what is longer ends in an ellipsis.
+  static constexpr std::size_t longest_text = 3000;
 
  protected:
+  [[nodiscard]] virtual float measure(const std::string& words, Type type) const = 0;
   virtual void glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) = 0;
   [[nodiscard]] virtual Box current_clip() const = 0;
 
  private:
   std::vector<TextRecord> texts_;
+  mutable std::size_t text_work_ = 0;
   std::size_t shortened_ = 0;  // texts that had to end in an ellipsis
 };
 

@@ -203,7 +203,7 @@ void ImGuiCanvas::unclip() {
   list_->PopClipRect();
 }
 
-float ImGuiCanvas::width(const std::string& words, Type type) const {
+float ImGuiCanvas::measure(const std::string& words, Type type) const {
   ImFont* f = font(type);
   return f->CalcTextSizeA(f->FontSize, 1e9F, 0, words.c_str(), words.c_str() + words.size()).x;
 }

@@ -1,11 +1,13 @@
 // Escaping.
 #include "draw/markup.hpp"
 
+#include "scenario/visible.hpp"
+
 namespace drawdown::draw {
 
 std::string escaped(const std::string& text) {
   std::string out;
-  for (const char c : text) {
+  for (const char c : scenario::visible(text, true)) {
     if (c == '&') {
       out += "&amp;";
     } else if (c == '<') {

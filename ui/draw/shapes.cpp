@@ -1,6 +1,7 @@
 // Reading the figures, and their curves.
 #include "draw/shapes.hpp"
 
+#include <algorithm>
 #include <sstream>
 #include <stdexcept>
 
@@ -57,11 +58,25 @@ class Reader {
       const float turn = (a.x - o.centre.x) * (b.y - o.centre.y) - (a.y - o.centre.y) * (b.x - o.centre.x);
       (turn > 0 ? left : right) = true;
     }
+    read_strokes(*of, o);
     if (left && right) fail(list, "the points of '" + figure + "' do not walk round the centre in one direction");
     return o;
   }
 
  private:
+  void read_strokes(const toml::table& of, Outline& o) const {
+    const toml::node* node = of.get("strokes");
+    if (node == nullptr) return;
+    const toml::array* strokes = node->as_array();
+    if (strokes == nullptr || strokes->size() > 8) fail(*node, "a figure has up to 8 strokes");
+    for (const toml::node& each : *strokes) {
+      const toml::array* points = each.as_array();
+      if (points == nullptr || points->size() < 2 || points->size() > 20) fail(each, "a stroke has 2 to 20 points");
+      o.strokes.emplace_back();
+      for (const toml::node& p : *points) o.strokes.back().push_back(point(p));
+    }
+  }
+
   std::string name_;
 };
 
@@ -81,24 +96,42 @@ Shapes Shapes::load(const std::string& path) {
   return read(disk::read_whole_file(path, scenario::TomlBounds{}.bytes), path);
 }
 
+namespace {
+
+// Between b and c of four points that follow each other (Catmull-Rom), t from 0 to 1.
+Point between(const Point& a, const Point& b, const Point& c, const Point& d, float t) {
+  const float t2 = t * t;
+  const float t3 = t2 * t;
+  const auto along = [&](float p, float q, float r, float s) {
+    return 0.5F * (2 * q + (r - p) * t + (2 * p - 5 * q + 4 * r - s) * t2 + (3 * q - p - 3 * r + s) * t3);
+  };
+  return {along(a.x, b.x, c.x, d.x), along(a.y, b.y, c.y, d.y)};
+}
+
+}  // namespace
+
 std::vector<Point> smooth_closed(const std::vector<Point>& points, int pieces_each) {
   std::vector<Point> out;
   const std::size_t n = points.size();
   for (std::size_t i = 0; i < n; ++i) {
-    const Point a = points[(i + n - 1) % n];
-    const Point b = points[i];
-    const Point c = points[(i + 1) % n];
-    const Point d = points[(i + 2) % n];
     for (int k = 0; k < pieces_each; ++k) {
-      const float t = static_cast<float>(k) / static_cast<float>(pieces_each);
-      const float t2 = t * t;
-      const float t3 = t2 * t;
-      const auto along = [&](float p, float q, float r, float s) {
-        return 0.5F * (2 * q + (r - p) * t + (2 * p - 5 * q + 4 * r - s) * t2 + (3 * q - p - 3 * r + s) * t3);
-      };
-      out.push_back({along(a.x, b.x, c.x, d.x), along(a.y, b.y, c.y, d.y)});
+      out.push_back(between(points[(i + n - 1) % n], points[i], points[(i + 1) % n], points[(i + 2) % n],
+                            static_cast<float>(k) / static_cast<float>(pieces_each)));
     }
   }
+  return out;
+}
+
+std::vector<Point> smooth_open(const std::vector<Point>& points, int pieces_each) {
+  std::vector<Point> out;
+  const std::size_t n = points.size();
+  for (std::size_t i = 0; i + 1 < n; ++i) {
+    for (int k = 0; k < pieces_each; ++k) {
+      out.push_back(between(points[i == 0 ? 0 : i - 1], points[i], points[i + 1], points[std::min(i + 2, n - 1)],
+                            static_cast<float>(k) / static_cast<float>(pieces_each)));
+    }
+  }
+  if (n > 0) out.push_back(points.back());
   return out;
 }
 
@@ -107,6 +140,12 @@ Outline Shapes::figure(Figure which, const Box& box) const {
   Outline outline;
   for (const Point& p : smooth_closed(unit.points))
     outline.points.push_back({box.x + p.x * box.w, box.y + p.y * box.h});
+  for (const std::vector<Point>& stroke : unit.strokes) {
+    outline.strokes.emplace_back();
+    for (const Point& p : smooth_open(stroke)) {
+      outline.strokes.back().push_back({box.x + p.x * box.w, box.y + p.y * box.h});
+    }
+  }
   outline.centre = {box.x + unit.centre.x * box.w, box.y + unit.centre.y * box.h};
   return outline;
 }

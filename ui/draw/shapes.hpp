@@ -14,7 +14,9 @@ namespace drawdown::draw {
 struct Outline {
   Point centre;
   std::vector<Point> points;
+  std::vector<std::vector<Point>> strokes;  // lines that belong to it (vessels), as wide as `stroke_width` of its box
 };
+inline constexpr float stroke_width = 0.1F;
 
 enum class Figure { liver, kidney, skin, joints, serosa };
 inline constexpr look::Names<5> figure_names{"liver", "kidney", "skin", "joints", "serosa"};
@@ -22,7 +24,7 @@ inline constexpr look::Names<5> figure_names{"liver", "kidney", "skin", "joints"
 class Shapes {
  public:
   // Throws std::runtime_error with file, line and what is allowed: every figure with a centre and three to a hundred
-  // points, all from 0 to 1, walked round the centre in one direction.
+  // points, all from 0 to 1, walked round the centre in one direction; up to eight strokes of two to twenty points.
   static Shapes load(const std::string& path);
   static Shapes read(const std::string& text, const std::string& name);
 
@@ -35,6 +37,8 @@ class Shapes {
   std::array<Outline, figure_names.size()> outlines_;
 };
 
+// A smooth open curve (Catmull-Rom) through the points.
+[[nodiscard]] std::vector<Point> smooth_open(const std::vector<Point>& points, int pieces_each = 8);
 // A smooth closed curve (Catmull-Rom) through the points.
 [[nodiscard]] std::vector<Point> smooth_closed(const std::vector<Point>& points, int pieces_each = 8);
 

@@ -112,7 +112,7 @@ void SvgCanvas::unclip() {
   body_ << "</g>\n";
 }
 
-float SvgCanvas::width(const std::string& words, Type type) const {
+float SvgCanvas::measure(const std::string& words, Type type) const {
   ImFont* f = font(type);
   return f->CalcTextSizeA(f->FontSize, 1e9F, 0, words.c_str(), words.c_str() + words.size()).x;
 }

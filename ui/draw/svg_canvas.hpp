@@ -26,7 +26,7 @@ class SvgCanvas final : public Canvas {
   void ring(Point centre, float radius, const look::Colour& colour, float width) override;
   void clip(const Box& box) override;
   void unclip() override;
-  [[nodiscard]] float width(const std::string& words, Type type) const override;
+  [[nodiscard]] float measure(const std::string& words, Type type) const override;
   [[nodiscard]] float line_height(Type type) const override;
   [[nodiscard]] float em() const override { return fonts_->em; }
 

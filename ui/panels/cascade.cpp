@@ -181,7 +181,7 @@ class Map {
     const Point c = at(index);
     const float r = size(index);
     const auto species = static_cast<std::size_t>(run.body().network.species_index(n.species));
-    const double usual = run.body().rest[species];
+    const double usual = run.usual_state()[species];
     f.canvas.dot(c, r, f.palette.card);
     if (!n.product && usual > 0.0) {
       // Filled from the bottom to its share of the usual level (full = one and a half).
@@ -228,7 +228,7 @@ class Map {
     const double now = flux(rates, arrow);
     std::string text = f.words.at(std::string("cascade.") + arrow.key);
     if (f.state.depth != look::Depth::plain) {
-      const double usual = flux(body::reaction_rates(run.body(), run.body().rest, body::resting_levers()), arrow);
+      const double usual = flux(body::reaction_rates(run.body(), run.usual_state(), run.usual_levers()), arrow);
       text += " " + f.words.fill("cascade.flux",
                                  {look::number(now, now < 10 ? 2 : 0), look::number(usual, usual < 10 ? 2 : 0)});
     }

@@ -128,7 +128,7 @@ class ChartPainter {
   void draw_time_axis() {
     const float y = plot.bottom() + 0.3F * em;
     const bool months = days > 100;
-    const double unit = months ? 30.4375 : 1.0;
+    const double unit = months ? 365.0 / 12.0 : 1.0;  // a year is 365 days, here as everywhere
     const double room = std::max(2.0, static_cast<double>(plot.w / (6.5F * em)));
     const double step = months ? month_step(days / unit, room) : std::max(1.0, std::ceil(nice_step(days / unit, room)));
     for (double v = 0; v * unit <= days * 1.001; v += step) {
@@ -284,8 +284,8 @@ class ChartPainter {
     if (under > run.last_day()) return;
     const double v = chart.series.value(run, under);
     f.canvas.line({{mouse.x, plot.y}, {mouse.x, plot.bottom()}}, f.palette.quiet, 1.0F, 0.2F * em);
-    const std::string text =
-        f.words.fill("course.days", {look::number(under, 0)}) + ": " + chart.series.text(v) + " " + chart.series.unit;
+    const std::string text = f.words.fill("course.days", {look::number(std::floor(under), 0)}) + ": " +
+                             chart.series.text(v) + " " + chart.series.unit;
     const float w = f.canvas.width(text, Type::small) + 0.8F * em;
     const float left = std::clamp(mouse.x + 0.5F * em, plot.x, plot.right() - w);
     const float top = std::clamp(y_of(v) - 1.9F * em, plot.y, plot.bottom() - 1.6F * em);

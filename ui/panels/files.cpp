@@ -68,7 +68,7 @@ void draw_files(Frame& f, const Box& window) {
   const Box b = page(f, window, 56, std::max(total + 7.4F * em + said, 24 * em));
   page_head(f, b, "files");
   // A path longer than its line loses its beginning, not its end.
-  std::string path = folder.path;
+  std::string path = folder.path.size() > 300 ? folder.path.substr(folder.path.size() - 300) : folder.path;
   while (path.size() > 4 && f.canvas.width("…" + path, Type::small) > b.w - 3 * em) path.erase(0, 1);
   f.canvas.text({b.x + 1.5F * em, b.y + 3.5F * em}, path.size() == folder.path.size() ? path : "…" + path, Type::small,
                 f.palette.quiet);

@@ -29,9 +29,9 @@ struct Line {
   std::string verdict;
 };
 
-// The same sample gives the same noise: seeded by the day.
-readout::Serum noisy_sample(const Run& run, double day) {
-  std::mt19937 random(static_cast<unsigned>(std::floor(day)) * 7919U + 17U);
+// The same sample gives the same noise: seeded by the day and by how many samples were asked for.
+readout::Serum noisy_sample(const Run& run, double day, unsigned sample) {
+  std::mt19937 random(static_cast<unsigned>(std::floor(day)) * 7919U + 17U + sample * 104729U);
   readout::Serum s = run.measured(day);
   s.c3 = study::noisy_c3(s.c3, random);
   s.c4 = study::noisy_c4(s.c4, random);
@@ -58,7 +58,8 @@ class Sheet {
                     f.palette.ink);
     y += 2.1F * em;
     y += draw_choices({inner.x, y, inner.w, 2 * em});
-    y += 0.7F * em;
+    y += 0.5F * em;
+    y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, blood, Type::body, f.palette.ink, 3) + 0.5F * em;
     draw_lines({inner.x, y, inner.w, inner.bottom() - y});
   }
 
@@ -71,8 +72,8 @@ class Sheet {
   }
 
   void collect() {
-    const readout::Serum now = noisy_sample(run, day);
-    const readout::Serum then = noisy_sample(run, before);
+    const readout::Serum now = noisy_sample(run, day, f.state.sample);
+    const readout::Serum then = noisy_sample(run, before, f.state.sample);
     const scenario::Laboratory lab = laboratory();
     const auto flag = [&](double v, double low, double high) {
       return v < low ? f.words.at("lab.low") : v > high ? f.words.at("lab.high") : std::string();
@@ -94,6 +95,10 @@ class Sheet {
                                   {(change > 0 ? "+" : "") + look::number(change, 0), look::number(before, 0)});
       lines.push_back(line);
     };
+    blood = f.words.fill(
+        "lab.blood",
+        {stage::level_text(now.c3, Which::c3, f.state.unit), stage::level_text(run.c3(day), Which::c3, f.state.unit),
+         stage::level_text(now.c4, Which::c4, f.state.unit), stage::level_text(run.c4(day), Which::c4, f.state.unit)});
     protein(Which::c3, now.c3, then.c3, lab.c3, run.usual_c3(), study::c3_variation);
     protein(Which::c4, now.c4, then.c4, lab.c4, run.usual_c4(), study::c4_variation);
     const auto other = [&](const char* key, double value, int decimals, const char* unit, double low, double high) {
@@ -140,6 +145,7 @@ class Sheet {
       f.act(stage::MoveLever{fridge, stored ? 0.0 : 4.0, false});
     if (place("lab.cold", f.words.at("lab.cold"), chilled)) f.act(stage::MoveLever{cold, chilled ? 0.0 : 0.8, false});
     if (place("lab.other", f.words.at("lab.other"), f.state.other_laboratory)) f.act(stage::ToggleLaboratory{});
+    if (place("lab.sample", f.words.at("lab.sample"), false)) f.act(stage::NextSample{});
     if (place("lab.unit", f.words.fill("course.unit", {stage::unit_text(f.state.unit)}), false))
       f.act(stage::ToggleUnit{});
     return y + 1.9F * em - row.y;
@@ -207,6 +213,7 @@ class Sheet {
   float em;
   Box box;
   double day = 0, before = 0;
+  std::string blood;  // what one sample says beside what is in the blood
   std::vector<Line> lines;
 };
 

@@ -22,7 +22,8 @@ class Own {
       : f(frame), own(frame.state.own), em(frame.em()), box(b.inset(1.1F * em, 0.8F * em)) {}
 
   void draw() {
-    if (!f.interaction.typing() && f.interaction.take(Key::paste)) f.act(stage::PasteResults{f.interaction.input().pasted});
+    if (!f.interaction.typing() && f.interaction.take(Key::paste))
+      f.act(stage::PasteResults{f.interaction.input().pasted});
     if (own.any()) {
       draw_full();
     } else {
@@ -280,6 +281,17 @@ class Own {
 
 void draw_own(Frame& f, const Box& box) {
   card(f, box);
+  if (stage::own_rests(f.state)) {
+    // Before an audience nothing of a person's own is on the screen, unless it was chosen for this talk.
+    const float em = f.em();
+    const float width = std::min(box.w - 4 * em, 44 * em);
+    const float x = box.middle_x() - width / 2;
+    float y = box.y + 0.3F * box.h;
+    y += f.canvas.paragraph({x, y, width, box.h}, f.words.at("own.rests"), Type::heading, f.palette.ink, 4) + em;
+    const std::string& show = f.words.at("own.show_in_talk");
+    if (button(f, "own.show_in_talk", {x, y, button_width(f, show), 2.2F * em}, show)) f.act(stage::ShowOwnInTalk{});
+    return;
+  }
   f.canvas.clip(box);
   Own(f, box).draw();
   f.canvas.unclip();

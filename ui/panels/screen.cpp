@@ -89,6 +89,7 @@ void global_keys(Frame& f) {
   if (i.take_letter('n')) f.act(s.talk ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
   if (i.take_letter('h')) f.act(stage::ToggleNote{});
   if (i.take_letter('x')) f.act(stage::ComeBack{});
+  if (i.take_letter('y')) f.act(stage::TakeUpAside{});
   if (i.take_letter('f')) f.act(stage::StartFirstMinute{});
   if (i.take_letter('g')) f.act(stage::SetView{View::lab});
   if (i.take_letter('i')) f.act(stage::SetView{View::tissues});

@@ -1,6 +1,8 @@
 // Under the picture: one sentence that says what slope and level mean today, and the numbers behind it.
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "panels/panels.hpp"
 #include "stage/narrate.hpp"
@@ -13,14 +15,21 @@ using draw::Type;
 
 namespace {
 
-constexpr int number_rows = 4;
-
 float row_height(const Frame& f) {
   return f.canvas.line_height(Type::small) * 1.32F;
 }
+// Plasma exchange has a row of its own where there is any.
+bool has_exchange(const Frame& f) {
+  if (!f.state.run) return false;
+  const readout::FlowPair now = f.state.run->flows(f.state.day);
+  return std::abs(now.c3.exchanged) + std::abs(now.c4.exchanged) > 5e-4;
+}
+float table_height(const Frame& f) {
+  return row_height(f) * (has_exchange(f) ? 6.0F : 5.0F);
+}
 float table_width(const Frame& f) {
   float label = 0;
-  for (const char* key : {"numbers.made", "numbers.back", "numbers.used", "numbers.share"}) {
+  for (const char* key : {"numbers.made", "numbers.back", "numbers.used", "numbers.share", "numbers.exchange"}) {
     label = std::max(label, f.canvas.width(f.words.at(key, f.state.depth), Type::small));
   }
   return label + 21.6F * f.em();
@@ -29,23 +38,55 @@ bool side_by_side(const Frame& f, float width) {
   return width > table_width(f) + 23 * f.em();
 }
 
-void draw_table(Frame& f, const Box& box) {
+// The figures of one protein, with as many digits as the sentence needs to be seen to be so.
+struct Figures {
+  std::string made, back, used, exchange, share;
+};
+std::pair<Figures, Figures> figures_of(const Frame& f, stage::Which which) {
   const Run& run = *f.state.run;
-  const readout::FlowPair now = run.flows(f.state.day);
-  const readout::FlowPair& usual = run.usual_flows();
+  const bool c3 = which == stage::Which::c3;
+  const readout::FlowPair pair = run.flows(f.state.day);
+  const readout::Flows& now = c3 ? pair.c3 : pair.c4;
+  const readout::Flows& usual = c3 ? run.usual_flows().c3 : run.usual_flows().c4;
+  const stage::Reading r = stage::read_balance(run, f.state.day, which);
+  using stage::Claim;
+  int grams = 2;
+  if (r.says(Claim::used_more) || r.says(Claim::made_more)) {
+    grams = stage::decimals_to_differ(now.made, now.used(), grams);
+  }
+  if (r.says(Claim::less_made) || r.says(Claim::more_made)) {
+    grams = stage::decimals_to_differ(now.made, usual.made, grams);
+  }
+  int share = 0;
+  for (const Claim claim : {Claim::complexes, Claim::red_cells, Claim::alternative, Claim::fluid, Claim::wear,
+                            Claim::slower, Claim::lasts_shorter}) {
+    if (r.says(claim)) share = stage::decimals_to_differ(100 * now.share_used(), 100 * usual.share_used(), 0);
+  }
+  const auto text = [&](const readout::Flows& of) {
+    const auto in_grams = [&](double g, int decimals) {
+      return f.words.fill("numbers.grams", {look::number(g, decimals)});
+    };
+    const double back = 1000 * of.net_back();
+    const std::string exchange = look::number(std::abs(of.exchanged), 2);
+    return Figures{in_grams(of.made, grams), f.words.fill("numbers.milligrams", {look::number(back, 0)}),
+                   in_grams(of.used(), grams),
+                   f.words.fill(of.exchanged >= 0 ? "numbers.out" : "numbers.in", {exchange}),
+                   stage::share_text(of.share_used(), share, f.words)};
+  };
+  return {text(now), text(usual)};
+}
+
+void draw_table(Frame& f, const Box& box) {
+  const auto c3 = figures_of(f, stage::Which::c3);
+  const auto c4 = figures_of(f, stage::Which::c4);
   struct Row {
     const char* key;
-    double c3, c4, usual_c3, usual_c4;
-    const char* unit;
-    int decimals;
+    std::string Figures::*figure;
   };
-  const Row rows[number_rows] = {
-      {"numbers.made", now.c3.made, now.c4.made, usual.c3.made, usual.c4.made, "numbers.grams", 2},
-      {"numbers.back", 1000 * now.c3.net_back(), 1000 * now.c4.net_back(), 1000 * usual.c3.net_back(),
-       1000 * usual.c4.net_back(), "numbers.milligrams", 0},
-      {"numbers.used", now.c3.used(), now.c4.used(), usual.c3.used(), usual.c4.used(), "numbers.grams", 2},
-      {"numbers.share", 100 * now.c3.share_used(), 100 * now.c4.share_used(), 100 * usual.c3.share_used(),
-       100 * usual.c4.share_used(), "numbers.percent", 0}};
+  std::vector<Row> rows{{"numbers.made", &Figures::made}, {"numbers.back", &Figures::back}};
+  if (has_exchange(f)) rows.push_back({"numbers.exchange", &Figures::exchange});
+  rows.push_back({"numbers.used", &Figures::used});
+  rows.push_back({"numbers.share", &Figures::share});
   const float em = f.em();
   const float row = row_height(f);
   const float c4_right = box.right();
@@ -62,14 +103,14 @@ void draw_table(Frame& f, const Box& box) {
   for (const Row& r : rows) {
     f.canvas.fitted({box.x, y, c3_right - 9.6F * em - box.x, row}, f.words.at(r.key, f.state.depth), Type::small,
                     f.palette.quiet);
-    const auto cell = [&](float right, double value, double before, const look::Colour& colour) {
-      f.canvas.text({right - 5.4F * em, y - 0.07F * em}, f.words.fill(r.unit, {look::number(value, r.decimals)}),
-                    Type::strong, colour, Align::right);
-      f.canvas.text({right, y}, f.words.fill(r.unit, {look::number(before, r.decimals)}), Type::small, f.palette.quiet,
-                    Align::right);
+    const auto cell = [&](float right, const std::pair<Figures, Figures>& of, const look::Colour& colour) {
+      f.canvas.fitted({right - 10.2F * em, y - 0.07F * em, 4.8F * em, row}, of.first.*(r.figure), Type::strong, colour,
+                      Align::right);
+      f.canvas.fitted({right - 5.2F * em, y, 5.2F * em, row}, of.second.*(r.figure), Type::small, f.palette.quiet,
+                      Align::right);
     };
-    cell(c3_right, r.c3, r.usual_c3, f.palette.c3);
-    cell(c4_right, r.c4, r.usual_c4, f.palette.c4);
+    cell(c3_right, c3, f.palette.c3);
+    cell(c4_right, c4, f.palette.c4);
     y += row;
   }
 }
@@ -78,7 +119,7 @@ void draw_table(Frame& f, const Box& box) {
 
 float strip_height(const Frame& f, float width) {
   const float em = f.em();
-  const float table = row_height(f) * (number_rows + 1);
+  const float table = table_height(f);
   if (side_by_side(f, width)) return table + 1.4F * em;
   return table + 1.6F * em + 3 * f.canvas.line_height(Type::body) * 1.15F;
 }
@@ -89,7 +130,7 @@ void draw_strip(Frame& f, const Box& box) {
   f.canvas.outline(box, look::mix(f.palette.notice_edge, f.palette.notice, 0.35F), 0.6F * em, 1.0F);
   const Box inner = box.inset(1.1F * em, 0.7F * em);
   const std::string sentence = stage::balance_sentence(*f.state.run, f.state.day, f.words, f.state.depth);
-  const float table = row_height(f) * (number_rows + 1);
+  const float table = table_height(f);
   if (side_by_side(f, box.w)) {
     const float w = table_width(f);
     const Box words{inner.x, inner.y, inner.w - w - 2 * em, inner.h};

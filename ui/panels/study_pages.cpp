@@ -93,7 +93,8 @@ void draw_label_table(Frame& f, const Box& box, const stage::TracerShown& shown)
   const float column = 7.2F * em;
   float y = box.y;
   f.canvas.fitted({box.x, y, box.w - column * static_cast<float>(shown.people.size()), row},
-                  f.words.fill("study.injected", {look::number(shown.day, 0)}), Type::strong, f.palette.ink);
+                  f.words.fill("study.injected", {look::number(std::floor(shown.day), 0)}), Type::strong,
+                  f.palette.ink);
   const auto right = [&](std::size_t i) {
     return box.right() - column * static_cast<float>(shown.people.size() - 1 - i);
   };

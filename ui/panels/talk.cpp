@@ -112,6 +112,8 @@ void draw_talk(Frame& f, const Box& box) {
   if (!step.reveal.empty() && !s.revealed && from_right("talk.reveal", f.words.at("talk.reveal")))
     f.act(stage::Reveal{});
   if (stage::branched(s) && from_right("talk.come_back", f.words.at("talk.come_back"), true)) f.act(stage::ComeBack{});
+  const bool aside = !stage::branched(s) && !s.talk_aside.empty();
+  if (aside && from_right("talk.aside", f.words.at("talk.aside"), true)) f.act(stage::TakeUpAside{});
   // The steps: each can be jumped to.
   float left = inner.x;
   for (std::size_t i = 0; i < talk.size(); ++i) {

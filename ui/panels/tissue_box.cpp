@@ -30,7 +30,11 @@ look::Colour warm_ground(const Frame& f, const readout::Tissue& tissue) {
 
 void draw_tissue_figure(Frame& f, const Box& box, draw::Figure which, const look::Colour& ground) {
   const draw::Outline outline = f.shapes.figure(which, box);
-  f.canvas.shape(outline.centre, outline.points, look::mix(ground, f.palette.tissue_ink, 0.62F));
+  const look::Colour ink = look::mix(ground, f.palette.tissue_ink, 0.62F);
+  for (const std::vector<draw::Point>& stroke : outline.strokes) {
+    f.canvas.line(stroke, ink, draw::stroke_width * box.w);
+  }
+  f.canvas.shape(outline.centre, outline.points, ink);
 }
 
 void draw_tissue_box(Frame& f, const Box& box, const TissueLook& which, const readout::Tissue& tissue) {

@@ -52,6 +52,7 @@ std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input
   interaction_.finish();
   texts_ = canvas.texts();
   shortened_ = canvas.shortened();
+  text_work_ = canvas.text_work();
   return actions;
 }
 

@@ -40,6 +40,7 @@ struct SetOverlay {
 struct ToggleUnit {};
 struct NextTrack {};
 struct ToggleLaboratory {};
+struct NextSample {};
 struct StartTalk {};
 struct EndTalk {};
 struct StepTalk {
@@ -50,6 +51,10 @@ struct JumpTalk {
 };
 // Back from a what-if to the step the talk is at.
 struct ComeBack {};
+// What the audience changed before the step was entered, once more; and the story's levers again.
+struct TakeUpAside {};
+// In this talk, and in no other.
+struct ShowOwnInTalk {};
 struct StartFirstMinute {};
 struct EndFirstMinute {};
 // Shows the file chooser on a folder; empty = where it was, or the person's home.
@@ -179,14 +184,15 @@ struct DismissProblem {};
 
 using Action =
     std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
-                 ToggleUnit, NextTrack, ToggleLaboratory, StartTalk, EndTalk, StepTalk, JumpTalk, ComeBack,
-                 StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, OpenResults, ResultsText, PasteResults,
-                 TypeResult, AddTypedResult, SetResultsUnit, SetDateOrder, AnswerSlips, SetNoise, SetOwnPage,
-                 NextOutlook, AskFit, CancelFit, FitFinished, KeepResults, ResultsDeleted, ForgetResults, WriteSheet,
-                 WrittenDown, Reveal, ToggleNote, ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage,
-                 MoveLever, PlaceDated, EndDrag, ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory,
-                 StoryOpened, LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished,
-                 EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+                 ToggleUnit, NextTrack, ToggleLaboratory, NextSample, StartTalk, EndTalk, StepTalk, JumpTalk, ComeBack,
+                 TakeUpAside, ShowOwnInTalk, StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, OpenResults,
+                 ResultsText, PasteResults, TypeResult, AddTypedResult, SetResultsUnit, SetDateOrder, AnswerSlips,
+                 SetNoise, SetOwnPage, NextOutlook, AskFit, CancelFit, FitFinished, KeepResults, ResultsDeleted,
+                 ForgetResults, WriteSheet, WrittenDown, Reveal, ToggleNote, ToggleFromToday, ToggleAllLevers,
+                 ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag, ResetLever, ResetAll, KeepRun, DropKept,
+                 Undo, Redo, OpenStory, StoryOpened, LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise,
+                 AskStudy, TracerFinished, EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem,
+                 DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {

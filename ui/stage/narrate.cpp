@@ -9,74 +9,94 @@ namespace drawdown::stage {
 
 namespace {
 
-const char* standing_key(Standing standing) {
-  switch (standing) {
-    case Standing::falling:
-      return "falling";
-    case Standing::rising:
-      return "rising";
-    case Standing::usual:
-      return "usual";
-    case Standing::masked:
-      return "masked";
-    case Standing::low_used_faster:
-      return "low_used_faster";
-    case Standing::low_made_less:
-      return "low_made_less";
-    case Standing::high:
-      break;
-  }
-  return "high";
-}
-
-// "1.7 times" as a number.
-std::string times(double ratio) {
-  return look::number(ratio, 1);
-}
-
 std::string percent(double fraction) {
   return look::number(100.0 * fraction, 0);
 }
 
-// Why a level falls or rises, from the sizes of the two sides.
-std::string cause(const Reading& r, const look::WordBook& words, look::Depth depth) {
-  const bool faster = r.speed > 1.15;
-  const bool less = r.made < 0.9;
-  const bool more = r.made > 1.1;
-  if (r.trend == Trend::falling) {
-    if (faster && less) return words.at("because.faster_and_less", depth);
-    if (faster) return words.at("because.faster", depth);
-    if (less) return words.at("because.less", depth);
-    return {};
+// Where more is spent than in the quiet state, as a share of the pool a day: complexes in tissue, red cells, without
+// complexes (C3 by the alternative pathway, C4 in the fluid), ordinary turnover.
+Claim place_of_use(const readout::Flows& now, const readout::Flows& usual, Which which) {
+  const auto share = [](const readout::Flows& f, double grams) { return f.pool > 0.0 ? grams / f.pool : 0.0; };
+  const auto at = [](const readout::Flows& f, readout::Place p) { return f.spent[static_cast<std::size_t>(p)]; };
+  const auto in_tissue = [&](const readout::Flows& f) {
+    return at(f, readout::Place::kidney) + at(f, readout::Place::skin) + at(f, readout::Place::joints) +
+           at(f, readout::Place::serosa);
+  };
+  const auto more = [&](auto of) { return share(now, of(now)) - share(usual, of(usual)); };
+  const double tissue = more(in_tissue);
+  const double red_cells = more([&](const readout::Flows& f) { return at(f, readout::Place::red_cells); });
+  const double fluid = more([&](const readout::Flows& f) { return at(f, readout::Place::fluid); });
+  const double wear = more([](const readout::Flows& f) { return f.ordinary; });
+  // C3 spent in tissue without the classical pathway having begun it is no work of complexes.
+  const double classical = more([](const readout::Flows& f) { return f.classical; });
+  const bool by_complexes = which == Which::c4 || classical > 0.05 * tissue;
+  const double most = std::max({tissue, red_cells, fluid, wear});
+  if (most == wear) return Claim::wear;
+  if (most == red_cells) return Claim::red_cells;
+  if (most == tissue && by_complexes) return Claim::complexes;
+  return which == Which::c3 ? Claim::alternative : Claim::fluid;
+}
+
+// What moves the level: the largest of the terms that push the way it goes.
+Claim driver(const readout::Flows& f, double usual_made, Trend trend) {
+  const double used_over_made = f.used() - f.made;
+  const double back = f.net_back();
+  if (trend == Trend::falling) {
+    if (f.taken_out() > std::max(used_over_made, -back)) return Claim::taken_out;
+    return used_over_made > 0.0 ? Claim::used_more : Claim::into_tissue;
   }
-  if (r.trend == Trend::rising) {
-    if (more && !faster) return words.at("because.made_more", depth);
-    if (faster) return words.at("because.still_faster", depth);
-    return words.at("because.recovering", depth);
+  if (trend == Trend::rising) {
+    if (f.given() > std::max(-used_over_made, back)) return Claim::given;
+    return used_over_made < 0.0 ? Claim::made_more : Claim::out_of_tissue;
   }
-  return {};
+  if (std::abs(used_over_made) <= 0.03 * usual_made) return Claim::even;
+  return used_over_made > 0.0 ? Claim::used_more : Claim::made_more;
+}
+
+void add_causes(Reading& r, const readout::Flows& now, const readout::Flows& usual, Which which) {
+  const double faster = r.speed - 1.0;
+  const double more = r.made - 1.0;
+  const auto say_use = [&] {
+    if (faster > least_cause) r.claims.push_back(place_of_use(now, usual, which));
+    if (faster < -least_cause) r.claims.push_back(Claim::slower);
+  };
+  const auto say_made = [&] {
+    if (more > least_cause) r.claims.push_back(Claim::more_made);
+    if (more < -least_cause) r.claims.push_back(Claim::less_made);
+  };
+  const bool up = r.trend == Trend::rising || r.standing == Standing::above;
+  // What pushes the way it went; the second of the two only if it weighs half as much as the first.
+  const double use_push = up ? std::max(0.0, -faster) : std::max(0.0, faster);
+  const double made_push = up ? std::max(0.0, more) : std::max(0.0, -more);
+  if (use_push > least_cause && use_push >= 0.5 * made_push) say_use();
+  if (made_push > least_cause && made_push >= 0.5 * use_push) say_made();
+  // A level that climbs although more is used than usual, or falls although more is made, says so.
+  if (r.trend == Trend::rising && faster > least_cause) say_use();
+  if (r.trend == Trend::falling && more > least_cause) say_made();
+  const bool towards = r.trend == Trend::rising ? r.against_usual < 1.0 : r.against_usual > 1.0;
+  const bool nothing = std::abs(faster) <= least_cause && std::abs(more) <= least_cause;
+  if (r.trend != Trend::steady && towards && nothing) r.claims.push_back(Claim::towards_usual);
 }
 
 // One sentence for one protein, or for both with their figures side by side.
 std::string sentence(const std::vector<Reading>& readings, const std::string& name, const look::WordBook& words,
                      look::Depth depth) {
-  const Reading& r = readings.front();
-  const std::string key = std::string("balance.") + standing_key(r.standing);
   const auto figures = [&](auto figure) {
-    std::string text = figure(r);
-    if (readings.size() > 1 && figure(readings.back()) != text) {
-      text = words.fill("balance.pair", {text, figure(readings.back())});
-    }
-    return text;
+    const std::string first = figure(readings.front());
+    const std::string last = figure(readings.back());
+    return first == last ? first : words.fill("balance.pair", {first, last});
   };
-  std::string text = words.fill(key, depth,
-                                {name, figures([](const Reading& x) { return times(x.speed); }),
-                                 figures([](const Reading& x) { return times(x.made); }),
-                                 figures([](const Reading& x) { return percent(x.against_usual); }),
-                                 figures([](const Reading& x) { return look::number(std::abs(x.percent_a_day), 1); }),
-                                 figures([](const Reading& x) { return percent(1.0 / std::max(x.speed, 1e-6)); })});
-  const std::string why = cause(r, words, depth);
-  if (!why.empty()) text += " " + why;
+  const int decimals = depth == look::Depth::mechanism ? 2 : 1;
+  const auto fill = [&](const std::string& key) {
+    return words.fill(key, depth,
+                      {name, figures([&](const Reading& x) { return look::number(x.speed, decimals); }),
+                       figures([&](const Reading& x) { return look::number(x.made, decimals); }),
+                       figures([](const Reading& x) { return percent(x.against_usual); }),
+                       figures([](const Reading& x) { return look::number(std::abs(x.percent_a_day), 1); }),
+                       figures([](const Reading& x) { return percent(1.0 / std::max(x.speed, 1e-6)); })});
+  };
+  std::string text = fill("balance." + look::name_of(standing_names, readings.front().standing));
+  for (const Claim claim : readings.front().claims) text += " " + fill("says." + look::name_of(claim_names, claim));
   return text;
 }
 
@@ -88,7 +108,8 @@ struct Summary {
 Summary summary(const Run& run, Which which) {
   Summary s;
   const double limit = which == Which::c3 ? run.story().laboratory.c3.low : run.story().laboratory.c4.low;
-  for (double day = 0.0; day <= run.last_day(); day += 1.0) {
+  // Whole days: the story's last moment begins no further one.
+  for (double day = 0.0; day < run.last_day(); day += 1.0) {
     const double level = which == Which::c3 ? run.c3(day) : run.c4(day);
     s.lowest = std::min(s.lowest, level);
     if (level < limit) s.days_below += 1.0;
@@ -97,6 +118,21 @@ Summary summary(const Run& run, Which which) {
 }
 
 }  // namespace
+
+bool Reading::says(Claim claim) const {
+  return std::find(claims.begin(), claims.end(), claim) != claims.end();
+}
+
+std::string share_text(double share, int decimals, const look::WordBook& words) {
+  if (share >= 1.0) return words.fill("numbers.times", {look::number(share, std::max(1, decimals))});
+  return words.fill("numbers.percent", {look::number(100.0 * share, decimals)});
+}
+
+int decimals_to_differ(double a, double b, int least) {
+  int decimals = least;
+  while (decimals < 5 && look::number(a, decimals) == look::number(b, decimals)) decimals += 1;
+  return decimals;
+}
 
 Reading read_balance(const Run& run, double day, Which which) {
   const readout::FlowPair pair = run.flows(day);
@@ -108,23 +144,31 @@ Reading read_balance(const Run& run, double day, Which which) {
   r.against_usual = r.level / std::max(1e-9, which == Which::c3 ? run.usual_c3() : run.usual_c4());
   r.made = now.made / std::max(1e-12, usual.made);
   r.speed = now.share_used() / std::max(1e-12, usual.share_used());
-  r.percent_a_day = now.pool > 0.0 ? 100.0 * now.slope / now.pool : 0.0;
+  // What is as good as gone neither falls nor rises.
+  r.percent_a_day = now.pool > 1e-6 * usual.pool ? 100.0 * now.slope / now.pool : 0.0;
   r.below_range = r.level < range.low;
   r.above_range = r.level > range.high;
   if (r.percent_a_day < -0.5) r.trend = Trend::falling;
   if (r.percent_a_day > 0.5) r.trend = Trend::rising;
-  const bool faster = r.speed > 1.15;
   if (r.trend == Trend::falling) {
     r.standing = Standing::falling;
   } else if (r.trend == Trend::rising) {
     r.standing = Standing::rising;
-  } else if (r.against_usual < 0.9) {
-    r.standing = faster ? Standing::low_used_faster : Standing::low_made_less;
-  } else if (r.against_usual > 1.1) {
-    r.standing = Standing::high;
+  } else if (r.against_usual < 1.0 - near_usual) {
+    r.standing = Standing::below;
+  } else if (r.against_usual > 1.0 + near_usual) {
+    r.standing = Standing::above;
   } else {
-    r.standing = faster ? Standing::masked : Standing::usual;
+    r.standing = r.speed > 1.0 + near_usual && r.made > 1.0 + near_usual ? Standing::masked : Standing::usual;
   }
+  if (r.standing == Standing::masked) {
+    r.claims = {place_of_use(now, usual, which)};
+    return r;
+  }
+  r.claims.push_back(driver(now, usual.made, r.trend));
+  const bool exchange = r.says(Claim::taken_out) || r.says(Claim::given);
+  if (r.standing != Standing::usual && !exchange) add_causes(r, now, usual, which);
+  if (r.standing == Standing::below && r.speed > 1.0 + near_usual) r.claims.push_back(Claim::lasts_shorter);
   return r;
 }
 
@@ -132,8 +176,8 @@ std::string balance_sentence(const Run& run, double day, const look::WordBook& w
   const Reading c3 = read_balance(run, day, Which::c3);
   const Reading c4 = read_balance(run, day, Which::c4);
   std::string text;
-  // Alike in standing and in cause: one sentence for the pair.
-  if (c3.standing == c4.standing && cause(c3, words, depth) == cause(c4, words, depth)) {
+  // Alike in standing and in all that is said: one sentence for the pair.
+  if (c3.standing == c4.standing && c3.claims == c4.claims) {
     text = sentence({c3, c4}, words.at("balance.both"), words, depth);
   } else {
     text = sentence({c3}, "C3", words, depth) + " " + sentence({c4}, "C4", words, depth);

@@ -1,6 +1,7 @@
 // What each action does to the state.
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "stage/action.hpp"
 #include "stage/edits.hpp"
@@ -111,12 +112,29 @@ struct Reducer {
     s.track = static_cast<Track>((static_cast<std::size_t>(s.track) + 1) % track_names.size());
   }
   void operator()(const ToggleLaboratory&) const { s.other_laboratory = !s.other_laboratory; }
+  void operator()(const NextSample&) const { s.sample = (s.sample + 1) % 1000; }
   void operator()(const StartTalk&) const {
     s.first.reset();
-    s.talk_edits = s.document.edits;
+    if (s.document.story.talk.empty()) return;
+    s.talk_aside.clear();
+    s.own_in_talk = false;
+    s.talk = 0;
+    come_back();
     go_to_step(0);
   }
-  void operator()(const EndTalk&) const { s.talk.reset(); }
+  void operator()(const EndTalk&) const {
+    s.talk.reset();
+    s.talk_aside.clear();
+    s.own_in_talk = false;
+  }
+  void operator()(const TakeUpAside&) const {
+    if (!s.talk || s.talk_aside.empty()) return;
+    end_drag(s);
+    remember(s, s.document);
+    std::swap(s.document.edits, s.talk_aside);
+    ask_run(step);
+  }
+  void operator()(const ShowOwnInTalk&) const { s.own_in_talk = s.talk.has_value(); }
   void operator()(const StepTalk& a) const {
     if (!s.talk) return;
     const auto last = static_cast<int>(s.document.story.talk.size()) - 1;
@@ -265,6 +283,8 @@ struct Reducer {
     s.problem.clear();
     s.tracer.reset();
     s.talk.reset();
+    s.talk_aside.clear();
+    s.own_in_talk = false;
     s.effects.reset();
     s.studying = false;
     s.story_run = s.asked + 1;
@@ -314,7 +334,7 @@ struct Reducer {
     if (!branched(s)) return;
     end_drag(s);
     remember(s, s.document);
-    s.document.edits = s.talk_edits;
+    s.talk_aside = std::exchange(s.document.edits, {});
     ask_run(step);
   }
 

@@ -20,7 +20,13 @@ RunStop stop_of(const Run& run) {
 }
 
 std::string banner_text(const AppState& state, const look::WordBook& words) {
-  if (!state.problem.empty() || !state.stopped) return state.problem;
+  if (!state.problem.empty()) {
+    // What went wrong with a person's file would name it.
+    const std::string name = state.own.path.substr(state.own.path.rfind('/') + 1);
+    const bool names_own = own_rests(state) && !name.empty() && state.problem.find(name) != std::string::npos;
+    return names_own ? std::string() : state.problem;
+  }
+  if (!state.stopped) return {};
   const RunStop& stop = *state.stopped;
   const std::string why = words.at("stopped." + look::name_of(run_status_names, stop.status));
   std::string text = stop.settling ? words.fill("stopped.settling", {why})
@@ -47,8 +53,12 @@ double current_value(const AppState& state, std::size_t lever) {
   return story_value(state, lever);
 }
 
+bool own_rests(const AppState& state) {
+  return state.talk.has_value() && !state.own_in_talk && (state.own.any() || !state.own.typed.empty());
+}
+
 bool branched(const AppState& state) {
-  return state.talk.has_value() && !(state.document.edits == state.talk_edits);
+  return state.talk.has_value() && !state.document.edits.empty();
 }
 
 bool is_edited(const AppState& state, std::size_t lever) {

@@ -149,9 +149,11 @@ struct AppState {
   scenario::Unit unit = scenario::Unit::g_per_l;
   Track track = Track::none;
   std::optional<std::size_t> talk;         // the step the talk is at
-  std::vector<scenario::Edit> talk_edits;  // the what-ifs it began with: what one comes back to
+  std::vector<scenario::Edit> talk_aside;  // what the audience changed, kept when a step was entered
+  bool own_in_talk = false;                // a person's own results may be shown in this talk
   bool revealed = false;                   // its answer is shown
   bool note_hidden = false;                // the speaker's note is not on the screen
+  unsigned sample = 0;                     // which of the day's samples the lab sheet shows
   bool other_laboratory = false;           // the lab sheet uses another laboratory's interval
   bool from_today = false;                 // levers change the story from the playhead on, not as a whole
   bool all_levers = false;                 // also the levers the story does not use
@@ -187,6 +189,8 @@ struct AppState {
 [[nodiscard]] double story_value(const AppState& state, std::size_t lever);
 [[nodiscard]] double current_value(const AppState& state, std::size_t lever);
 [[nodiscard]] bool is_edited(const AppState& state, std::size_t lever);
+// A talk is on and the person's own results were not chosen for it: nothing of them may be shown.
+[[nodiscard]] bool own_rests(const AppState& state);
 // The talk has been left for a what-if.
 [[nodiscard]] bool branched(const AppState& state);
 // The lever the first minute waits for now, if it waits for one.

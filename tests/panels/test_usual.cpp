@@ -1,0 +1,88 @@
+// One usual level and one count of days on every view; the lab sheet's one sample beside what is in the blood.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "stage/narrate.hpp"
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using namespace drawdown::stage;
+
+TEST_CASE("the cascade's usual is this person's: few C4 genes fill C4 to its own hundred per cent") {
+  AppState s = command::state_for(support::source_folder() + "/scenarios/09-few-c4-genes.toml", 30);
+  s.view = View::cascade;
+  s.depth = look::Depth::mechanism;
+  const auto c4 = static_cast<std::size_t>(s.run->body().network.species_index("C4"));
+  // The standard body's rest, which stood there before, is twice as much.
+  CHECK(s.run->body().rest[c4] > 1.5 * s.run->usual_state()[c4]);
+  CHECK(body::grams_per_litre("C4", s.run->usual_state()[c4]) == doctest::Approx(s.run->usual_c4()).epsilon(1e-9));
+  const support::Screen screen(s);
+  CHECK(screen.shows("100 %"));
+  CHECK_FALSE(screen.shows("48 %"));
+}
+
+TEST_CASE("in every story a person is at a hundred per cent of usual in the quiet state, whole") {
+  for (const std::string& path : support::shipped_stories()) {
+    const auto run = simulate(scenario::read_file(path));
+    CHECK(body::grams_per_litre(
+              "C3", run->usual_state()[static_cast<std::size_t>(run->body().network.species_index("C3"))]) ==
+          doctest::Approx(run->usual_c3()).epsilon(1e-9));
+    const auto again = body::settled(run->body(), run->usual_levers()).state;
+    CHECK(again == run->usual_state());
+  }
+}
+
+TEST_CASE("day 198.7 is day 198 in every view that says a day") {
+  AppState s = support::opening_state(198.7);
+  support::Screen screen(s);
+  std::size_t said = 0;
+  for (int view = 0; view < static_cast<int>(view_names.size()); ++view) {
+    screen.do_action(SetView{static_cast<View>(view)});
+    screen.frame(2);
+    for (const auto& t : screen.texts()) {
+      CHECK_MESSAGE(t.text.find("199") == std::string::npos, t.text);
+      if (t.text.find("198") != std::string::npos) said += 1;
+    }
+  }
+  CHECK(said >= 10);
+}
+
+TEST_CASE("a year below the range is 365 days") {
+  scenario::Scenario story = support::settled_with({{"hepatic_output", 0.4}}, 365);
+  const auto low = simulate(story);
+  const auto usual = simulate(support::settled_with({}, 365));
+  const auto english = look::WordBook::load(support::source_folder() + "/assets/en.toml");
+  CHECK(difference_in_words({"A", usual}, *low, english, scenario::Unit::g_per_l).find("on 365 days instead of 0") !=
+        std::string::npos);
+}
+
+TEST_CASE("the lab sheet tells one sample from what is in the blood, and another sample draws another") {
+  AppState s = support::opening_state(95);
+  s.view = View::lab;
+  support::Screen screen(s);
+  const auto sentence = [&] {
+    for (const auto& t : screen.texts()) {
+      if (t.text.find("one sample") != std::string::npos) return t.text;
+    }
+    return std::string();
+  };
+  const std::string first = sentence();
+  REQUIRE_FALSE(first.empty());
+  CHECK(first.find("in the blood " + level_text(s.run->c3(95), Which::c3, s.unit)) != std::string::npos);
+  // The figure in the table is the sample's.
+  const std::string sample = first.substr(first.find("one sample ") + 11, 4);
+  CHECK(screen.find(sample).has_value());
+  std::size_t others = 0;
+  for (int i = 0; i < 5; ++i) {
+    REQUIRE(screen.click_text("Another sample"));
+    screen.frame(2);
+    others += sentence() != first ? 1U : 0U;
+  }
+  CHECK(others >= 4);
+  // The same sample gives the same figure.
+  CHECK(screen.state().sample == 5);
+  support::Screen again(s);
+  again.frame();
+  CHECK(again.shows(first));
+}

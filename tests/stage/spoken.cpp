@@ -1,0 +1,231 @@
+#include "stage/spoken.hpp"
+
+#include <cmath>
+#include <map>
+#include <regex>
+
+namespace drawdown::support {
+
+namespace {
+
+// Grams a day and grams, from the rates of every reaction that changes the protein in the plasma, by its name.
+struct Sides {
+  double made = 0, used = 0, exchange_out = 0, exchange_in = 0, to_tissue = 0, from_tissue = 0, pool = 0;
+  double classical = 0, other_activation = 0, fluid = 0, surfaces = 0, wear = 0, level = 0;
+  [[nodiscard]] double slope() const { return made + exchange_in + from_tissue - used - exchange_out - to_tissue; }
+  [[nodiscard]] double share() const { return used / pool; }
+};
+
+bool begins(const std::string& name, const char* with) {
+  return name.rfind(with, 0) == 0;
+}
+
+Sides sides_of(const Run& run, const std::vector<double>& state, const std::vector<double>& levers,
+               const std::string& p) {
+  const network::Network& network = run.body().network;
+  const std::vector<double> rates = body::reaction_rates(run.body(), state, levers);
+  const int species = network.species_index(p);
+  const double mass = body::proteins[static_cast<std::size_t>(body::protein_index(p.c_str()))].mass;
+  const double litres = run.body().patient.plasma_litres() * (1 + 0.4 * levers[body::lever_at("pregnancy")]);
+  const double grams = litres * mass * 1e-6;
+  Sides s;
+  s.level = body::grams_per_litre(p.c_str(), state[static_cast<std::size_t>(species)]);
+  s.pool = state[static_cast<std::size_t>(species)] * grams;
+  for (std::size_t r = 0; r < rates.size(); ++r) {
+    const network::Reaction& reaction = network.reactions[r];
+    for (const network::Change& change : reaction.changes) {
+      if (change.species != species) continue;
+      const std::string& name = reaction.name;
+      const double in = change.count * rates[r] * grams * 24;
+      if (begins(name, "make_")) {
+        s.made += in;
+      } else if (begins(name, "exchange_in")) {
+        s.exchange_in += in;
+      } else if (begins(name, "exchange_out")) {
+        s.exchange_out -= in;
+      } else if (begins(name, "return_")) {
+        s.from_tissue += in;
+      } else if (begins(name, "escape_") || begins(name, "leak_") || begins(name, "inflamed_leak_")) {
+        s.to_tissue -= in;
+      } else {
+        s.used -= in;
+        if (begins(name, "turn_over_")) {
+          s.wear -= in;
+        } else if (begins(name, "c3_classical")) {
+          s.classical -= in;
+        } else if (p == "C3") {
+          s.other_activation -= in;
+        } else if (begins(name, "c4_fluid")) {
+          s.fluid -= in;
+        } else {
+          s.surfaces -= in;
+        }
+      }
+    }
+  }
+  return s;
+}
+
+struct Said {
+  const Sides& now;
+  const Sides& usual;
+  bool c3;
+  [[nodiscard]] double percent_a_day() const {
+    return now.pool <= 1e-6 * usual.pool ? 0.0 : 100 * now.slope() / now.pool;
+  }
+  [[nodiscard]] double level() const { return now.level / usual.level; }
+  [[nodiscard]] double rise(double Sides::*part) const { return now.*part / now.pool - usual.*part / usual.pool; }
+};
+
+using Check = bool (*)(const Said&);
+struct Phrase {
+  const char* pattern;
+  Check holds;
+};
+
+bool falls(const Said& s) {
+  return s.percent_a_day() < -0.49;
+}
+bool rises(const Said& s) {
+  return s.percent_a_day() > 0.49;
+}
+bool still(const Said& s) {
+  return std::abs(s.percent_a_day()) < 0.51;
+}
+
+// Each sentence without its name, as a pattern; numbers are looked at where they can lie.
+const std::vector<Phrase>& phrases() {
+  static const std::vector<Phrase> all{
+      {"falling( .*)?|baja( .*)?", falls},
+      {"rising( .*)?|sube( .*)?", rises},
+      {"steady at the usual level.*|estable en el nivel habitual.*",
+       [](const Said& s) { return still(s) && std::abs(s.level() - 1) < 0.0801; }},
+      {"looks usual.*|masked.*|parece habitual.*|enmascarado.*",
+       [](const Said& s) {
+         return still(s) && std::abs(s.level() - 1) < 0.0801 && s.now.share() > 1.079 * s.usual.share() &&
+                s.now.made > 1.079 * s.usual.made;
+       }},
+      {"steady, below your usual level|estable, bajo tu nivel habitual",
+       [](const Said& s) { return still(s) && s.level() < 0.9201; }},
+      {"steady, above your usual level|estable, sobre tu nivel habitual",
+       [](const Said& s) { return still(s) && s.level() > 1.0799; }},
+      {"steady at [0-9]+( and [0-9]+)? % of the usual level.*|estable en el [0-9]+( y [0-9]+)? % del nivel habitual.*",
+       [](const Said& s) { return still(s) && std::abs(s.level() - 1) > 0.0799; }},
+      {"More is used than made|Se gasta más de lo que se fabrica",
+       [](const Said& s) { return s.now.used > s.now.made; }},
+      {"More is made than used|Se fabrica más de lo que se gasta",
+       [](const Said& s) { return s.now.made > s.now.used; }},
+      {"As much is made as is used|Se fabrica tanto como se gasta",
+       [](const Said& s) { return std::abs(s.now.made - s.now.used) <= 0.0301 * s.usual.made; }},
+      {"Plasma exchange takes it out|El recambio de plasma lo saca",
+       [](const Said& s) {
+         return s.now.exchange_out - s.now.exchange_in > std::max(0.0, s.now.used - s.now.made) && falls(s);
+       }},
+      {"The plasma given brings it in|El plasma que se da lo trae",
+       [](const Said& s) {
+         return s.now.exchange_in - s.now.exchange_out > std::max(0.0, s.now.made - s.now.used) && rises(s);
+       }},
+      {"It moves into tissue fluid|Pasa al líquido de los tejidos",
+       [](const Said& s) { return s.now.to_tissue > s.now.from_tissue && s.now.used <= s.now.made; }},
+      {"It comes back from tissue fluid|Vuelve del líquido de los tejidos",
+       [](const Said& s) { return s.now.from_tissue > s.now.to_tissue && s.now.used >= s.now.made; }},
+      {"It goes back to the usual level|Vuelve al nivel habitual",
+       [](const Said& s) { return (s.level() < 1) == rises(s) && (s.level() > 1) == falls(s); }},
+      {"Complexes use up more than usual|Use by complexes is raised|Fractional use at complexes is raised|"
+       "Los complejos gastan más de lo habitual|El consumo por complejos es mayor|"
+       "El consumo fraccional en los complejos es mayor",
+       [](const Said& s) {
+         return s.now.share() > 1.019 * s.usual.share() &&
+                (s.c3 ? s.rise(&Sides::classical) > 0 : s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
+       }},
+      {"Red cells with antibody use up more than usual|Use on red cells is raised|Fractional use on red cells is "
+       "raised|"
+       "Los glóbulos rojos con anticuerpo gastan más de lo habitual|El consumo en los glóbulos rojos es mayor|"
+       "El consumo fraccional en los glóbulos rojos es mayor",
+       [](const Said& s) {
+         return s.now.share() > 1.019 * s.usual.share() && (s.c3 || s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
+       }},
+      {"More than usual is used up without complexes|Use by the alternative pathway is raised|"
+       "Fractional use by the alternative pathway is raised|Se gasta más de lo habitual sin complejos|"
+       "El consumo por la vía alternativa es mayor|El consumo fraccional por la vía alternativa es mayor",
+       [](const Said& s) {
+         return s.c3 && s.now.share() > 1.019 * s.usual.share() &&
+                s.rise(&Sides::other_activation) > s.rise(&Sides::classical);
+       }},
+      {"More than usual is used up in the fluid|Use in the fluid phase is raised|"
+       "Fractional use in the fluid phase is raised|Se gasta más de lo habitual en el líquido|"
+       "El consumo en fase fluida es mayor|El consumo fraccional en fase fluida es mayor",
+       [](const Said& s) { return !s.c3 && s.now.share() > 1.019 * s.usual.share() && s.rise(&Sides::fluid) > 0; }},
+      {"It wears out faster than usual|Ordinary turnover is raised|Ordinary fractional turnover is raised|"
+       "Se desgasta más rápido de lo habitual|El recambio ordinario es mayor|El recambio fraccional ordinario es mayor",
+       [](const Said& s) { return s.now.share() > 1.019 * s.usual.share() && s.rise(&Sides::wear) > 0; }},
+      {"Less of it than usual is used up|Use is below usual|Fractional use is below usual|"
+       "Se gasta menos de lo habitual|El consumo es menor que lo habitual|El consumo fraccional es menor que lo "
+       "habitual",
+       [](const Said& s) { return s.now.share() < 0.981 * s.usual.share(); }},
+      {"Less is made than usual|Production is below usual|Synthesis is below usual|Se fabrica menos de lo habitual|"
+       "La producción es menor que lo habitual|La síntesis es menor que lo habitual",
+       [](const Said& s) { return s.now.made < 0.981 * s.usual.made; }},
+      {"More is made than usual|Production is above usual|Synthesis is above usual|Se fabrica más de lo habitual|"
+       "La producción es mayor que lo habitual|La síntesis es mayor que lo habitual",
+       [](const Said& s) { return s.now.made > 1.019 * s.usual.made; }},
+      {"Each molecule lasts .*|Mean life .*|Cada molécula dura .*|Vida media .*",
+       [](const Said& s) { return s.now.share() > 1.079 * s.usual.share(); }}};
+  return all;
+}
+
+void check_range(const std::string& sentence, const Run& run, double c3, double c4, std::vector<std::string>& lies) {
+  const bool below_c3 = c3 < run.story().laboratory.c3.low;
+  const bool below_c4 = c4 < run.story().laboratory.c4.low;
+  static const std::map<std::string, std::pair<bool, bool>> said{
+      {"Both are below the laboratory's range", {true, true}},
+      {"C3 is below the laboratory's range, C4 is not", {true, false}},
+      {"C4 is below the laboratory's range, C3 is not", {false, true}},
+      {"Los dos están por debajo del rango del laboratorio", {true, true}},
+      {"C3 está por debajo del rango del laboratorio, C4 no", {true, false}},
+      {"C4 está por debajo del rango del laboratorio, C3 no", {false, true}}};
+  const auto found = said.find(sentence);
+  if (found == said.end()) {
+    lies.push_back("not understood: " + sentence);
+  } else if (found->second != std::make_pair(below_c3, below_c4)) {
+    lies.push_back("not so: " + sentence);
+  }
+}
+
+}  // namespace
+
+std::vector<std::string> lies_in(const std::string& text, const Run& run, double day) {
+  std::vector<std::string> lies;
+  const std::vector<double> quiet = quiet_levers(run.story());
+  const std::vector<double> usual = body::settled(run.body(), quiet).state;
+  std::map<std::string, std::pair<Sides, Sides>> of;
+  for (const char* p : {"C3", "C4"}) {
+    of[p] = {sides_of(run, run.state(day), run.levers(day), p), sides_of(run, usual, quiet, p)};
+  }
+  std::vector<std::string> about;
+  // Sentences end with a full stop before a space or at the end; numbers hold theirs.
+  const std::regex ending("\\.( |$)");
+  std::sregex_token_iterator at(text.begin(), text.end(), ending, -1);
+  for (; at != std::sregex_token_iterator(); ++at) {
+    std::string sentence = *at;
+    if (sentence.empty()) continue;
+    std::smatch name;
+    if (std::regex_match(sentence, name, std::regex("(C3 and C4|C3 y C4|C3|C4): (.*)"))) {
+      about = name[1].length() > 2 ? std::vector<std::string>{"C3", "C4"} : std::vector<std::string>{name[1]};
+      sentence = name[2];
+    }
+    bool understood = false;
+    for (const Phrase& phrase : phrases()) {
+      if (!std::regex_match(sentence, std::regex(phrase.pattern))) continue;
+      understood = true;
+      for (const std::string& p : about) {
+        if (!phrase.holds({of[p].first, of[p].second, p == "C3"})) lies.push_back(p + " not so: " + sentence);
+      }
+      break;
+    }
+    if (!understood) check_range(sentence, run, of["C3"].first.level, of["C4"].first.level, lies);
+  }
+  return lies;
+}
+
+}  // namespace drawdown::support

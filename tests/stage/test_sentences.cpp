@@ -1,0 +1,168 @@
+// The sentence under the balance against the network's rates, on every day of every story, and shown to fail on lies.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "stage/narrate.hpp"
+#include "stage/spoken.hpp"
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using stage::Which;
+using support::lies_in;
+
+namespace {
+
+look::WordBook words(const char* language) {
+  return look::WordBook::load(support::source_folder() + "/assets/" + language + ".toml");
+}
+
+void hold(const Run& run, double day, const look::WordBook& book, look::Depth depth, std::size_t& said) {
+  const std::string text = stage::balance_sentence(run, day, book, depth);
+  said += 1;
+  const auto lies = lies_in(text, run, day);
+  for (const std::string& lie : lies) {
+    FAIL_CHECK(run.story().name, " day ", day, ": ", lie, "\n  of: ", text);
+  }
+}
+
+std::string replaced(std::string text, const std::string& what, const std::string& with) {
+  const std::size_t at = text.find(what);
+  REQUIRE_MESSAGE(at != std::string::npos, what, " in ", text);
+  return text.replace(at, what.size(), with);
+}
+
+std::shared_ptr<const Run> shipped(const char* name) {
+  return simulate(scenario::read_file(support::source_folder() + "/scenarios/" + name));
+}
+
+}  // namespace
+
+TEST_CASE("on every day of every story what is said agrees with the rates, in both languages and three depths") {
+  const look::WordBook english = words("en");
+  const look::WordBook spanish = words("es");
+  std::size_t said = 0;
+  for (const std::string& path : support::shipped_stories()) {
+    const auto run = simulate(scenario::read_file(path));
+    for (double day = 0.0; day <= run->last_day(); day += 1.0) {
+      hold(*run, day, english, look::Depth::plain, said);
+      const int turn = static_cast<int>(day) % 5;
+      if (turn == 0) hold(*run, day, spanish, look::Depth::plain, said);
+      if (turn == 1) hold(*run, day, english, look::Depth::clinic, said);
+      if (turn == 2) hold(*run, day, spanish, look::Depth::clinic, said);
+      if (turn == 3) hold(*run, day, english, look::Depth::mechanism, said);
+      if (turn == 4) hold(*run, day, spanish, look::Depth::mechanism, said);
+    }
+    // Just after each event too.
+    for (const scenario::Event& event : run->story().events) {
+      hold(*run, std::min(event.day + 0.05, run->last_day()), english, look::Depth::plain, said);
+    }
+  }
+  CHECK(said > 7000);
+}
+
+TEST_CASE("under 60 random lever settings what is said agrees with the rates") {
+  const look::WordBook english = words("en");
+  std::mt19937 random(815);
+  std::size_t said = 0;
+  for (int trial = 0; trial < 60; ++trial) {
+    scenario::Scenario story = support::story_with({}, 120.0);
+    const auto levers = support::random_levers(random);
+    for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({5.0, i, levers[i], 0, 0, ""});
+    for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({60.0, i, story.levers[i], 0, 0, ""});
+    const auto run = support::run_of(story);
+    for (const double day : {3.0, 6.0, 12.0, 40.0, 61.0, 75.0, 110.0}) {
+      hold(*run, day, english, look::Depth::plain, said);
+      hold(*run, day, english, look::Depth::mechanism, said);
+    }
+  }
+  CHECK(said == 60 * 14);
+}
+
+TEST_CASE(
+    "lies planted in the sentence are found: made and used swapped, another protein, another direction, no complexes") {
+  const look::WordBook english = words("en");
+  const auto run = shipped("02-kidney-flare.toml");
+  const std::string falling = stage::balance_sentence(*run, 50, english, look::Depth::plain);
+  REQUIRE(lies_in(falling, *run, 50).empty());
+  CHECK_FALSE(lies_in(replaced(falling, "More is used than made", "More is made than used"), *run, 50).empty());
+  CHECK_FALSE(lies_in(replaced(falling, "falling", "rising"), *run, 50).empty());
+  CHECK_FALSE(
+      lies_in(replaced(falling, "Complexes use up more than usual", "Less is made than usual"), *run, 50).empty());
+  CHECK_FALSE(lies_in(replaced(falling, "falling", "falling because of the moon. Nothing is used"), *run, 50).empty());
+  const std::string below = stage::balance_sentence(*run, 120, english, look::Depth::plain);
+  REQUIRE(lies_in(below, *run, 120).empty());
+  CHECK_FALSE(
+      lies_in(replaced(below, "Both are below the laboratory's range", "C3 is below the laboratory's range, C4 is not"),
+              *run, 120)
+          .empty());
+  // What stood there before: nothing used up faster, on a day when the share used is 56 against 49 %.
+  CHECK_FALSE(lies_in("C3: steady, below your usual level. Less is made than usual.", *run, 198).empty());
+  // C4 wasted in the fluid told of C3.
+  const auto unchecked = shipped("10-unchecked-c1.toml");
+  CHECK_FALSE(
+      lies_in("C3: steady, below your usual level. More than usual is used up without complexes.", *unchecked, 100)
+          .empty());
+}
+
+TEST_CASE("day 198 of the kidney story names no lack of production, and its table shows the difference it speaks of") {
+  const auto run = shipped("02-kidney-flare.toml");
+  const stage::Reading c4 = stage::read_balance(*run, 198, Which::c4);
+  const stage::Reading c3 = stage::read_balance(*run, 198, Which::c3);
+  for (const stage::Reading& r : {c3, c4}) {
+    if (std::abs(r.made - 1.0) < stage::least_cause) CHECK_FALSE(r.says(stage::Claim::less_made));
+  }
+  const std::string text = stage::balance_sentence(*run, 198, words("en"), look::Depth::plain);
+  CHECK(text.find("nothing is used up faster") == std::string::npos);
+}
+
+TEST_CASE("on a day of plasma exchange what is taken out is said as that, and stands in a row of its own") {
+  const auto run = shipped("16-plasma-exchange.toml");
+  double day = -1.0;
+  for (const scenario::Event& event : run->story().events) {
+    if (event.lever == body::lever_at("plasma_exchange") && day < 0.0) day = event.day + 0.05;
+  }
+  REQUIRE(day > 0.0);
+  const std::string text = stage::balance_sentence(*run, day, words("en"), look::Depth::plain);
+  CHECK(text.find("Plasma exchange takes it out.") != std::string::npos);
+  CHECK(text.find("omplexes") == std::string::npos);
+  CHECK(text.find("More is used than made") == std::string::npos);
+  support::Screen screen([&] {
+    stage::AppState s = command::state_for(support::source_folder() + "/scenarios/16-plasma-exchange.toml", day);
+    return s;
+  }());
+  CHECK(screen.shows("Plasma exchange"));
+  CHECK(screen.shows(" g out"));
+  screen.do_action(stage::GoToDay{1.0});
+  screen.frame();
+  CHECK_FALSE(screen.shows(" g out"));
+}
+
+TEST_CASE("complexes are named in no story that has none") {
+  for (const char* name : {"10-unchecked-c1.toml", "12-a-convertase-that-will-not-let-go.toml",
+                           "11-after-a-throat-infection.toml", "18-immunoglobulin.toml"}) {
+    const auto run = shipped(name);
+    std::size_t causes = 0;
+    for (double day = 0; day <= run->last_day(); day += 1.0) {
+      for (const Which which : {Which::c3, Which::c4}) {
+        const stage::Reading r = stage::read_balance(*run, day, which);
+        CHECK_MESSAGE(!r.says(stage::Claim::complexes), std::string(name), " day ", day);
+        causes += r.claims.size();
+      }
+    }
+    CHECK(causes > 50);
+  }
+  CHECK(stage::read_balance(*shipped("02-kidney-flare.toml"), 60, Which::c3).says(stage::Claim::complexes));
+}
+
+TEST_CASE(
+    "two figures that the sentence says differ are seen to differ, and a share over the whole pool is told as times a "
+    "day") {
+  CHECK(stage::decimals_to_differ(0.301, 0.299, 2) == 3);
+  CHECK(stage::decimals_to_differ(0.31, 0.29, 2) == 2);
+  CHECK(stage::decimals_to_differ(0.3, 0.3, 2) == 5);
+  const look::WordBook english = words("en");
+  CHECK(stage::share_text(0.49, 0, english) == "49 %");
+  CHECK(stage::share_text(3.2, 0, english) == "3.2 times");
+  CHECK(stage::share_text(0.994, 0, english) == "99 %");
+}

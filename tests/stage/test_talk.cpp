@@ -1,0 +1,92 @@
+// A talk: entering a step restores the story's levers, what the audience changed is kept aside and one action brings it
+// back; a person's own results rest unless they are chosen for this talk.
+#include <doctest/doctest.h>
+
+#include "support/screen.hpp"
+
+using namespace drawdown;
+using namespace drawdown::stage;
+
+namespace {
+
+AppState after(AppState s, const std::vector<Action>& actions) {
+  Executor executor;
+  for (const Action& a : actions) s = executor.settle(std::move(s), a);
+  return s;
+}
+const std::size_t liver = body::lever_at("hepatic_output");
+
+AppState with_results() {
+  AppState s = support::opening_state();
+  return after(std::move(s), {ResultsText{"/home/x/anna-results.csv",
+                                          "date,C3 (g/L),C4 (g/L),treatment\n2019-05-17,0.937,0.1234,zebra\n"
+                                          "2019-08-19,0.877,0.1134,\n2019-bad,1,1,\n"}});
+}
+
+// Every text of every view and page, during a talk or not.
+std::string all_texts(support::Screen& screen) {
+  std::string all;
+  for (int view = 0; view < static_cast<int>(view_names.size()); ++view) {
+    screen.do_action(SetView{static_cast<View>(view)});
+    for (const OwnPage page : {OwnPage::findings, OwnPage::lines, OwnPage::noise}) {
+      screen.do_action(SetOwnPage{page});
+      screen.frame(2);
+      for (const auto& t : screen.texts()) all += t.text + "\n";
+    }
+  }
+  return all;
+}
+
+bool tells(const std::string& all) {
+  for (const char* of_the_person : {"0.94", "0.88", "2019", "zebra", "anna", "bad"}) {
+    if (all.find(of_the_person) != std::string::npos) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+TEST_CASE("entering a step restores the story's levers, and one action brings back what the audience changed") {
+  AppState s = after(support::opening_state(), {MoveLever{liver, 0.4, false}});
+  s = after(s, {StartTalk{}});
+  CHECK(s.document.edits.empty());
+  REQUIRE(s.talk_aside.size() == 1);
+  s = after(s, {TakeUpAside{}});
+  REQUIRE(s.document.edits.size() == 1);
+  CHECK(s.document.edits[0].value == 0.4);
+  CHECK(branched(s));
+  for (const Action& enter : {Action{StepTalk{1}}, Action{JumpTalk{3}}}) {
+    const AppState next = after(s, {enter});
+    CHECK(next.document.edits.empty());
+    CHECK(next.talk_aside.size() == 1);
+    CHECK(after(next, {TakeUpAside{}}).document.edits == s.document.edits);
+    CHECK(after(next, {Undo{}}).document.edits == s.document.edits);
+  }
+  // A step entered without a what-if leaves what is aside where it is.
+  s = after(s, {StepTalk{1}, StepTalk{1}});
+  CHECK(s.talk_aside.size() == 1);
+  CHECK(after(s, {EndTalk{}}).talk_aside.empty());
+  CHECK(after(support::opening_state(), {TakeUpAside{}}).document.edits.empty());
+}
+
+TEST_CASE("during a talk nothing of a person's own results is on the screen, until it is chosen for this talk") {
+  AppState s = with_results();
+  REQUIRE(s.own.reading.rows.size() == 2);
+  support::Screen before(s);
+  CHECK(tells(all_texts(before)));
+}
+
+TEST_CASE("during a talk own results rest in every view, and the choice holds for that talk only") {
+  AppState s = with_results();
+  s = after(s, {StartTalk{}, ReportProblem{"/home/x/anna-results.csv:4: bad"}});
+  support::Screen screen(s);
+  CHECK_FALSE(tells(all_texts(screen)));
+  screen.do_action(SetView{View::own});
+  screen.frame(2);
+  CHECK(screen.shows("rest while a talk is on"));
+  CHECK(screen.click_text("Show them in this talk"));
+  CHECK(tells(all_texts(screen)));
+  screen.do_action(EndTalk{});
+  screen.do_action(StartTalk{});
+  CHECK_FALSE(tells(all_texts(screen)));
+}
