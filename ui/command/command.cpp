@@ -14,9 +14,11 @@
 #include "command/session.hpp"
 #include "command/stories.hpp"
 #include "command/tables.hpp"
+#include "command/terminal.hpp"
 #include "disk/disk.hpp"
 #include "exchange/sbml.hpp"
 #include "scenario/read.hpp"
+#include "scenario/visible.hpp"
 #include "shell/shell.hpp"
 #include "stage/action.hpp"
 #include "stage/worker.hpp"
@@ -40,8 +42,8 @@ struct Options {
 
 int list() {
   for (const stage::StoryEntry& story : shipped_stories()) {
-    std::cout << std::filesystem::path(story.path).stem().string() << "\t" << story.title << "\t"
-              << (story.problem.empty() ? story.message : story.problem) << '\n';
+    std::cout << std::filesystem::path(story.path).stem().string() << "\t" << scenario::visible(story.title) << "\t"
+              << scenario::visible(story.problem.empty() ? story.message : story.problem) << '\n';
   }
   return done;
 }
@@ -49,8 +51,8 @@ int list() {
 int check(const Options& o) {
   try {
     const scenario::Scenario story = scenario::read_file(story_path(o.file));
-    std::cout << o.file << ": in order: \"" << story.title << "\", " << story.events.size() << " events, " << story.days
-              << " days\n";
+    std::cout << o.file << ": in order: \"" << scenario::visible(story.title) << "\", " << story.events.size()
+              << " events, " << story.days << " days\n";
     return done;
   } catch (const scenario::ReadError& error) {
     std::cout << error.what() << '\n';
@@ -137,6 +139,8 @@ int window(const Options& o, const Screen& screen) {
 }  // namespace
 
 int run(int argc, char** argv, const Screen& screen) {
+  const VisibleOutput out(std::cout);
+  const VisibleOutput err(std::cerr);
   CLI::App app{"Drawdown: a teaching simulator of the complement system. Not for diagnosis or treatment decisions."};
   app.set_version_flag("--version", std::string("drawdown ") + DRAWDOWN_VERSION);
   Options o;

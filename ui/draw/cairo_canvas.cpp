@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "scenario/visible.hpp"
+
 namespace drawdown::draw {
 
 struct CairoCanvas::Page {
@@ -42,7 +44,7 @@ CairoCanvas::~CairoCanvas() {
 }
 
 void CairoCanvas::describe(const std::string& title) {
-  cairo_pdf_surface_set_metadata(page_->surface, CAIRO_PDF_METADATA_TITLE, title.c_str());
+  cairo_pdf_surface_set_metadata(page_->surface, CAIRO_PDF_METADATA_TITLE, scenario::visible(title).c_str());
   cairo_pdf_surface_set_metadata(page_->surface, CAIRO_PDF_METADATA_CREATOR, "Drawdown");
 }
 
@@ -151,7 +153,7 @@ void CairoCanvas::choose(Type type) const {
   cairo_set_font_size(page_->cairo, d(em_ * size_of(type) / line_to_em));
 }
 
-float CairoCanvas::width(const std::string& words, Type type) const {
+float CairoCanvas::measure(const std::string& words, Type type) const {
   choose(type);
   cairo_text_extents_t extents;
   cairo_text_extents(page_->cairo, words.c_str(), &extents);

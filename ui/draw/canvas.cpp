@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenario/visible.hpp"
+
 namespace drawdown::draw {
 
 float size_of(Type type) {
@@ -27,58 +29,140 @@ bool is_strong(Type type) {
   return type != Type::small && type != Type::body;
 }
 
-Box Canvas::text(Point at, const std::string& words, Type type, const look::Colour& colour, Align align) {
-  const float w = width(words, type);
+namespace {
+
+using scenario::Keep;
+
+// A one-line text as it is shown. `room` holds it where it is not the words themselves.
+const std::string& one_line(const std::string& words, std::string& room) {
+  if (words.size() <= most_of_line && scenario::is_visible(words)) return words;
+  room = scenario::shortened(words, most_of_line);
+  return room;
+}
+
+std::size_t characters(std::string_view text) {
+  return static_cast<std::size_t>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
+// Sums of widths are no more exact than this, pixels.
+constexpr float slack = 0.05F;
+
+bool apart(const Box& a, const Box& b) {
+  return a.x > b.right() || a.right() < b.x || a.y > b.bottom() || a.bottom() < b.y;
+}
+
+}  // namespace
+
+float Canvas::width(const std::string& words, Type type) const {
+  std::string room;
+  const std::string& seen = one_line(words, room);
+  work_.measured += characters(seen);
+  return measure(seen, type);
+}
+
+Canvas::Beginning Canvas::beginning(std::string_view words, Type type, float limit) const {
+  Beginning b;
+  // Pieces of 32, or fewer where no more has room.
+  const float room = std::clamp(limit / (0.25F * line_height(type)), 0.0F, 31.0F);
+  for (std::size_t piece = 1 + static_cast<std::size_t>(room); piece > 0 && b.bytes < words.size();) {
+    const std::string_view rest = words.substr(b.bytes);
+    const std::string next(rest.substr(0, scenario::bytes_of(rest, piece)));
+    const float w = width(next, type);
+    if (b.width + w <= limit + slack) {
+      b.width += w;
+      b.bytes += next.size();
+    } else {
+      piece /= 2;
+    }
+  }
+  return b;
+}
+
+Box Canvas::place(Point at, const std::string& seen, float w, Type type, const look::Colour& colour, Align align) {
   float x = at.x;
   if (align == Align::centre) x -= w / 2;
   if (align == Align::right) x -= w;
   x = std::round(x);
   const float y = std::round(at.y);
   const Box box{x, y, w, line_height(type)};
-  texts_.push_back({words, box, current_clip()});
-  glyphs({x, y}, words, type, colour);
+  texts_.push_back({seen, box, current_clip()});
+  if (apart(box, current_clip())) return box;
+  work_.drawn += characters(seen);
+  glyphs({x, y}, seen, type, colour);
   return box;
 }
 
-namespace {
-// One UTF-8 character less at the end.
-void drop_last(std::string& text) {
-  while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U) text.pop_back();
-  if (!text.empty()) text.pop_back();
+Box Canvas::text(Point at, const std::string& words, Type type, const look::Colour& colour, Align align) {
+  std::string room;
+  const std::string& seen = one_line(words, room);
+  return place(at, seen, width(seen, type), type, colour, align);
 }
-}  // namespace
 
 Box Canvas::fitted(const Box& box, const std::string& words, Type type, const look::Colour& colour, Align align) {
-  std::string shown = words;
-  if (width(shown, type) > box.w) {
+  std::string room;
+  const std::string& all = one_line(words, room);
+  std::string cut;
+  Beginning fits = beginning(all, type, box.w);
+  if (fits.bytes < all.size()) {
     shortened_ += 1;
-    do {
-      drop_last(shown);
-    } while (!shown.empty() && width(shown + "…", type) > box.w);
-    shown += "…";
+    const float ellipsis = width("…", type);
+    fits = beginning(all, type, box.w - ellipsis);
+    fits.width += ellipsis;
+    cut = all.substr(0, fits.bytes) + "…";
   }
   float x = box.x;
   if (align == Align::centre) x = box.middle_x();
   if (align == Align::right) x = box.right();
-  return text({x, box.y}, shown, type, colour, align);
+  return place({x, box.y}, cut.empty() ? all : cut, fits.width, type, colour, align);
+}
+
+Box Canvas::fitted_end(const Box& box, const std::string& words, Type type, const look::Colour& colour) {
+  std::string seen =
+      scenario::visible(words.size() <= most_of_line ? words : words.substr(words.size() - most_of_line));
+  if (width(seen, type) > box.w || words.size() > most_of_line) {
+    // Halving what to leave out, until no character less would do.
+    const float ellipsis = width("…", type);
+    std::size_t few = 0;
+    std::size_t many = characters(seen);
+    while (few < many) {
+      const std::size_t middle = (few + many) / 2;
+      const bool fits = width(seen.substr(scenario::bytes_of(seen, middle)), type) <= box.w - ellipsis;
+      (fits ? many : few) = fits ? middle : middle + 1;
+    }
+    seen = "…" + seen.substr(scenario::bytes_of(seen, few));
+  }
+  return place({box.x, box.y}, seen, width(seen, type), type, colour, Align::left);
 }
 
 std::vector<std::string> Canvas::wrapped(const std::string& words, Type type, float limit) const {
+  std::string text = scenario::shortened(words, most_of_paragraph, Keep::lines);
+  std::replace(text.begin(), text.end(), '\t', ' ');
   std::vector<std::string> lines;
+  const float space = width(" ", type);
   std::string line;
-  std::size_t at = 0;
-  while (at < words.size()) {
-    std::size_t end = words.find(' ', at);
-    if (end == std::string::npos) end = words.size();
-    const std::string word = words.substr(at, end - at);
-    std::string longer = line;
-    if (!longer.empty()) longer += ' ';
-    longer += word;
-    if (!line.empty() && width(longer, type) > limit) {
+  float used = 0;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find_first_of(" \n", at), text.size());
+    std::string word = text.substr(at, end - at);
+    Beginning fits = beginning(word, type, limit);
+    if (!line.empty() && (fits.bytes < word.size() || used + space + fits.width > limit)) {
       lines.push_back(line);
-      line = word;
-    } else {
-      line = longer;
+      line.clear();
+    }
+    // A word wider than a whole line goes over several.
+    while (fits.bytes < word.size()) {
+      const std::size_t part = std::max(fits.bytes, scenario::bytes_of(word, 1));
+      lines.push_back(word.substr(0, part));
+      word.erase(0, part);
+      fits = beginning(word, type, limit);
+    }
+    used = line.empty() ? fits.width : used + space + fits.width;
+    if (!line.empty()) line += ' ';
+    line += word;
+    if (end < text.size() && text[end] == '\n') {
+      lines.push_back(line);
+      line.clear();
     }
     at = end + 1;
   }
@@ -108,7 +192,7 @@ float Canvas::paragraph(const Box& box, const std::string& words, Type type, con
     std::string line = lines[i];
     const bool cut = static_cast<int>(i) + 1 == most_lines && i + 1 < lines.size();
     if (cut) line += " " + lines[i + 1];
-    fitted({box.x, y, box.w, step}, line, type, colour, align);
+    if (!line.empty()) fitted({box.x, y, box.w, step}, line, type, colour, align);
     y += step;
   }
   return y - box.y;

@@ -1,11 +1,13 @@
 // Escaping.
 #include "draw/markup.hpp"
 
+#include "scenario/visible.hpp"
+
 namespace drawdown::draw {
 
 std::string escaped(const std::string& text) {
   std::string out;
-  for (const char c : text) {
+  for (const char c : scenario::visible(text)) {
     if (c == '&') {
       out += "&amp;";
     } else if (c == '<') {
@@ -14,6 +16,8 @@ std::string escaped(const std::string& text) {
       out += "&gt;";
     } else if (c == '"') {
       out += "&quot;";
+    } else if (c == '\'') {
+      out += "&#39;";
     } else {
       out += c;
     }

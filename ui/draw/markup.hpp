@@ -5,7 +5,8 @@
 
 namespace drawdown::draw {
 
-// Its signs that mean something to markup, replaced.
+// Made visible (what XML 1.0 does not allow is never written), and its signs that mean something to markup replaced:
+// fit for the text of an element and for an attribute in either kind of quotes.
 [[nodiscard]] std::string escaped(const std::string& text);
 
 }  // namespace drawdown::draw

@@ -52,11 +52,12 @@ std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input
   interaction_.finish();
   texts_ = canvas.texts();
   shortened_ = canvas.shortened();
+  work_ = canvas.work();
   return actions;
 }
 
 void Shell::frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit) {
-  draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_);
+  draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_, ImGui::GetForegroundDrawList());
   for (const stage::Action& action : draw(canvas, panels::input_from_imgui(), width, height, seconds)) {
     apply(action, submit);
   }

@@ -34,6 +34,8 @@ class Shell {
   [[nodiscard]] const stage::AppState& state() const { return state_; }
   [[nodiscard]] const std::vector<draw::TextRecord>& texts() const { return texts_; }
   [[nodiscard]] std::size_t shortened() const { return shortened_; }
+  // What the last frame cost the canvas.
+  [[nodiscard]] const draw::Work& work() const { return work_; }
   [[nodiscard]] float em() const { return fonts_.em; }
   // In the language chosen now.
   [[nodiscard]] const look::WordBook& words() const { return state_.look.spanish ? spanish_ : english_; }
@@ -58,6 +60,7 @@ class Shell {
   panels::Motion motion_;
   std::vector<draw::TextRecord> texts_;
   std::size_t shortened_ = 0;
+  draw::Work work_;
 };
 
 // Pixels of one em: 15 at 1600 x 900 and 100 %, growing with the window so that a big screen is as readable.
