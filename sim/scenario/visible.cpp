@@ -5,6 +5,7 @@
 #include <array>
 #include <cstdint>
 #include <cstdio>
+#include <cstring>
 
 namespace drawdown::scenario {
 
@@ -69,6 +70,20 @@ bool is_hidden(std::uint32_t code) {
   return std::any_of(hidden.begin(), hidden.end(), [&](const Range& r) { return code >= r.low && code <= r.high; });
 }
 
+// Bytes that continue no character, eight at a time: a text of megabytes may be counted in every frame.
+std::size_t count_of(std::string_view text) {
+  constexpr std::uint64_t ones = 0x0101010101010101U;
+  std::size_t following = 0;
+  std::size_t i = 0;
+  for (; i + 8 <= text.size(); i += 8) {
+    std::uint64_t eight = 0;
+    std::memcpy(&eight, text.data() + i, 8);
+    following += static_cast<std::size_t>((((eight >> 7U) & ~(eight >> 6U) & ones) * ones) >> 56U);
+  }
+  for (; i < text.size(); ++i) following += follows(text[i]) ? 1U : 0U;
+  return text.size() - following;
+}
+
 bool is_kept(std::uint32_t code, Keep keep) {
   return keep == Keep::lines && (code == '\n' || code == '\t');
 }
@@ -127,9 +142,7 @@ std::size_t bytes_of(std::string_view text, std::size_t characters) {
 std::string shortened(std::string_view text, std::size_t most, Keep keep) {
   const std::size_t end = bytes_of(text, most);
   if (end == text.size()) return visible(text, keep);
-  std::size_t left = 0;
-  for (std::size_t i = end; i < text.size(); ++left) i += first_of(text.substr(i)).bytes;
-  return visible(text.substr(0, end), keep) + "…(+" + std::to_string(left) + ")";
+  return visible(text.substr(0, end), keep) + "…(+" + std::to_string(count_of(text.substr(end))) + ")";
 }
 
 std::size_t unfinished(std::string_view text) {

@@ -19,7 +19,7 @@ enum class Keep { nothing, lines };  // lines: line ends and tabs stay what they
 [[nodiscard]] bool is_visible(std::string_view text, Keep keep = Keep::nothing);
 
 // Visible, and where it is longer than so many characters its beginning, an ellipsis and how many are left out:
-// "abc…(+299997)".
+// "abc…(+299997)" (of those, bytes that are no UTF-8 are not counted exactly).
 [[nodiscard]] std::string shortened(std::string_view text, std::size_t most, Keep keep = Keep::nothing);
 
 // How many bytes at its end may be the beginning of one character whose rest is still to come (0 to 3).

@@ -67,6 +67,7 @@ class Documents {
 struct Fonts {
   Fonts() {
     ImGui::CreateContext();
+    ImGui::GetIO().IniFilename = nullptr;
     set = draw::load_fonts(*ImGui::GetIO().Fonts, 15);
   }
   Fonts(const Fonts&) = delete;

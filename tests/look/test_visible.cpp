@@ -74,6 +74,9 @@ TEST_CASE("visible: of every code point and every pair of bytes nothing unfit is
 TEST_CASE("visible: what a long text loses is counted") {
   CHECK(scenario::shortened("abc", 3) == "abc");
   CHECK(scenario::shortened("ábcd", 2) == "áb…(+2)");
+  std::string letters;
+  for (int i = 0; i < 1000; ++i) letters += "aé日👍";
+  CHECK(scenario::shortened(letters, 3) == "aé日…(+3997)");
   CHECK(scenario::shortened(std::string(300000, 'n'), 10) == "nnnnnnnnnn…(+299990)");
 }
 

@@ -39,6 +39,7 @@ TEST_CASE(
 
 TEST_CASE("a draw list that is full refuses shapes before words, and never overflows") {
   ImGui::CreateContext();
+  ImGui::GetIO().IniFilename = nullptr;
   ImGui::GetIO().DisplaySize = {800, 600};
   const draw::FontSet fonts = draw::load_fonts(*ImGui::GetIO().Fonts, 15);
   ImGui::NewFrame();
@@ -71,6 +72,7 @@ TEST_CASE("a draw list that is full refuses shapes before words, and never overf
 
 TEST_CASE("a paragraph breaks a word wider than its line and ends lines where they end, and nothing of it is lost") {
   ImGui::CreateContext();
+  ImGui::GetIO().IniFilename = nullptr;
   const draw::FontSet fonts = draw::load_fonts(*ImGui::GetIO().Fonts, 15);
   ImGui::GetIO().DisplaySize = {800, 600};
   ImGui::NewFrame();
