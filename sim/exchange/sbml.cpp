@@ -58,11 +58,18 @@ std::string filled(const std::string& pattern, const std::string& x, const std::
   return out;
 }
 
+// libsbml leaves alone what looks like a reference (&#0; too), so every & is handed to it as one.
+std::string name_of(const std::string& title) {
+  std::string out;
+  for (const char c : scenario::visible(title)) out += c == '&' ? std::string("&amp;") : std::string(1, c);
+  return out;
+}
+
 class Writer {
  public:
   explicit Writer(const Run& run) : run_(run), network_(run.body().network), document_(3, 2) {
     model_ = document_.createModel("drawdown");
-    model_->setName(scenario::visible(run.story().title));
+    model_->setName(name_of(run.story().title));  // all else in the document is ours
     model_->setSubstanceUnits("nmol");
     model_->setExtentUnits("nmol");
     model_->setTimeUnits("hour");

@@ -49,6 +49,7 @@ Splitter::Splitter(char delimiter) : parser_(new Parser), blanks_(delimiter == '
     delete parser_;
     throw std::bad_alloc();
   }
+  csv_set_blk_size(&parser_->csv, std::size_t{64} * 1024);  // a long cell grows by so much at a time
   csv_set_delim(&parser_->csv, static_cast<unsigned char>(delimiter));
   // A tab or a blank that separates must not be taken for the air around a cell.
   if (delimiter == '\t' || blanks_) {
@@ -64,7 +65,8 @@ Splitter::~Splitter() {
 std::vector<std::string> Splitter::cells(std::string_view record) {
   parser_->cells.clear();
   const auto cell = [](void* data, std::size_t length, void* to) {
-    static_cast<Parser*>(to)->cells.emplace_back(static_cast<const char*>(data), length);
+    auto& cells = static_cast<Parser*>(to)->cells;
+    if (cells.size() <= most_cells) cells.emplace_back(static_cast<const char*>(data), length);
   };
   (void)csv_parse(&parser_->csv, record.data(), record.size(), cell, nullptr, parser_);
   (void)csv_fini(&parser_->csv, cell, nullptr, parser_);
@@ -77,19 +79,25 @@ std::vector<std::string> Splitter::cells(std::string_view record) {
   return out;
 }
 
-std::vector<Line> lines_of(std::string_view text, char delimiter) {
+std::vector<Line> lines_of(std::string_view text, char delimiter, std::size_t most, std::size_t* looked_at) {
   Splitter splitter(delimiter);
   std::vector<Line> lines;
   std::size_t number = 1;
-  for (std::size_t from = 0; from < text.size();) {
+  const auto odd = [&](std::size_t begin, std::size_t end) {
+    if (looked_at != nullptr) *looked_at += end - begin;
+    return odd_quotes(text.substr(begin, end - begin));
+  };
+  for (std::size_t from = 0; from < text.size() && lines.size() < most;) {
     const std::size_t begin = from;
     Span span = line_at(text, from);
     std::size_t used = 1;
-    if (odd_quotes(text.substr(begin, span.end - begin))) {
+    if (odd(begin, span.end)) {
       Span longer = span;
       for (std::size_t k = 1; k < most_lines_of_record && longer.next < text.size(); ++k) {
-        longer = line_at(text, longer.next);
-        if (odd_quotes(text.substr(begin, longer.end - begin))) continue;
+        const std::size_t next = longer.next;
+        longer = line_at(text, next);
+        // Only a line with an odd number of quotes closes the one that is open.
+        if (!odd(next, longer.end)) continue;
         span = longer;
         used = k + 1;
         break;

@@ -18,6 +18,9 @@ struct Line {
   bool open_quote = false;
 };
 
+// Cells of one line: of a line that has more, so many and one are kept.
+inline constexpr std::size_t most_cells = 300;
+
 // ',' ';' '\t' or ' ': the one that most of the first lines agree on.
 [[nodiscard]] char delimiter_of(std::string_view text);
 
@@ -38,8 +41,10 @@ class Splitter {
   bool blanks_ = false;  // blanks between cells: several count as one
 };
 
-// The records of a text: where a quoted cell holds line ends, several lines are one record.
-[[nodiscard]] std::vector<Line> lines_of(std::string_view text, char delimiter);
+// The records of a text, `most` of them at most: where a quoted cell holds line ends, several lines are one record.
+// `looked_at` counts the bytes searched for quotes.
+[[nodiscard]] std::vector<Line> lines_of(std::string_view text, char delimiter,
+                                         std::size_t most = std::string_view::npos, std::size_t* looked_at = nullptr);
 
 // "1.10", "1,10", "<0.02", "110 mg/dL". A number is digits with at most one point or comma.
 struct NumberCell {

@@ -13,6 +13,7 @@ namespace {
 
 constexpr int first_year = 1950;
 constexpr int last_year = 2100;
+constexpr std::size_t longest_date = 100;  // characters, with a time of day
 constexpr std::time_t day_seconds = 86400;
 
 // Three letters are enough in both languages (ene, abr, ago and dic differ from English).
@@ -109,6 +110,7 @@ DateCell take_apart(std::string_view cell) {
     return date;
   };
   if (cell.empty()) return wrong(Reason::no_date);
+  if (cell.size() > longest_date) return wrong(Reason::bad_date);
   const std::vector<Piece> p = pieces_of(cell);
   if (p.size() < 3) return wrong(Reason::bad_date);
   // After the date only a time of day: "T10:30:00" or " 10:30".

@@ -151,6 +151,8 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     const auto& value = value_of(row, p);
     Placed placed = value ? place(*value, own ? *own : range) : Placed{};
     placed.own_interval = own.has_value();
+    if (value) out.highest = std::max(out.highest, value->value);
+    out.flares = out.flares || row.flare == true;
     out.placed.push_back(placed);
   }
   // Each value against the one before. Beside one below detection the limit stands for it: a fall to it, or a rise from

@@ -86,6 +86,8 @@ struct OfProtein {
   std::optional<Change> latest_from_usual;  // the last value against the usual level, where that is known to be quiet
   Usual usual;
   std::optional<Trend> trend;
+  double highest = 0.0;        // of all values, so that nothing that draws them reads every row again
+  bool flares = false;         // a row says so
   double individuality = 0.0;  // index: below 0.6 an interval says little about one person (Harris 1974, from memory)
 };
 

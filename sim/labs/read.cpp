@@ -9,6 +9,7 @@
 #include "labs/cells.hpp"
 #include "labs/columns.hpp"
 #include "readout/serum.hpp"
+#include "scenario/visible.hpp"
 
 namespace drawdown::labs {
 
@@ -36,15 +37,15 @@ class Reader {
   Reader(const std::string& text, const ReadOptions& options) : options_(options) {
     std::string_view rest = text;
     if (rest.substr(0, 3) == "\xEF\xBB\xBF") rest.remove_prefix(3);
-    if (text.size() > most_bytes) fail(1, "more than 64 MiB; at most that is read");
+    if (text.size() > most_bytes) fail(1, "more than 16 MiB; at most that is read");
     const std::size_t nul = rest.find('\0');
     if (nul != std::string_view::npos) {
       const auto at =
           static_cast<std::size_t>(std::count(rest.begin(), rest.begin() + static_cast<std::ptrdiff_t>(nul), '\n'));
       fail(at + 1, "this is not text (a zero byte); CSV or typed lines are read");
     }
-    lines_ = lines_of(rest, delimiter_of(rest));
-    if (lines_.size() > most_rows) fail(most_rows + 1, "more than 1000000 lines; at most so many are read");
+    lines_ = lines_of(rest, delimiter_of(rest), most_rows + 1);
+    if (lines_.size() > most_rows) fail(most_rows + 1, "more than 200000 lines; at most so many are read");
   }
 
   Reading read() {
@@ -66,7 +67,7 @@ class Reader {
 
  private:
   [[noreturn]] void fail(std::size_t line, const std::string& what) const {
-    throw ReadError(options_.name + ":" + std::to_string(line) + ": " + what);
+    throw ReadError(scenario::visible(options_.name) + ":" + std::to_string(line) + ": " + what);
   }
 
   void reject(const Draft& d, Reason reason, std::string column = {}, std::string detail = {}) {
@@ -76,6 +77,9 @@ class Reader {
   // True if the line names the columns.
   bool read_titles(const Line& line) {
     bool any = false;
+    if (line.cells.size() > most_cells) {
+      fail(line.number, "more than " + std::to_string(most_cells) + " columns; at most so many are read");
+    }
     for (const std::string& cell : line.cells) {
       titles_.push_back(title_of(cell));
       titles_text_.push_back(cell);
@@ -94,7 +98,7 @@ class Reader {
       if (titles_[i].column == Column::none) {
         if (!titles_text_[i].empty()) out_.ignored_columns.push_back(titles_text_[i]);
       } else if (!seen.emplace(titles_[i].column, i).second) {
-        fail(line.number, "the column '" + titles_text_[i] + "' is there twice");
+        fail(line.number, "the column '" + scenario::shortened(titles_text_[i], 80) + "' is there twice");
       }
     }
     if (seen.count(Column::date) == 0) fail(line.number, "no column is the date (date, fecha)");
@@ -112,6 +116,7 @@ class Reader {
       out_.blank_lines += 1;
       return;
     }
+    if (line.cells.size() > most_cells) return reject(d, Reason::too_many_cells, {}, "…");
     for (std::size_t i = titles_.size(); i < line.cells.size(); ++i) {
       if (!line.cells[i].empty()) return reject(d, Reason::too_many_cells, {}, line.cells[i]);
     }

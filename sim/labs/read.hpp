@@ -17,8 +17,9 @@
 
 namespace drawdown::labs {
 
-inline constexpr std::size_t most_bytes = std::size_t{64} * 1024 * 1024;
-inline constexpr std::size_t most_rows = 1000000;
+// Far beyond any one person's results, and still read and told within seconds.
+inline constexpr std::size_t most_bytes = std::size_t{16} * 1024 * 1024;
+inline constexpr std::size_t most_rows = 200000;  // lines
 
 // The text as a whole cannot be read: "NAME:LINE: what is wrong, what is allowed".
 class ReadError : public std::runtime_error {

@@ -9,18 +9,22 @@
 #include <sstream>
 
 #include "scenario/toml_text.hpp"
+#include "scenario/visible.hpp"
 
 namespace drawdown::scenario {
 
 namespace {
 
+// Characters of a name a message quotes.
+constexpr std::size_t most_quoted = 80;
+
 std::string joined(const std::string& file, const std::vector<Problem>& problems) {
   std::string text;
   for (const Problem& p : problems) {
     if (!text.empty()) text += '\n';
-    text += file;
+    text += visible(file);
     if (p.line > 0) text += ":" + std::to_string(p.line) + ":" + std::to_string(p.column);
-    text += ": " + p.message;
+    text += ": " + visible(p.message);
   }
   return text;
 }
@@ -49,7 +53,7 @@ class Reader {
   void only_keys(const toml::table& table, const std::vector<std::string>& allowed, const std::string& where) {
     for (const auto& [key, node] : table) {
       if (std::find(allowed.begin(), allowed.end(), key.str()) != allowed.end()) continue;
-      std::string message = "unknown key '" + std::string(key.str()) + "'" + where;
+      std::string message = "unknown key '" + shortened(key.str(), most_quoted) + "'" + where;
       const std::string near = nearest(key.str(), allowed);
       message += near.empty() ? "; allowed: " + list(allowed) : "; did you mean '" + near + "'?";
       problems.push_back({key.source().begin.line, key.source().begin.column, message});
@@ -140,7 +144,7 @@ class Reader {
     const int index = body::lever_index(name);
     if (index >= 0) return index;
     const std::string near = nearest(name, lever_names());
-    complain(node, "unknown lever '" + name + "'" +
+    complain(node, "unknown lever '" + shortened(name, most_quoted) + "'" +
                        (near.empty() ? "; `drawdown equations` lists them" : "; did you mean '" + near + "'?"));
     return -1;
   }

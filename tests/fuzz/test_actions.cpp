@@ -101,6 +101,8 @@ TEST_CASE("a number that is none, and an index past its end, is found by the seq
              "more than four"));
   CHECK(says(found_with(spoilt<SetView>([](const AppState&, AppState& s) { s.view = static_cast<View>(77); })),
              "no such view"));
+  CHECK(says(found_with(spoilt<StoryOpened>([](const AppState& before, AppState& s) { s.kept = before.kept; })),
+             "a run of another story"));
 }
 
 TEST_CASE("results that are forgotten but for one text are found by the sequences") {

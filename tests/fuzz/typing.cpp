@@ -3,6 +3,7 @@
 #include <imgui.h>
 
 #include <memory>
+#include <utility>
 
 #include "draw/imgui_canvas.hpp"
 #include "fuzz/broken.hpp"
@@ -16,7 +17,6 @@ namespace drawdown::fuzz {
 namespace {
 
 constexpr int most_frames = 40;
-constexpr std::size_t longest_line = 400;
 const char* const entry = "own.entry";
 
 // Made once: context, letters, words.
@@ -63,61 +63,61 @@ class Typing {
   }
 
  private:
-  // One frame's events: letters, or one key.
-  void one_frame() {
-    ImGuiIO& io = ImGui::GetIO();
-    switch (bytes_.below(8)) {
-      case 0:
-        press(ImGuiKey_Space);
-        model_ += ' ';
-        break;
-      case 1:
-        press(ImGuiKey_Backspace);
-        if (!model_.empty()) model_.pop_back();
-        break;
-      case 2:
-        return enter();
-      case 3:
-        if (whole_page_) return paste();
-        break;
-      default:
-        for (std::size_t n = 1 + bytes_.below(6); n > 0; --n) {
-          const auto letter = static_cast<char>(33 + bytes_.below(94));
-          io.AddInputCharacter(static_cast<unsigned>(letter));
-          model_ += letter;
-        }
-    }
-    frame();
-    if (model_.size() > longest_line) model_.resize(longest_line);
-    check();
-  }
+  using Kind = panels::Typed::Kind;
 
-  void enter() {
+  // One frame's events, in order: letters of one to four bytes, Backspace, Enter, a caret that moves, mixed.
+  void one_frame() {
+    if (whole_page_ && bytes_.below(8) == 0) return paste();
+    for (std::size_t n = 1 + bytes_.below(6); n > 0; --n) {
+      switch (bytes_.below(8)) {
+        case 0:
+          typed_.push_back({Kind::backspace, ""});
+          break;
+        case 1:
+          typed_.push_back({Kind::enter, ""});
+          break;
+        case 2:
+          typed_.push_back({bytes_.below(2) == 0 ? Kind::left : Kind::home, ""});
+          break;
+        case 3:
+          typed_.push_back({bytes_.below(2) == 0 ? Kind::right : Kind::end, ""});
+          break;
+        case 4:
+          typed_.push_back({Kind::text, panels::utf8(static_cast<char32_t>(32 + bytes_.below(0x1F000)))});
+          break;
+        default:
+          typed_.push_back({Kind::text, std::string(1, static_cast<char>(32 + bytes_.below(95)))});
+      }
+    }
+    // The model: the same line edited by itself, and the lines ended put under those that were there.
+    panels::EditedLine line{model_, caret_};
     const std::string before = state_.own.text;
-    press(ImGuiKey_Enter);
+    const auto ended = panels::edit_line(line, typed_);
+    model_ = line.text;
+    caret_ = line.caret;
     frame();
     if (state_.own.text.rfind(before, 0) != 0) say("Enter changed the lines that were there");
-    if (state_.own.text.size() > before.size() && state_.own.text.find(model_, before.size()) == std::string::npos) {
-      say("the line entered is not the line typed");
+    std::size_t from = before.size();
+    for (const panels::Ended& one : ended) {
+      if (one.text.find_first_not_of(" \t\r\n") == std::string::npos) continue;
+      const std::size_t at = state_.own.text.find(one.text, from);
+      if (at == std::string::npos) return say("the line entered is not the line typed");
+      from = at + one.text.size();
     }
-    model_ = state_.own.typed;
+    check();
   }
 
   void paste() {
-    desk_.clipboard = bytes_.raw(60);
+    const std::string pasted = bytes_.raw(60);
     const std::string before = state_.own.text + state_.own.typed;
-    ImGui::GetIO().KeyCtrl = true;
-    press(ImGuiKey_V);
+    typed_.push_back({Kind::paste, pasted});
+    panels::EditedLine line{model_, caret_};
+    (void)panels::edit_line(line, typed_);
+    model_ = line.text;
+    caret_ = line.caret;
     frame();
-    ImGui::GetIO().KeyCtrl = false;
     if ((state_.own.text + state_.own.typed).size() < before.size()) say("pasting took something away");
-    model_ = state_.own.typed;
     check();
-  }
-
-  void press(ImGuiKey key) {
-    ImGui::GetIO().KeysDown[key] = true;
-    pressed_ = key;
   }
 
   void frame() {
@@ -125,7 +125,7 @@ class Typing {
     draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), desk_.fonts);
     std::vector<stage::Action> actions;
     interaction_.focus(entry);
-    interaction_.begin(panels::input_from_imgui());
+    interaction_.begin(panels::input_from_imgui(std::exchange(typed_, {})));
     motion_.begin(0.0, true);
     panels::Frame f{state_,       canvas,      look::palette(look::Room::bright),
                     desk_.words,  desk_.terms, desk_.shapes,
@@ -135,17 +135,15 @@ class Typing {
       panels::draw_own(f, {0, 0, 1100, 700});
     } else {
       const auto typed = panels::text_field(f, entry, {0, 0, 600, 30}, state_.own.typed, "hint");
+      for (const panels::Ended& ended : typed.ended) {
+        f.act(stage::TypeResult{ended.text});
+        f.act(stage::AddTypedResult{});
+      }
       if (typed.changed) f.act(stage::TypeResult{typed.text});
-      if (typed.entered) f.act(stage::AddTypedResult{});
     }
     interaction_.finish();
     ImGui::Render();
     for (const stage::Action& action : actions) state_ = rules_.reduce(std::move(state_), action).state;
-    // The key comes up, seen by a frame of its own.
-    if (pressed_ == ImGuiKey_COUNT) return;
-    ImGui::GetIO().KeysDown[pressed_] = false;
-    pressed_ = ImGuiKey_COUNT;
-    frame();
   }
 
   void check() {
@@ -165,7 +163,8 @@ class Typing {
   panels::Motion motion_;
   std::string model_;
   std::string said_;
-  ImGuiKey pressed_ = ImGuiKey_COUNT;
+  std::size_t caret_ = 0;
+  std::vector<panels::Typed> typed_;  // for the next frame
 };
 
 }  // namespace

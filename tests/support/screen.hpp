@@ -48,7 +48,7 @@ class Screen {
   [[nodiscard]] std::optional<draw::TextRecord> find(const std::string& words) const;
   [[nodiscard]] const std::string& focused() { return shell_.interaction().focused(); }
   [[nodiscard]] std::size_t shortened() const { return shell_.shortened(); }
-  [[nodiscard]] std::size_t text_work() const { return shell_.text_work(); }
+  [[nodiscard]] const draw::Work& work() const { return shell_.work(); }
   [[nodiscard]] float width() const { return width_; }
   [[nodiscard]] float height() const { return height_; }
   [[nodiscard]] float em() const { return shell_.em(); }

@@ -15,10 +15,11 @@
 #include "command/session.hpp"
 #include "command/stories.hpp"
 #include "command/tables.hpp"
-#include "command/visible_output.hpp"
+#include "command/terminal.hpp"
 #include "disk/disk.hpp"
 #include "exchange/sbml.hpp"
 #include "scenario/read.hpp"
+#include "scenario/visible.hpp"
 #include "shell/shell.hpp"
 #include "stage/action.hpp"
 #include "stage/worker.hpp"
@@ -43,8 +44,8 @@ struct Options {
 
 int list() {
   for (const stage::StoryEntry& story : shipped_stories()) {
-    std::cout << std::filesystem::path(story.path).stem().string() << "\t" << story.title << "\t"
-              << (story.problem.empty() ? story.message : story.problem) << '\n';
+    std::cout << std::filesystem::path(story.path).stem().string() << "\t" << scenario::visible(story.title) << "\t"
+              << scenario::visible(story.problem.empty() ? story.message : story.problem) << '\n';
   }
   return done;
 }

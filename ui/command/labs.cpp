@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <iostream>
 #include <sstream>
@@ -11,6 +12,7 @@
 #include "command/files.hpp"
 #include "command/options.hpp"
 #include "disk/disk.hpp"
+#include "scenario/visible.hpp"
 #include "sheet/sheet.hpp"
 #include "stage/narrate.hpp"
 #include "stage/own_words.hpp"
@@ -18,6 +20,9 @@
 namespace drawdown::command {
 
 namespace {
+
+constexpr std::size_t most_changes = 1000;  // told one by one, the newest
+constexpr std::size_t most_of_note = 2000;  // characters
 
 using labs::Protein;
 
@@ -127,13 +132,23 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
       out << padded(value, 8) << padded(value.empty() ? "" : stage::position_word(placed, words), 14);
     }
     if (row.flare == true) out << words.at("labs.flare") << ' ';
-    out << row.treatment << '\n';
+    out << scenario::shortened(row.treatment, most_of_note) << '\n';
   }
   out << '\n';
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
-    for (const labs::Change& change : of.changes) {
-      out << "- " << stage::change_sentence(change, p, reading.rows, unit, words) << '\n';
+    const std::size_t earlier = of.changes.size() - std::min(of.changes.size(), most_changes);
+    if (earlier > 0) {
+      const auto begin = of.changes.begin();
+      const auto beyond =
+          std::count_if(begin, begin + static_cast<std::ptrdiff_t>(earlier), [](const auto& c) { return c.beyond; });
+      out << "- "
+          << words.fill("labs.earlier_changes",
+                        {stage::protein_name(p), std::to_string(earlier), std::to_string(beyond)})
+          << '\n';
+    }
+    for (std::size_t i = earlier; i < of.changes.size(); ++i) {
+      out << "- " << stage::change_sentence(of.changes[i], p, reading.rows, unit, words) << '\n';
     }
     for (const std::string& sentence : stage::protein_sentences(of, p, unit, words)) out << "- " << sentence << '\n';
   }

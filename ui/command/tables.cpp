@@ -1,14 +1,13 @@
 // Numbers to text.
 #include "command/tables.hpp"
 
-#include "scenario/visible.hpp"
-
 #include <array>
 #include <cmath>
 #include <functional>
 #include <iomanip>
 #include <sstream>
 
+#include "scenario/visible.hpp"
 #include "study/sensitivity.hpp"
 #include "study/truth.hpp"
 
@@ -67,6 +66,17 @@ std::string fixed(double value, int decimals) {
   return out.str();
 }
 
+// A story's words in a comment line of a CSV file: one cell whatever separates the reader's, so that none of them
+// begins with a sign a spreadsheet would work out (= + - @); the cells of the table itself hold only numbers and our
+// own heads.
+std::string in_comment(const std::string& text) {
+  std::string cell = scenario::visible(text);
+  for (char& c : cell) {
+    if (c == ',' || c == ';' || c == '"' || c == '\'' || c == '|') c = ' ';
+  }
+  return cell;
+}
+
 const char* group_name(body::LeverGroup group) {
   switch (group) {
     case body::LeverGroup::complexes:
@@ -89,7 +99,7 @@ const char* group_name(body::LeverGroup group) {
 
 std::string course_csv(const Run& run) {
   std::ostringstream out;
-  out << "# drawdown " << DRAWDOWN_VERSION << "; story: " << scenario::visible(run.story().title) << "\n# " << caution
+  out << "# drawdown " << DRAWDOWN_VERSION << "; story: " << in_comment(run.story().title) << "\n# " << caution
       << "\nday";
   for (const Column& column : columns()) out << ',' << column.header;
   out << blood_headers << '\n';
@@ -106,10 +116,10 @@ std::string course_csv(const Run& run) {
 
 std::string course_table(const Run& run) {
   std::ostringstream out;
-  out << run.story().title << "\nusual level of this person: C3 " << fixed(run.usual_c3(), 2) << " g/L, C4 "
-      << fixed(run.usual_c4(), 2) << " g/L; laboratory range C3 " << fixed(run.story().laboratory.c3.low, 2) << "-"
-      << fixed(run.story().laboratory.c3.high, 2) << ", C4 " << fixed(run.story().laboratory.c4.low, 2) << "-"
-      << fixed(run.story().laboratory.c4.high, 2) << "\n\n"
+  out << scenario::visible(run.story().title) << "\nusual level of this person: C3 " << fixed(run.usual_c3(), 2)
+      << " g/L, C4 " << fixed(run.usual_c4(), 2) << " g/L; laboratory range C3 "
+      << fixed(run.story().laboratory.c3.low, 2) << "-" << fixed(run.story().laboratory.c3.high, 2) << ", C4 "
+      << fixed(run.story().laboratory.c4.low, 2) << "-" << fixed(run.story().laboratory.c4.high, 2) << "\n\n"
       << "  day     C3     C4   CH50 |  C3 made   used  share |  C4 made   used  share\n"
       << "         g/L    g/L      % |    g/day  g/day  %/day |    g/day  g/day  %/day\n";
   for (int i = 0; i <= 12; ++i) {
@@ -158,7 +168,7 @@ std::string effects_table(const Run& run, double day, bool forward) {
   }
   study::sort_by_size(effects);
   std::ostringstream out;
-  out << run.story().title << ", day " << fixed(day, 0)
+  out << scenario::visible(run.story().title) << ", day " << fixed(day, 0)
       << ": what a hundredth more of a lever's range does to the level, % of this person's usual\n\n"
       << std::left << std::setw(24) << "lever" << std::right << std::setw(10) << "C3" << std::setw(10) << "C4" << '\n';
   for (const study::LeverEffect& e : effects) {

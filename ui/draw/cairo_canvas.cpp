@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "scenario/visible.hpp"
+
 namespace drawdown::draw {
 
 struct CairoCanvas::Page {
@@ -42,7 +44,7 @@ CairoCanvas::~CairoCanvas() {
 }
 
 void CairoCanvas::describe(const std::string& title) {
-  cairo_pdf_surface_set_metadata(page_->surface, CAIRO_PDF_METADATA_TITLE, title.c_str());
+  cairo_pdf_surface_set_metadata(page_->surface, CAIRO_PDF_METADATA_TITLE, scenario::visible(title).c_str());
   cairo_pdf_surface_set_metadata(page_->surface, CAIRO_PDF_METADATA_CREATOR, "Drawdown");
 }
 

@@ -35,11 +35,11 @@ class CairoCanvas final : public Canvas {
   void ring(Point centre, float radius, const look::Colour& colour, float width) override;
   void clip(const Box& box) override;
   void unclip() override;
-  [[nodiscard]] float measure(const std::string& words, Type type) const override;
   [[nodiscard]] float line_height(Type type) const override;
   [[nodiscard]] float em() const override { return em_; }
 
  protected:
+  [[nodiscard]] float measure(const std::string& words, Type type) const override;
   void glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) override;
   [[nodiscard]] Box current_clip() const override { return clips_.back(); }
 

@@ -31,86 +31,138 @@ bool is_strong(Type type) {
 
 namespace {
 
-// What is drawn for a text: bounded, every character visible, on one line.
-std::string shown(const std::string& words) {
-  const bool plain = words.size() <= Canvas::longest_text && scenario::is_visible(words);
-  if (plain) return words;
-  std::string text = words.substr(0, Canvas::longest_text);
-  if (text.size() < words.size()) {
-    while (!text.empty() && (static_cast<unsigned char>(words[text.size()]) & 0xC0U) == 0x80U) text.pop_back();
-    text += "…";
-  }
-  text = scenario::visible(text, true);
-  std::replace_if(
-      text.begin(), text.end(), [](char c) { return c == '\n' || c == '\t'; }, ' ');
-  return text;
+using scenario::Keep;
+
+// A one-line text as it is shown. `room` holds it where it is not the words themselves.
+const std::string& one_line(const std::string& words, std::string& room) {
+  if (words.size() <= most_of_line && scenario::is_visible(words)) return words;
+  room = scenario::shortened(words, most_of_line);
+  return room;
 }
 
-// Where the character at or before a place begins.
-std::size_t character_at(const std::string& text, std::size_t at) {
-  while (at > 0 && at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U) --at;
-  return at;
+std::size_t characters(std::string_view text) {
+  return static_cast<std::size_t>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
+// Sums of widths are no more exact than this, pixels.
+constexpr float slack = 0.05F;
+
+bool apart(const Box& a, const Box& b) {
+  return a.x > b.right() || a.right() < b.x || a.y > b.bottom() || a.bottom() < b.y;
 }
 
 }  // namespace
 
 float Canvas::width(const std::string& words, Type type) const {
-  text_work_ += words.size();
-  return measure(words, type);
+  std::string room;
+  const std::string& seen = one_line(words, room);
+  work_.measured += characters(seen);
+  return measure(seen, type);
 }
 
-Box Canvas::text(Point at, const std::string& given, Type type, const look::Colour& colour, Align align) {
-  const std::string words = shown(given);
-  const float w = width(words, type);
+Canvas::Beginning Canvas::beginning(std::string_view words, Type type, float limit) const {
+  Beginning b;
+  // Pieces of 32, or fewer where no more has room.
+  const float room = std::clamp(limit / (0.25F * line_height(type)), 0.0F, 31.0F);
+  for (std::size_t piece = 1 + static_cast<std::size_t>(room); piece > 0 && b.bytes < words.size();) {
+    const std::string_view rest = words.substr(b.bytes);
+    const std::string next(rest.substr(0, scenario::bytes_of(rest, piece)));
+    const float w = width(next, type);
+    if (b.width + w <= limit + slack) {
+      b.width += w;
+      b.bytes += next.size();
+    } else {
+      piece /= 2;
+    }
+  }
+  return b;
+}
+
+Box Canvas::place(Point at, const std::string& seen, float w, Type type, const look::Colour& colour, Align align) {
   float x = at.x;
   if (align == Align::centre) x -= w / 2;
   if (align == Align::right) x -= w;
   x = std::round(x);
   const float y = std::round(at.y);
   const Box box{x, y, w, line_height(type)};
-  texts_.push_back({words, box, current_clip()});
-  text_work_ += words.size();
-  glyphs({x, y}, words, type, colour);
+  texts_.push_back({seen, box, current_clip()});
+  if (apart(box, current_clip())) return box;
+  work_.drawn += characters(seen);
+  glyphs({x, y}, seen, type, colour);
   return box;
 }
 
+Box Canvas::text(Point at, const std::string& words, Type type, const look::Colour& colour, Align align) {
+  std::string room;
+  const std::string& seen = one_line(words, room);
+  return place(at, seen, width(seen, type), type, colour, align);
+}
+
 Box Canvas::fitted(const Box& box, const std::string& words, Type type, const look::Colour& colour, Align align) {
-  std::string text_shown = shown(words);
-  if (width(text_shown, type) > box.w) {
+  std::string room;
+  const std::string& all = one_line(words, room);
+  std::string cut;
+  Beginning fits = beginning(all, type, box.w);
+  if (fits.bytes < all.size()) {
     shortened_ += 1;
-    // The longest beginning that fits, by halving.
-    std::size_t fits = 0;
-    std::size_t too_long = text_shown.size();
-    while (too_long - fits > 1) {
-      const std::size_t middle = fits + (too_long - fits) / 2;
-      const std::string part = text_shown.substr(0, character_at(text_shown, middle));
-      (width(part + "…", type) > box.w ? too_long : fits) = middle;
-    }
-    text_shown = text_shown.substr(0, character_at(text_shown, fits)) + "…";
+    const float ellipsis = width("…", type);
+    fits = beginning(all, type, box.w - ellipsis);
+    fits.width += ellipsis;
+    cut = all.substr(0, fits.bytes) + "…";
   }
   float x = box.x;
   if (align == Align::centre) x = box.middle_x();
   if (align == Align::right) x = box.right();
-  return text({x, box.y}, text_shown, type, colour, align);
+  return place({x, box.y}, cut.empty() ? all : cut, fits.width, type, colour, align);
 }
 
-std::vector<std::string> Canvas::wrapped(const std::string& given, Type type, float limit, int most_lines) const {
-  const std::string words = shown(given);
+Box Canvas::fitted_end(const Box& box, const std::string& words, Type type, const look::Colour& colour) {
+  std::string seen =
+      scenario::visible(words.size() <= most_of_line ? words : words.substr(words.size() - most_of_line));
+  if (width(seen, type) > box.w || words.size() > most_of_line) {
+    // Halving what to leave out, until no character less would do.
+    const float ellipsis = width("…", type);
+    std::size_t few = 0;
+    std::size_t many = characters(seen);
+    while (few < many) {
+      const std::size_t middle = (few + many) / 2;
+      const bool fits = width(seen.substr(scenario::bytes_of(seen, middle)), type) <= box.w - ellipsis;
+      (fits ? many : few) = fits ? middle : middle + 1;
+    }
+    seen = "…" + seen.substr(scenario::bytes_of(seen, few));
+  }
+  return place({box.x, box.y}, seen, width(seen, type), type, colour, Align::left);
+}
+
+std::vector<std::string> Canvas::wrapped(const std::string& words, Type type, float limit) const {
+  std::string text = scenario::shortened(words, most_of_paragraph, Keep::lines);
+  std::replace(text.begin(), text.end(), '\t', ' ');
   std::vector<std::string> lines;
+  const float space = width(" ", type);
   std::string line;
-  std::size_t at = 0;
-  while (at < words.size() && static_cast<int>(lines.size()) <= most_lines) {
-    std::size_t end = words.find(' ', at);
-    if (end == std::string::npos) end = words.size();
-    const std::string word = words.substr(at, end - at);
-    std::string longer = line;
-    if (!longer.empty()) longer += ' ';
-    longer += word;
-    if (!line.empty() && width(longer, type) > limit) {
+  float used = 0;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find_first_of(" \n", at), text.size());
+    std::string word = text.substr(at, end - at);
+    Beginning fits = beginning(word, type, limit);
+    if (!line.empty() && (fits.bytes < word.size() || used + space + fits.width > limit)) {
       lines.push_back(line);
-      line = word;
-    } else {
-      line = longer;
+      line.clear();
+    }
+    // A word wider than a whole line goes over several.
+    while (fits.bytes < word.size()) {
+      const std::size_t part = std::max(fits.bytes, scenario::bytes_of(word, 1));
+      lines.push_back(word.substr(0, part));
+      word.erase(0, part);
+      fits = beginning(word, type, limit);
+    }
+    used = line.empty() ? fits.width : used + space + fits.width;
+    if (!line.empty()) line += ' ';
+    line += word;
+    if (end < text.size() && text[end] == '\n') {
+      lines.push_back(line);
+      line.clear();
     }
     at = end + 1;
   }
@@ -133,14 +185,14 @@ void Canvas::cover(const Box& box) {
 
 float Canvas::paragraph(const Box& box, const std::string& words, Type type, const look::Colour& colour, int most_lines,
                         Align align) {
-  const std::vector<std::string> lines = wrapped(words, type, box.w, most_lines);
+  const std::vector<std::string> lines = wrapped(words, type, box.w);
   const float step = line_height(type) * 1.15F;
   float y = box.y;
   for (std::size_t i = 0; i < lines.size() && static_cast<int>(i) < most_lines; ++i) {
     std::string line = lines[i];
     const bool cut = static_cast<int>(i) + 1 == most_lines && i + 1 < lines.size();
     if (cut) line += " " + lines[i + 1];
-    fitted({box.x, y, box.w, step}, line, type, colour, align);
+    if (!line.empty()) fitted({box.x, y, box.w, step}, line, type, colour, align);
     y += step;
   }
   return y - box.y;

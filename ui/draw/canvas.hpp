@@ -1,9 +1,13 @@
 // The drawing vocabulary: a few shapes and text, in pixels, with soft edges. Panels draw only through it, so what is
 // behind (the screen now; paper later) can change without touching a panel. Every text drawn is also remembered with
 // its box, so that the tests can look for words cut off or lying on each other.
+//
+// Every text passes here on its way to whatever is behind: made visible (scenario/visible.hpp), and no longer than a
+// bound, so that no file can make a frame long. What is left out is said by an ellipsis and its count.
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "look/palette.hpp"
@@ -40,6 +44,17 @@ struct TextRecord {
   Box clip;  // what of the screen it may use
 };
 
+// Characters of one line, and of one paragraph, that are looked at.
+inline constexpr std::size_t most_of_line = 1000;
+inline constexpr std::size_t most_of_paragraph = 2500;
+
+// What a frame cost so far: characters measured and drawn, and shapes or texts that a full draw list had no room for.
+struct Work {
+  std::size_t measured = 0;
+  std::size_t drawn = 0;
+  std::size_t refused = 0;
+};
+
 class Canvas {
  public:
   Canvas() = default;
@@ -65,40 +80,47 @@ class Canvas {
   // One line; (x, y) is the top of the line at its left, middle or right. Returns the box of the glyphs.
   Box text(Point at, const std::string& words, Type type, const look::Colour& colour, Align align = Align::left);
   // Wrapped to a width, lines from the top; returns the height used. At most `most_lines`, the last one ended with an
-  // ellipsis if more would follow.
+  // ellipsis if more would follow. A line end begins a new line; a word wider than the width is broken.
   float paragraph(const Box& box, const std::string& words, Type type, const look::Colour& colour, int most_lines = 99,
                   Align align = Align::left);
   // One line, shortened with an ellipsis to fit a width.
   Box fitted(const Box& box, const std::string& words, Type type, const look::Colour& colour,
              Align align = Align::left);
 
+  // The same, losing its beginning instead of its end (a path, a line being typed).
+  Box fitted_end(const Box& box, const std::string& words, Type type, const look::Colour& colour);
+
   // Something opaque is about to be drawn over this box: the texts under it are no longer seen.
   void cover(const Box& box);
 
   [[nodiscard]] float width(const std::string& words, Type type) const;
+  // The longest beginning no wider than this: its bytes and its width.
+  struct Beginning {
+    std::size_t bytes = 0;
+    float width = 0;
+  };
+  [[nodiscard]] Beginning beginning(std::string_view words, Type type, float limit) const;
   [[nodiscard]] virtual float line_height(Type type) const = 0;
-  // At most `most_lines` lines and the beginning of the next.
-  [[nodiscard]] std::vector<std::string> wrapped(const std::string& words, Type type, float width,
-                                                 int most_lines = 1000) const;
+  [[nodiscard]] std::vector<std::string> wrapped(const std::string& words, Type type, float width) const;
   [[nodiscard]] float paragraph_height(const std::string& words, Type type, float width) const;
 
   // Pixels of one em of body text: the measure of every distance on the screen.
   [[nodiscard]] virtual float em() const = 0;
   [[nodiscard]] const std::vector<TextRecord>& texts() const { return texts_; }
   [[nodiscard]] std::size_t shortened() const { return shortened_; }
-  // Bytes of text measured and drawn since the canvas was made: what text costs, whatever the files say.
-  [[nodiscard]] std::size_t text_work() const { return text_work_; }
-  // No single text is longer than this, in bytes; what is longer ends in an ellipsis.
-  static constexpr std::size_t longest_text = 3000;
+  [[nodiscard]] const Work& work() const { return work_; }
 
  protected:
+  // Of visible words, at most most_of_line and their ending.
   [[nodiscard]] virtual float measure(const std::string& words, Type type) const = 0;
   virtual void glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) = 0;
   [[nodiscard]] virtual Box current_clip() const = 0;
+  void refuse() { work_.refused += 1; }
 
  private:
+  Box place(Point at, const std::string& seen, float w, Type type, const look::Colour& colour, Align align);
+  mutable Work work_;
   std::vector<TextRecord> texts_;
-  mutable std::size_t text_work_ = 0;
   std::size_t shortened_ = 0;  // texts that had to end in an ellipsis
 };
 

@@ -17,6 +17,13 @@ ImVec2 vec(Point p) {
   return {p.x, p.y};
 }
 constexpr float feather = 1.0F;  // pixels over which an edge fades
+// Vertices of one draw list.
+constexpr std::size_t most_vertices = 64000;
+constexpr std::size_t left_to_words = 20000;
+constexpr std::size_t of_round = 1100;  // of a circle or a round corner's box, the largest
+constexpr std::size_t of_point = 4;     // of a line's point, thick and feathered
+constexpr std::size_t of_glyph = 4;
+constexpr float most_dashes = 400;
 
 std::string first_existing(std::initializer_list<const char*> paths) {
   for (const char* path : paths) {
@@ -54,9 +61,11 @@ FontSet load_fonts(ImFontAtlas& atlas, float em) {
   return set;
 }
 
-ImGuiCanvas::ImGuiCanvas(ImDrawList& list, const FontSet& fonts) : list_(&list), fonts_(&fonts) {
+ImGuiCanvas::ImGuiCanvas(ImDrawList& list, const FontSet& fonts, ImDrawList* above)
+    : list_(&list), above_(above), fonts_(&fonts) {
   // Lines drawn through the atlas would need its texture.
   list_->Flags &= ~ImDrawListFlags_AntiAliasedLinesUseTex;
+  if (above_ != nullptr) above_->Flags &= ~ImDrawListFlags_AntiAliasedLinesUseTex;
 }
 
 ImGuiCanvas::~ImGuiCanvas() {
@@ -75,17 +84,35 @@ void ImGuiCanvas::textured() {
   bare_ = false;
 }
 
+bool ImGuiCanvas::has_room(std::size_t vertices, bool words) {
+  const auto used = [this] { return static_cast<std::size_t>(list_->VtxBuffer.Size); };
+  if (used() + vertices > most_vertices && above_ != nullptr) {
+    textured();
+    full_ = used();
+    list_ = above_;
+    above_ = nullptr;
+  }
+  const std::size_t lists = full_ > 0 || above_ != nullptr ? 2 : 1;
+  const bool fits = used() + vertices <= most_vertices;
+  if (fits && full_ + used() + vertices <= lists * most_vertices - (words ? 0 : lists * left_to_words)) return true;
+  refuse();
+  return false;
+}
+
 void ImGuiCanvas::fill(const Box& box, const look::Colour& colour, float radius) {
+  if (!has_room(radius > 0 ? of_round : 4)) return;
   bare();
   list_->AddRectFilled({box.x, box.y}, {box.right(), box.bottom()}, packed(colour), radius);
 }
 
 void ImGuiCanvas::outline(const Box& box, const look::Colour& colour, float radius, float width) {
+  if (!has_room(of_round)) return;
   bare();
   list_->AddRect({box.x, box.y}, {box.right(), box.bottom()}, packed(colour), radius, 0, width);
 }
 
 void ImGuiCanvas::strip(const std::vector<Point>& left, const std::vector<Point>& right, const look::Colour& colour) {
+  if (!has_room(4 * left.size())) return;
   bare();
   const std::size_t n = std::min(left.size(), right.size());
   if (n < 2) return;
@@ -117,6 +144,7 @@ void ImGuiCanvas::strip(const std::vector<Point>& left, const std::vector<Point>
 }
 
 void ImGuiCanvas::shape(Point centre, const std::vector<Point>& outline, const look::Colour& colour) {
+  if (!has_room(2 * outline.size() + 1)) return;
   bare();
   const auto n = static_cast<unsigned>(outline.size());
   if (n < 3) return;
@@ -143,6 +171,7 @@ void ImGuiCanvas::shape(Point centre, const std::vector<Point>& outline, const l
 }
 
 void ImGuiCanvas::line(const std::vector<Point>& points, const look::Colour& colour, float width, float dash) {
+  if (!has_room(of_point * points.size())) return;
   bare();
   if (points.size() < 2) return;
   const ImU32 ink = packed(colour);
@@ -154,6 +183,14 @@ void ImGuiCanvas::line(const std::vector<Point>& points, const look::Colour& col
     list_->AddPolyline(path.data(), static_cast<int>(path.size()), ink, ImDrawFlags_None, width);
     return;
   }
+  // A line that goes far gets longer dashes, not more of them.
+  float length = 0;
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    length += std::hypot(points[i].x - points[i - 1].x, points[i].y - points[i - 1].y);
+  }
+  if (!(length < 1e7F)) return;
+  dash = std::max(dash, length / (2 * most_dashes));
+  if (!has_room(of_point * (points.size() + 2 + static_cast<std::size_t>(length / dash)))) return;
   float travelled = 0;  // within the current dash or gap
   bool drawing = true;
   std::vector<ImVec2> piece_path{vec(points[0])};
@@ -187,20 +224,26 @@ void ImGuiCanvas::line(const std::vector<Point>& points, const look::Colour& col
 }
 
 void ImGuiCanvas::dot(Point centre, float radius, const look::Colour& colour) {
+  if (!has_room(of_round)) return;
   bare();
   list_->AddCircleFilled(vec(centre), radius, packed(colour), 0);
 }
 
 void ImGuiCanvas::ring(Point centre, float radius, const look::Colour& colour, float width) {
+  if (!has_room(of_round)) return;
   bare();
   list_->AddCircle(vec(centre), radius, packed(colour), 0, width);
 }
 
 void ImGuiCanvas::clip(const Box& box) {
-  list_->PushClipRect({box.x, box.y}, {box.right(), box.bottom()}, true);
+  for (ImDrawList* list : {list_, above_}) {
+    if (list != nullptr) list->PushClipRect({box.x, box.y}, {box.right(), box.bottom()}, true);
+  }
 }
 void ImGuiCanvas::unclip() {
-  list_->PopClipRect();
+  for (ImDrawList* list : {list_, above_}) {
+    if (list != nullptr) list->PopClipRect();
+  }
 }
 
 float ImGuiCanvas::measure(const std::string& words, Type type) const {
@@ -213,6 +256,7 @@ float ImGuiCanvas::line_height(Type type) const {
 }
 
 void ImGuiCanvas::glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) {
+  if (!has_room(of_glyph * words.size(), true)) return;
   textured();
   ImFont* f = font(type);
   list_->AddText(f, f->FontSize, vec(at), packed(colour), words.c_str(), words.c_str() + words.size());

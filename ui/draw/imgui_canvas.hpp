@@ -1,4 +1,5 @@
-// The canvas on Dear ImGui's draw list, and the fonts it writes with.
+// The canvas on Dear ImGui's draw lists, and the fonts it writes with. A draw list holds 64 k vertices (its indices
+// have 16 bits): a frame has two, one above the other, and what they have no room for is not drawn but counted.
 #pragma once
 
 #include <imgui.h>
@@ -21,7 +22,8 @@ FontSet load_fonts(ImFontAtlas& atlas, float em);
 
 class ImGuiCanvas final : public Canvas {
  public:
-  ImGuiCanvas(ImDrawList& list, const FontSet& fonts);
+  // `above` is gone on to when `list` is full; none = there is only one.
+  ImGuiCanvas(ImDrawList& list, const FontSet& fonts, ImDrawList* above = nullptr);
   ImGuiCanvas(const ImGuiCanvas&) = delete;
   ImGuiCanvas(ImGuiCanvas&&) = delete;
   ImGuiCanvas& operator=(const ImGuiCanvas&) = delete;
@@ -36,11 +38,11 @@ class ImGuiCanvas final : public Canvas {
   void ring(Point centre, float radius, const look::Colour& colour, float width) override;
   void clip(const Box& box) override;
   void unclip() override;
-  [[nodiscard]] float measure(const std::string& words, Type type) const override;
   [[nodiscard]] float line_height(Type type) const override;
   [[nodiscard]] float em() const override { return fonts_->em; }
 
  protected:
+  [[nodiscard]] float measure(const std::string& words, Type type) const override;
   void glyphs(Point at, const std::string& words, Type type, const look::Colour& colour) override;
   [[nodiscard]] Box current_clip() const override;
 
@@ -50,7 +52,11 @@ class ImGuiCanvas final : public Canvas {
   // software renderer a textured pixel costs six times one without.
   void bare();
   void textured();
+  // Is there room for so many more vertices? Shapes leave some of it to the words.
+  [[nodiscard]] bool has_room(std::size_t vertices, bool words = false);
   ImDrawList* list_;
+  ImDrawList* above_;
+  std::size_t full_ = 0;  // vertices of the list left behind
   const FontSet* fonts_;
   bool bare_ = false;
 };

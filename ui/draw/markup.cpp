@@ -7,7 +7,7 @@ namespace drawdown::draw {
 
 std::string escaped(const std::string& text) {
   std::string out;
-  for (const char c : scenario::visible(text, true)) {
+  for (const char c : scenario::visible(text)) {
     if (c == '&') {
       out += "&amp;";
     } else if (c == '<') {
@@ -16,6 +16,8 @@ std::string escaped(const std::string& text) {
       out += "&gt;";
     } else if (c == '"') {
       out += "&quot;";
+    } else if (c == '\'') {
+      out += "&#39;";
     } else {
       out += c;
     }

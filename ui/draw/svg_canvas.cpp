@@ -127,7 +127,7 @@ void SvgCanvas::glyphs(Point at, const std::string& words, Type type, const look
   // The screen's fonts are sized by the height of a line; SVG sizes by the em, 1.21 times smaller for Inter.
   body_ << "<text x=\"" << num(at.x) << "\" y=\"" << num(at.y + f->Ascent) << "\" font-size=\""
         << num(f->FontSize / line_to_em) << "\"" << (is_strong(type) ? " font-weight=\"600\"" : "")
-        << paint("fill", colour) << " textLength=\"" << num(width(words, type))
+        << paint("fill", colour) << " textLength=\"" << num(measure(words, type))
         << "\" lengthAdjust=\"spacingAndGlyphs\">" << escaped(words) << "</text>\n";
 }
 

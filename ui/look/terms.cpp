@@ -32,11 +32,14 @@ Terms::Terms(const WordBook& words) {
     const std::string list = words.at(key) + "|";
     for (std::size_t from = 0, bar = list.find('|'); bar != std::string::npos;
          from = bar + 1, bar = list.find('|', from)) {
-      if (bar > from) forms_.push_back({small(list.substr(from, bar - from)), key.substr(forms_at.size())});
+      if (bar == from) continue;
+      std::string form = small(list.substr(from, bar - from));
+      forms_[static_cast<unsigned char>(form.front())].push_back({std::move(form), key.substr(forms_at.size())});
     }
   }
-  std::stable_sort(forms_.begin(), forms_.end(),
-                   [](const Form& a, const Form& b) { return a.text.size() > b.text.size(); });
+  for (std::vector<Form>& of : forms_) {
+    std::stable_sort(of.begin(), of.end(), [](const Form& a, const Form& b) { return a.text.size() > b.text.size(); });
+  }
 }
 
 std::vector<Terms::Found> Terms::in(std::string_view text) const {
@@ -45,9 +48,13 @@ std::vector<Terms::Found> Terms::in(std::string_view text) const {
   for (std::size_t i = 0; i < low.size();) {
     const bool begins = in_word(low[i]) && (i == 0 || !in_word(low[i - 1]));
     const Form* hit = nullptr;
-    for (const Form& form : forms_) {
+    if (!begins) {
+      i += 1;
+      continue;
+    }
+    for (const Form& form : forms_[static_cast<unsigned char>(low[i])]) {
       const std::size_t end = i + form.text.size();
-      if (!begins || end > low.size() || low.compare(i, form.text.size(), form.text) != 0) continue;
+      if (end > low.size() || low.compare(i, form.text.size(), form.text) != 0) continue;
       if (end < low.size() && in_word(low[end])) continue;
       hit = &form;
       break;

@@ -2,6 +2,7 @@
 // listed under [glossary.forms] of each language, their meaning beside it.
 #pragma once
 
+#include <array>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -29,7 +30,8 @@ class Terms {
     std::string text;  // small letters
     std::string key;
   };
-  std::vector<Form> forms_;  // the longest first
+  // By their first byte, so that a long text is walked once; of each the longest first.
+  std::array<std::vector<Form>, 256> forms_;
 };
 
 struct Meaning {

@@ -16,16 +16,27 @@ using draw::Type;
 namespace {
 
 // Days at which a curve is drawn: every second pixel column or so, and every step's end between, so that a pulse of
-// hours shows. A draw list holds 64 k vertices, so a large window gets no more than 500 columns.
-std::vector<double> sample_days(const Run& run, float width) {
+// hours shows. A draw list holds 64 k vertices, so there are never more than `most`: a story of very many steps shows
+// every second or third of them.
+std::vector<double> sample_days(const Run& run, float width, std::size_t most) {
   std::vector<double> days;
   const double last = run.last_day();
-  const int columns = std::clamp(static_cast<int>(width / 1.5F), 2, 500);
+  const int columns = std::clamp(static_cast<int>(width / 1.5F), 2, std::min(500, static_cast<int>(most / 2)));
   for (int i = 0; i <= columns; ++i) days.push_back(last * i / columns);
-  for (std::size_t s = 0; s < run.course().step_count(); ++s) days.push_back(run.course().step_end(s) / 24.0);
+  const std::size_t every = 1 + run.course().step_count() / (most - static_cast<std::size_t>(columns));
+  for (std::size_t s = every - 1; s < run.course().step_count(); s += every) {
+    days.push_back(run.course().step_end(s) / 24.0);
+  }
   std::sort(days.begin(), days.end());
   return days;
 }
+// Of all the curves of one chart together.
+constexpr std::size_t most_points = 2400;
+// Of labels of events so many are tried for a place; long before, they are too close to be told apart.
+constexpr std::size_t most_labels = 60;
+// Marks of events stand at least so far apart, pixels; more than so many are drawn solid.
+constexpr float between_marks = 3.0F;
+constexpr std::ptrdiff_t most_dashed = 40;
 
 // Months are counted in quarters, halves and whole years.
 double month_step(double months, double pieces) {
@@ -59,10 +70,10 @@ class ChartPainter {
     draw_time_axis();
     draw_events();
     f.canvas.clip({plot.x, plot.y - 1, plot.w + 2, plot.h + 2});
-    for (const stage::KeptRun& kept : f.state.kept) {
-      curve(*kept.run, look::mix(chart.series.colour, f.palette.card, 0.35F), std::max(1.5F, 0.12F * em), 0.22F * em);
+    for (std::size_t i = 1; i < sampled.size(); ++i) {
+      curve(sampled[i], look::mix(chart.series.colour, f.palette.card, 0.35F), std::max(1.5F, 0.12F * em), 0.22F * em);
     }
-    curve(run, chart.series.colour, std::max(2.0F, 0.19F * em), chart.series.dashed ? 0.55F * em : 0);
+    curve(sampled.front(), chart.series.colour, std::max(2.0F, 0.19F * em), chart.series.dashed ? 0.55F * em : 0);
     f.canvas.unclip();
     label_bands();
     label_kept();
@@ -82,11 +93,19 @@ class ChartPainter {
   void scale_axis() {
     most = chart.usual * (1.0 + chart.band / 100.0);
     if (chart.range != nullptr) most = std::max(most, chart.range->high * chart.to_unit);
-    for (const double day : sample_days(run, 120)) most = std::max(most, chart.series.value(run, day));
-    for (const stage::KeptRun& kept : f.state.kept) {
-      for (const double day : sample_days(*kept.run, 120)) most = std::max(most, chart.series.value(*kept.run, day));
-    }
+    sample(run);
+    for (const stage::KeptRun& kept : f.state.kept) sample(*kept.run);
     most = most > 0 ? most * 1.08 : 1.0;
+  }
+
+  // A curve's days and values, kept for drawing it.
+  void sample(const Run& of) {
+    std::vector<std::pair<double, double>> samples;
+    for (const double day : sample_days(of, plot.w, most_points / (1 + f.state.kept.size()))) {
+      samples.emplace_back(day, chart.series.value(of, day));
+      most = std::max(most, samples.back().second);
+    }
+    sampled.push_back(std::move(samples));
   }
 
   void draw_ground() {
@@ -142,10 +161,14 @@ class ChartPainter {
   }
 
   void draw_events() {
-    for (const scenario::Event& event : run.story().events) {
-      if (event.label.empty()) continue;
+    const auto& events = run.story().events;
+    const auto marked = std::count_if(events.begin(), events.end(), [](const auto& e) { return !e.label.empty(); });
+    float last = -1e9F;
+    for (const scenario::Event& event : events) {
       const float x = x_of(event.day);
-      f.canvas.line({{x, plot.y}, {x, plot.bottom()}}, f.palette.quiet, 1.0F, 0.25F * em);
+      if (event.label.empty() || x - last < between_marks) continue;
+      last = x;
+      f.canvas.line({{x, plot.y}, {x, plot.bottom()}}, f.palette.quiet, 1.0F, marked > most_dashed ? 0 : 0.25F * em);
     }
   }
 
@@ -165,26 +188,29 @@ class ChartPainter {
 
   // On a plate, so that the playhead never runs through the words.
   void label_events() {
+    std::size_t tried = 0;
     float used = -1e9F;
     const float lh = f.canvas.line_height(Type::small);
     for (const scenario::Event& event : run.story().events) {
       if (event.label.empty()) continue;
       const float x = x_of(event.day);
-      const float w = f.canvas.width(label_of(event), Type::small);
       float left = x + 0.3F * em;
-      if (left + w > plot.right()) left = x - 0.3F * em - w;
+      if (left < used) continue;
+      if (++tried > most_labels) break;
+      const float w = std::min(0.6F * plot.w, f.canvas.beginning(label_of(event), Type::small, plot.w).width + 1.0F);
+      if (left + w > plot.right()) left = std::max(plot.x, x - 0.3F * em - w);
       if (left < used) continue;
       const float y = plot.bottom() - lh - 0.2F * em;
       f.canvas.fill({left - 0.15F * em, y, w + 0.3F * em, lh}, f.palette.card, 0.2F * em);
-      f.canvas.text({left, y}, label_of(event), Type::small, f.palette.quiet);
+      f.canvas.fitted({left, y, w, lh}, label_of(event), Type::small, f.palette.quiet);
       used = left + w + 0.4F * em;
     }
   }
 
-  void curve(const Run& of, const look::Colour& colour, float width, float dash) {
+  void curve(const std::vector<std::pair<double, double>>& of, const look::Colour& colour, float width, float dash) {
     std::vector<Point> points;
-    for (const double day : sample_days(of, plot.w)) {
-      const Point p{x_of(day), y_of(chart.series.value(of, day))};
+    for (const auto& [day, value] : of) {
+      const Point p{x_of(day), y_of(value)};
       if (points.empty() || p.x - points.back().x > 0.3F || std::abs(p.y - points.back().y) > 0.3F) points.push_back(p);
     }
     taken.insert(taken.end(), points.begin(), points.end());
@@ -309,7 +335,8 @@ class ChartPainter {
   Box box;
   float em;
   Box plot;
-  std::vector<Point> taken;  // where curves run: labels keep away
+  std::vector<std::vector<std::pair<double, double>>> sampled;  // the present run's, then the kept ones'
+  std::vector<Point> taken;                                     // where curves run: labels keep away
   double days = 1.0;
   double most = 1.0;
 };

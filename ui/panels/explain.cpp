@@ -8,17 +8,27 @@ namespace drawdown::panels {
 using draw::Box;
 using draw::Type;
 
+namespace {
+constexpr std::size_t most_marked = 200;  // of one paragraph; a text that names more of them needs no more lines
+}
+
 float explained_paragraph(Frame& f, const Box& box, const std::string& words, Type type, const look::Colour& colour,
                           int most_lines) {
   const float em = f.em();
   const float step = f.canvas.line_height(type) * 1.15F;
   float y = box.y;
   int line_number = 0;
+  std::size_t marked = 0;
   for (const std::string& line : f.canvas.wrapped(words, type, box.w)) {
     if (++line_number > most_lines) break;
+    float x = box.x;
+    std::size_t at = 0;  // x is where this byte stands
     for (const look::Terms::Found& term : f.terms.in(line)) {
-      const float from = box.x + f.canvas.width(line.substr(0, term.from), type);
-      const Box place{from, y, f.canvas.width(line.substr(term.from, term.length), type), step};
+      x += f.canvas.width(line.substr(at, term.from - at), type);
+      const Box place{x, y, f.canvas.width(line.substr(term.from, term.length), type), step};
+      x = place.right();
+      at = term.from + term.length;
+      if (++marked > most_marked) break;
       const float under = y + f.canvas.line_height(type) + 0.02F * em;
       f.canvas.line({{place.x, under}, {place.right(), under}}, f.palette.quiet, 1.0F, 0.16F * em);
       if (f.interaction.enabled() && place.holds(f.interaction.input().mouse)) {

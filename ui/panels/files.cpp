@@ -2,6 +2,7 @@
 // work is done by the first row (one folder up).
 #include <algorithm>
 #include <cctype>
+#include <charconv>
 
 #include "panels/panels.hpp"
 
@@ -18,10 +19,12 @@ std::string row_name(std::size_t row) {
 
 // The row that has the focus; none = the first.
 std::size_t focused_row(const Frame& f, std::size_t rows) {
-  for (std::size_t i = 0; i < rows; ++i) {
-    if (f.interaction.focused() == row_name(i)) return i;
-  }
-  return rows;
+  const std::string& name = f.interaction.focused();
+  const std::size_t from = row_name(0).size() - 1;
+  if (name.size() <= from || name.size() > from + 9 || name.compare(0, from, row_name(0), 0, from) != 0) return rows;
+  std::size_t row = 0;
+  const auto read = std::from_chars(name.data() + from, name.data() + name.size(), row);
+  return read.ec == std::errc{} ? std::min(row, rows) : rows;
 }
 
 // Up, down, page and letter keys; returns the row that has the focus after them.
@@ -68,10 +71,7 @@ void draw_files(Frame& f, const Box& window) {
   const Box b = page(f, window, 56, std::max(total + 7.4F * em + said, 24 * em));
   page_head(f, b, "files");
   // A path longer than its line loses its beginning, not its end.
-  std::string path = folder.path.size() > 300 ? folder.path.substr(folder.path.size() - 300) : folder.path;
-  while (path.size() > 4 && f.canvas.width("…" + path, Type::small) > b.w - 3 * em) path.erase(0, 1);
-  f.canvas.text({b.x + 1.5F * em, b.y + 3.5F * em}, path.size() == folder.path.size() ? path : "…" + path, Type::small,
-                f.palette.quiet);
+  f.canvas.fitted_end({b.x + 1.5F * em, b.y + 3.5F * em, b.w - 3 * em, em}, folder.path, Type::small, f.palette.quiet);
   if (!problem.empty()) {
     f.canvas.paragraph({b.x + 1.5F * em, b.bottom() - said - 0.6F * em, b.w - 3 * em, said}, problem, Type::body,
                        f.palette.mark, 6);
@@ -82,8 +82,12 @@ void draw_files(Frame& f, const Box& window) {
   if (f.interaction.focus_moved()) scrolled.reveal(static_cast<float>(at) * row_h, row_h);
   f.canvas.clip(list.inset(-0.3F * em));
   f.interaction.reach(&list);
-  float y = scrolled.top();
-  for (std::size_t i = 0; i < rows; ++i, y += row_h) {
+  // Only what is in sight, and a row either side for Tab.
+  const auto above = static_cast<std::size_t>(std::max(0.0F, (list.y - scrolled.top()) / row_h));
+  const std::size_t first = above > 0 ? above - 1 : 0;
+  const std::size_t past = std::min(rows, above + static_cast<std::size_t>(list.h / row_h) + 3);
+  float y = scrolled.top() + row_h * static_cast<float>(first);
+  for (std::size_t i = first; i < past; ++i, y += row_h) {
     const Box row{list.x, y, list.w, row_h - 0.2F * em};
     const auto r = f.interaction.control(row_name(i), row);
     const bool is_folder = i == 0 || folder.entries[i - 1].folder;

@@ -113,6 +113,7 @@ void draw_stories(Frame& f, const Box& window) {
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const Box row{list.x, y, list.w, rows[i].height};
     y += rows[i].height + 0.4F * em;
+    const bool in_sight = row.bottom() > list.y && row.y < list.bottom();
     if (rows[i].story == nullptr) {
       f.canvas.fitted({row.x, row.y + 0.6F * em, row.w, em}, rows[i].said, Type::strong, f.palette.quiet);
       continue;
@@ -120,6 +121,7 @@ void draw_stories(Frame& f, const Box& window) {
     const stage::StoryEntry& s = *rows[i].story;
     const auto r = f.interaction.control("story." + std::to_string(i), row);
     if (r.focused && f.interaction.focus_moved()) scrolled.reveal(row.y - start, row.h);
+    if (!in_sight) continue;
     const bool current = !s.title.empty() && s.title == f.state.document.story.title;
     f.canvas.fill(row, r.hovered ? look::mix(f.palette.raised, f.palette.quiet, 0.15F) : f.palette.raised, 0.5F * em);
     if (current) f.canvas.fill({row.x, row.y, 0.35F * em, row.h}, f.palette.select, 0.15F * em);

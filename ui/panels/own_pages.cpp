@@ -27,13 +27,18 @@ void draw_list(Frame& f, const std::string& name, const Box& box, const std::vec
   const float width = box.w - 1.2F * em;
   const auto gap = [&](const Said& s) { return (s.type == Type::strong ? 0.2F : 0.55F) * em; };
   float total = 0;
-  for (const Said& s : all) total += f.canvas.paragraph_height(s.text, s.type, width) + gap(s);
+  std::vector<float> heights;
+  for (const Said& s : all) {
+    heights.push_back(f.canvas.paragraph_height(s.text, s.type, width));
+    total += heights.back() + gap(s);
+  }
   ScrollArea scrolled(f, name, box, total, box);
   scrolled.by_keys(name);
   f.canvas.clip(box);
   float y = scrolled.top();
-  for (const Said& s : all) {
-    const float h = f.canvas.paragraph_height(s.text, s.type, width);
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const Said& s = all[i];
+    const float h = heights[i];
     if (y + h > box.y && y < box.bottom()) {
       if (s.marked) f.canvas.fill({box.x, y, 0.25F * em, h - 0.1F * em}, f.palette.mark, 0);
       const look::Colour& ink = s.type == Type::small ? f.palette.quiet : f.palette.ink;
@@ -91,7 +96,9 @@ void draw_lines(Frame& f, const Box& box) {
                     Type::body, true});
   }
   float words = 0;
-  for (const Said& s : said) words += f.canvas.paragraph_height(s.text, s.type, box.w - 1.2F * em) + 0.55F * em;
+  for (std::size_t i = 0; i < said.size() && words < 0.45F * box.h; ++i) {
+    words += f.canvas.paragraph_height(said[i].text, said[i].type, box.w - 1.2F * em) + 0.55F * em;
+  }
   const Box top{box.x, box.y, box.w, own.reading.rows.empty() ? box.h : std::min(words, 0.45F * box.h)};
   draw_list(f, "own.rejected_list", top, said);
   if (own.reading.rows.empty()) return;
@@ -123,8 +130,7 @@ void draw_lines(Frame& f, const Box& box) {
     if (note_x < list.right() - 4 * em) {
       const std::string note = (row.flare == true ? f.words.at("labs.flare") + " " : std::string()) + row.treatment;
       if (!note.empty())
-        f.canvas.fitted({note_x, y, list.right() - note_x - em, em}, note.substr(0, note.find('\n')), Type::small,
-                        f.palette.quiet);
+        f.canvas.fitted({note_x, y, list.right() - note_x - em, em}, note, Type::small, f.palette.quiet);
     }
   }
   f.canvas.unclip();

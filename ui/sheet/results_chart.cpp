@@ -76,10 +76,7 @@ class Painter {
     const Days days = days_of(chart);
     first = days.first;
     last = days.last;
-    most = chart.range.high;
-    for (const labs::Row& row : *chart.rows) {
-      if (const auto& v = labs::value_of(row, chart.protein)) most = std::max(most, v->value);
-    }
+    most = std::max(chart.range.high, chart.judged->highest);
     for (const labs::Band* band : {course(), fan()}) {
       if (band == nullptr || band->days.empty()) continue;
       most = std::max(most, *std::max_element(band->high.begin(), band->high.end()));
@@ -127,11 +124,9 @@ class Painter {
     };
     if (chart.judged->usual.level && chart.judged->usual.quiet_is_known) entry(w.at("own.usual"), p.usual, 0.35F * em);
     if (course() != nullptr) entry(w.at("own.model"), p.complexes, 0);
-    const bool flares =
-        std::any_of(chart.rows->begin(), chart.rows->end(), [](const labs::Row& r) { return r.flare == true; });
     const std::string& flare = w.at("labs.flare");
     const float width = c.width(flare, Type::small);
-    if (!flares || x - width - 1.5F * em < box.x + 4.5F * em) return;
+    if (!chart.judged->flares || x - width - 1.5F * em < box.x + 4.5F * em) return;
     c.text({x, y}, flare, Type::small, p.quiet, Align::right);
     draw_flare({x - width - 0.8F * em, y + c.line_height(Type::small) * 0.85F});
   }

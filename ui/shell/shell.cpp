@@ -52,13 +52,13 @@ std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input
   interaction_.finish();
   texts_ = canvas.texts();
   shortened_ = canvas.shortened();
-  text_work_ = canvas.text_work();
+  work_ = canvas.work();
   return actions;
 }
 
 void Shell::frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit,
                   std::vector<panels::Typed> typed) {
-  draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_);
+  draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_, ImGui::GetForegroundDrawList());
   for (const stage::Action& action : draw(canvas, panels::input_from_imgui(std::move(typed)), width, height, seconds)) {
     apply(action, submit);
   }

@@ -36,8 +36,8 @@ class Shell {
   [[nodiscard]] const stage::AppState& state() const { return state_; }
   [[nodiscard]] const std::vector<draw::TextRecord>& texts() const { return texts_; }
   [[nodiscard]] std::size_t shortened() const { return shortened_; }
-  // Bytes of text measured and drawn in the last frame.
-  [[nodiscard]] std::size_t text_work() const { return text_work_; }
+  // What the last frame cost the canvas.
+  [[nodiscard]] const draw::Work& work() const { return work_; }
   [[nodiscard]] float em() const { return fonts_.em; }
   // In the language chosen now.
   [[nodiscard]] const look::WordBook& words() const { return state_.look.spanish ? spanish_ : english_; }
@@ -62,7 +62,7 @@ class Shell {
   panels::Motion motion_;
   std::vector<draw::TextRecord> texts_;
   std::size_t shortened_ = 0;
-  std::size_t text_work_ = 0;
+  draw::Work work_;
 };
 
 // Pixels of one em: 15 at 1600 x 900 and 100 %, growing with the window so that a big screen is as readable.

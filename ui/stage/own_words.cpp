@@ -1,14 +1,20 @@
 // The sentences.
 #include "stage/own_words.hpp"
 
+#include <algorithm>
 #include <iomanip>
 #include <sstream>
 
+#include "scenario/visible.hpp"
 #include "stage/narrate.hpp"
 
 namespace drawdown::stage {
 
 namespace {
+
+// Of what a file says, this many characters of a cell and this many of its columns are quoted.
+constexpr std::size_t most_quoted = 80;
+constexpr std::size_t most_columns_named = 20;
 
 using labs::Protein;
 using look::WordBook;
@@ -55,7 +61,12 @@ std::vector<std::string> reading_sentences(const labs::Reading& reading, const W
   if (reading.order_open) out.push_back(words.at("labs.order_open"));
   if (!reading.ignored_columns.empty()) {
     std::string list;
-    for (const std::string& column : reading.ignored_columns) list += (list.empty() ? "" : ", ") + column;
+    const std::size_t named = std::min(most_columns_named, reading.ignored_columns.size());
+    for (std::size_t i = 0; i < named; ++i) {
+      list += (list.empty() ? "" : ", ") + scenario::shortened(reading.ignored_columns[i], most_quoted);
+    }
+    if (named < reading.ignored_columns.size())
+      list += ", …(+" + std::to_string(reading.ignored_columns.size() - named) + ")";
     out.push_back(words.fill("labs.ignored", {list}));
   }
   return out;
@@ -78,7 +89,8 @@ std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading, 
 std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& words) {
   const std::string key =
       "labs.reason." + std::string(labs::reason_names.at(static_cast<std::size_t>(rejected.reason)));
-  return words.fill("labs.rejected", {std::to_string(rejected.line), words.fill(key, {rejected.detail})});
+  return words.fill("labs.rejected", {std::to_string(rejected.line),
+                                      words.fill(key, {scenario::shortened(rejected.detail, most_quoted)})});
 }
 
 std::string change_sentence(const labs::Change& change, Protein p, const std::vector<labs::Row>& rows,
