@@ -8,6 +8,7 @@
 
 #include "labs/cells.hpp"
 #include "labs/columns.hpp"
+#include "labs/slips.hpp"
 #include "readout/serum.hpp"
 #include "scenario/visible.hpp"
 
@@ -321,39 +322,19 @@ class Reader {
   // Takes values whose unit may have slipped out of their rows, or reads them as the person answered.
   void settle_slips() {
     for (const bool c4 : {false, true}) {
-      const auto value = [&](Draft& d) -> std::optional<Value>& { return c4 ? d.row.c4 : d.row.c3; };
-      std::vector<Draft*> with;
-      std::vector<double> logs;
+      std::vector<std::pair<Draft*, double>> with;
       for (Draft& d : drafts_) {
-        if (!value(d) || value(d)->below || !(value(d)->value > 0.0)) continue;
-        with.push_back(&d);
-        logs.push_back(std::log10(value(d)->value));
+        const auto& value = c4 ? d.row.c4 : d.row.c3;
+        if (value && !value->below && value->value > 0.0) with.emplace_back(&d, value->value);
       }
-      if (with.size() < 2) continue;
-      std::vector<double> sorted = logs;
-      std::sort(sorted.begin(), sorted.end());
-      const double common = std::log10(c4 ? 0.25 : 1.2);
+      std::vector<double> values;
+      for (const auto& one : with) values.push_back(one.second);
+      const std::vector<double> factors = slip_factors(values, c4 ? 0.25 : 1.2);
       for (std::size_t i = 0; i < with.size(); ++i) {
-        const int decades = slipped_by(logs[i] - median_without(sorted, logs[i]));
-        if (decades == 0) continue;
-        if (with.size() == 2 && std::abs(logs[i] - common) <= std::abs(logs[1 - i] - common)) continue;
-        answer_slip(*with[i], value(*with[i]), c4, std::pow(10.0, decades));
+        Draft& d = *with[i].first;
+        if (factors[i] != 1.0) answer_slip(d, c4 ? d.row.c4 : d.row.c3, c4, factors[i]);
       }
     }
-  }
-  // The median of the others, in sorted logarithms.
-  static double median_without(const std::vector<double>& sorted, double one) {
-    const auto place = static_cast<std::size_t>(std::lower_bound(sorted.begin(), sorted.end(), one) - sorted.begin());
-    const std::size_t n = sorted.size() - 1;
-    const auto at = [&](std::size_t k) { return sorted[k < place ? k : k + 1]; };
-    return n % 2 == 1 ? at(n / 2) : 0.5 * (at(n / 2 - 1) + at(n / 2));
-  }
-  // 2 or 3 decades up or down, within half a decade; else 0.
-  static int slipped_by(double decades) {
-    const double size = std::abs(decades);
-    if (size < 1.5 || size >= 3.5) return 0;
-    const int whole = size < 2.5 ? 2 : 3;
-    return decades > 0 ? whole : -whole;
   }
   void answer_slip(const Draft& d, std::optional<Value>& value, bool c4, double factor) {
     if (options_.slips == SlipAnswer::keep) return;

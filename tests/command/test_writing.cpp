@@ -117,7 +117,7 @@ TEST_CASE("a full disk at writing, at making safe and at putting in place leaves
   CHECK(support::content_of(path) == "new");
 }
 
-TEST_CASE("what tells of a person is readable by its owner only, whatever the umask; the rest follows the umask") {
+TEST_CASE("what tells of a person is readable by its owner only, whatever the umask, and the rest follows the umask") {
   const support::Folder folder;
   for (const mode_t mask : {mode_t{0}, mode_t{022}, mode_t{077}}) {
     const Umask umask(mask);

@@ -160,7 +160,7 @@ TEST_CASE("a word of the trade is explained under the first step that uses it, a
   screen.do_action(stage::EndTalk{});
   screen.do_action(stage::GoToDay{45});
   screen.frame();
-  const std::string meaning = "draw off";
+  const std::string meaning = "use up";
   std::optional<draw::TextRecord> line;
   for (const auto& t : screen.texts()) {
     if (t.text.find("Complexes " + meaning) != std::string::npos) line = t;

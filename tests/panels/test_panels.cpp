@@ -14,7 +14,7 @@ TEST_CASE("the opening screen shows title, both levels, ranges, organs, the sent
         "Antibody made", "Liver output", "Made a day", "Used a day"}) {
     CHECK_MESSAGE(screen.shows(words), words);
   }
-  CHECK(screen.shows("low and steady"));
+  CHECK(screen.shows("below your usual level"));
   CHECK(screen.shows("not for diagnosis or treatment decisions"));
   CHECK(screen.shows("laboratory range 0.90–1.80"));
 }
@@ -366,12 +366,12 @@ TEST_CASE("a talk is driven by button, arrows and a presenter's clicker: step, a
   CHECK(screen.state().talk == std::size_t{0});
   screen.key(ImGuiKey_PageDown);
   CHECK(*screen.state().talk == 1);
-  CHECK(screen.shows("Which falls first, and why?"));
+  CHECK(screen.shows("Which has fallen further, and why?"));
   CHECK_FALSE(screen.shows("C4: a few complexes cost C4 at once"));
   REQUIRE(screen.click_text("Reveal"));
   CHECK(screen.shows("C4: a few complexes cost C4 at once"));
   screen.type("h");
-  CHECK_FALSE(screen.shows("Which falls first"));
+  CHECK_FALSE(screen.shows("Which has fallen further"));
   screen.type("h");
   REQUIRE(screen.click_text("Next"));
   REQUIRE(screen.click_text("Next"));

@@ -26,7 +26,7 @@ TEST_CASE("every claim of every shipped story holds, and every talk that speaks 
   for (const std::string& path : support::shipped_stories()) {
     const auto run = simulate(scenario::read_file(path));
     const auto checked = study::check_claims(*run);
-    CHECK_MESSAGE(checked.size() >= 3, path);
+    CHECK_MESSAGE(checked.size() >= 2, path);
     claims += checked.size();
     for (const auto& c : checked)
       CHECK_MESSAGE(c.holds, path, ":", c.claim->line, " ", c.claim->text, " day ", c.day, ": ", c.left);

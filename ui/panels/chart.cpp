@@ -271,13 +271,20 @@ class ChartPainter {
 
   void label_kept() {
     float last_x = 1e9F;
+    const auto on_a_text = [&](const Point& p) {
+      const Box badge{p.x - 0.7F * em, p.y - 0.7F * em, 1.4F * em, 1.4F * em};
+      return std::any_of(f.canvas.texts().begin(), f.canvas.texts().end(), [&](const draw::TextRecord& t) {
+        return t.box.x < badge.right() && t.box.right() > badge.x && t.box.y < badge.bottom() &&
+               t.box.bottom() > badge.y;
+      });
+    };
     for (const stage::KeptRun& kept : f.state.kept) {
-      // Where the kept course is furthest from the present one, its letter.
+      // Where the kept course is furthest from the present one and no word stands, its letter.
       double best = 0.0;
       double worst_day = 0.0;
       for (double day = 0; day <= kept.run->last_day(); day += days / 60) {
         const double d = std::abs(chart.series.value(*kept.run, day) - chart.series.value(run, day));
-        if (d > best) {
+        if (d > best && !on_a_text({x_of(day), y_of(chart.series.value(*kept.run, day))})) {
           best = d;
           worst_day = day;
         }

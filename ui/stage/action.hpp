@@ -248,6 +248,8 @@ using Effect = std::variant<RunStory, ReadStory, ListFolder, ReadResults, RunFit
                             MakeSheet, RunBeside, RunTracer, RunEffects, RunTruth>;
 // Studies take longer than a frame and must not hold up a dragged lever.
 [[nodiscard]] bool is_study(const Effect& effect);
+// What the study page shown asks for; only with a run.
+[[nodiscard]] Effect study_asked(const AppState& state);
 
 struct Step {
   AppState state;

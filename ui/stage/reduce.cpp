@@ -364,22 +364,7 @@ struct Reducer {
   void ask_study() const {
     if (!s.run) return;
     s.studying = true;
-    switch (s.study_page) {
-      case StudyPage::tracer: {
-        std::vector<KeptRun> people{{"", s.run}};
-        for (const KeptRun& kept : s.kept) {
-          if (people.size() < 3) people.push_back(kept);
-        }
-        step.effects.emplace_back(RunTracer{std::move(people), s.traced, s.day, s.counting_noise, s.story_run});
-        break;
-      }
-      case StudyPage::levers:
-        step.effects.emplace_back(RunEffects{s.run, s.day, s.story_run});
-        break;
-      case StudyPage::truth:
-        step.effects.emplace_back(RunTruth{});
-        break;
-    }
+    step.effects.push_back(study_asked(s));
   }
 
   void go(std::vector<Document>& from, std::vector<Document>& to) const {

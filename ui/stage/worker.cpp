@@ -94,6 +94,16 @@ Action Executor::carry_out_study(const Effect& effect) {
   return TruthFinished{study::truth_ledger()};
 }
 
+Effect study_asked(const AppState& s) {
+  if (s.study_page == StudyPage::truth) return RunTruth{};
+  if (s.study_page == StudyPage::levers) return RunEffects{s.run, s.day, s.story_run};
+  std::vector<KeptRun> people{{"", s.run}};
+  for (const KeptRun& kept : s.kept) {
+    if (people.size() < 3) people.push_back(kept);
+  }
+  return RunTracer{std::move(people), s.traced, s.day, s.counting_noise, s.story_run};
+}
+
 Worker::Worker(std::string assets) : executor_(std::move(assets)), thread_([this] { work(); }) {}
 
 Worker::~Worker() {
