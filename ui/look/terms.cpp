@@ -34,7 +34,8 @@ Terms::Terms(const WordBook& words) {
          from = bar + 1, bar = list.find('|', from)) {
       if (bar == from) continue;
       std::string form = small(list.substr(from, bar - from));
-      forms_[static_cast<unsigned char>(form.front())].push_back({std::move(form), key.substr(forms_at.size())});
+      std::vector<Form>& of = forms_[static_cast<unsigned char>(form.front())];
+      of.push_back({std::move(form), key.substr(forms_at.size())});
     }
   }
   for (std::vector<Form>& of : forms_) {

@@ -34,6 +34,7 @@ std::vector<double> sample_days(const Run& run, float width, std::size_t most) {
 constexpr std::size_t most_points = 2400;
 // Of labels of events so many are tried for a place; long before, they are too close to be told apart.
 constexpr std::size_t most_labels = 60;
+constexpr float shortest_label = 6;  // em: less is not worth reading
 // Marks of events stand at least so far apart, pixels; more than so many are drawn solid.
 constexpr float between_marks = 3.0F;
 constexpr std::ptrdiff_t most_dashed = 40;
@@ -197,9 +198,18 @@ class ChartPainter {
       float left = x + 0.3F * em;
       if (left < used) continue;
       if (++tried > most_labels) break;
-      const float w = std::min(0.6F * plot.w, f.canvas.beginning(label_of(event), Type::small, plot.w).width + 1.0F);
-      if (left + w > plot.right()) left = std::max(plot.x, x - 0.3F * em - w);
-      if (left < used) continue;
+      float w = std::min(0.6F * plot.w, f.canvas.beginning(label_of(event), Type::small, plot.w).width + 1.0F);
+      if (const float room = plot.right() - left; w > room) {
+        // To the left of its mark; or cut, where some of it still has room.
+        const float other = x - 0.3F * em - w;
+        if (other >= std::max(used, plot.x)) {
+          left = other;
+        } else if (room > shortest_label * em) {
+          w = room;
+        } else {
+          continue;
+        }
+      }
       const float y = plot.bottom() - lh - 0.2F * em;
       f.canvas.fill({left - 0.15F * em, y, w + 0.3F * em, lh}, f.palette.card, 0.2F * em);
       f.canvas.fitted({left, y, w, lh}, label_of(event), Type::small, f.palette.quiet);
