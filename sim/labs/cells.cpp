@@ -208,4 +208,17 @@ std::string plain_name(std::string_view text) {
   return out;
 }
 
+std::optional<scenario::Interval> read_range(const std::string& cell) {
+  for (const std::string_view between : {"–", "-", " to ", " a "}) {
+    const std::size_t at = cell.find(between, 1);
+    if (at == std::string::npos) continue;
+    const NumberCell low = read_number(std::string_view(cell).substr(0, at));
+    const NumberCell high = read_number(std::string_view(cell).substr(at + between.size()));
+    if (low.wrong || high.wrong || !low.value || !high.value) break;
+    if (low.value->value < 0 || high.value->value <= low.value->value) break;
+    return scenario::Interval{low.value->value, high.value->value};
+  }
+  return std::nullopt;
+}
+
 }  // namespace drawdown::labs

@@ -230,22 +230,15 @@ class Reader {
     return true;
   }
 
-  // "0.90-1.80", "0,9 – 1,8", "0.9 to 1.8"; a unit behind it is left aside.
   bool take_range(Draft& d, std::size_t i, const std::string& cell) {
     if (cell.empty() || plain_name(cell) == "na") return true;
-    for (const std::string_view between : {"–", "-", " to ", " a "}) {
-      const std::size_t at = cell.find(between, 1);
-      if (at == std::string::npos) continue;
-      const NumberCell low = read_number(std::string_view(cell).substr(0, at));
-      const NumberCell high = read_number(std::string_view(cell).substr(at + between.size()));
-      if (low.wrong || high.wrong || !low.value || !high.value) break;
-      if (low.value->value < 0 || high.value->value <= low.value->value) break;
-      (titles_[i].column == Column::c3_range ? d.row.c3_range : d.row.c4_range) =
-          scenario::Interval{low.value->value, high.value->value};
-      return true;
+    const auto range = read_range(cell);
+    if (!range) {
+      reject(d, Reason::bad_range, titles_text_[i], cell);
+      return false;
     }
-    reject(d, Reason::bad_range, titles_text_[i], cell);
-    return false;
+    (titles_[i].column == Column::c3_range ? d.row.c3_range : d.row.c4_range) = *range;
+    return true;
   }
 
   void settle_order() {

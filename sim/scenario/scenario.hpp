@@ -64,7 +64,7 @@ struct Scenario {
   std::vector<std::string> sources;
 };
 
-// // A what-if laid over a story. Exactly one of: the lever's value before day 0 (event < 0 and from_day < 0), the
+// A what-if laid over a story. Exactly one of: the lever's value before day 0 (event < 0 and from_day < 0), the
 // value of one of the story's own events (event >= 0), a new value held from a day on (from_day >= 0), or something
 // done on a day for so many hours (from_day >= 0 and for_hours > 0), which leaves the story's own plans standing.
 struct Edit {

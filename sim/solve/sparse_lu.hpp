@@ -58,7 +58,7 @@ class SparseLu {
         if (e == pivot) sum = sum + shift;
         const V size = magnitude(sum);
         largest = network::if_negative(largest - size, size, largest);
-        for (const std::uint16_t* end = p.pairs.data() + 2 * p.pair_first[e + 1]; pair < end; pair += 2) {
+        for (const std::uint16_t* end = p.pairs.data() + std::size_t{2} * p.pair_first[e + 1]; pair < end; pair += 2) {
           sum = sum - w[pair[0]] * w[pair[1]];
         }
         if (e < pivot) sum = sum * inverse_[p.column[e]];

@@ -42,7 +42,10 @@ std::string wrong_with(const std::vector<draw::TextRecord>& texts, bool pages) {
       const float x = std::min(t.box.right(), u.box.right()) - std::max(t.box.x, u.box.x);
       const float y = std::min(bottom(t), bottom(u)) - std::max(top(t), top(u));
       // Line boxes carry some air above and below the letters.
-      if (x > 2 && y > 0.22F * std::min(t.box.h, u.box.h)) return "'" + t.text + "' lies on '" + u.text + "'";
+      if (x > 2 && y > 0.22F * std::min(t.box.h, u.box.h)) {
+        return "'" + t.text + "' lies on '" + u.text + "' at " + std::to_string(static_cast<int>(u.box.x)) + ", " +
+               std::to_string(static_cast<int>(u.box.y));
+      }
     }
   }
   return {};

@@ -64,7 +64,10 @@ class Play {
   }
 
   void say(const std::string& what) {
-    if (said_.empty() && !what.empty()) said_ = what + " (after " + last_ + ")";
+    if (said_.empty() && !what.empty()) {
+      said_ = what + " (view " + look::name_of(stage::view_names, state_.view) + ", text " +
+              std::to_string(state_.look.text_percent) + ", after " + last_ + ")";
+    }
   }
 
   void deliver(bool of_studies) {

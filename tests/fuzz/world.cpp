@@ -141,7 +141,7 @@ stage::Action World::carry_out(const stage::Effect& effect) {
     return stage::ReportProblem{read->path + ": no such file, or not a plain file"};
   }
   if (const auto* read = std::get_if<stage::ReadResults>(&effect)) {
-    if (read->path == results_path()) return stage::ResultsText{read->path, results_text};
+    if (read->path == results_path()) return stage::ResultsText{read->path, results_text, false, read->asked};
     return stage::ReportProblem{read->path + ": no such file"};
   }
   if (const auto* write = std::get_if<stage::WriteResults>(&effect)) {

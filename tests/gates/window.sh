@@ -1,5 +1,5 @@
 #!/bin/sh
-# The real program in a real window under Xvfb: it opens, draws, closes by itself; pictures of every view in both rooms
+# The real program in a real window under Xvfb: it opens, draws, closes by itself; pictures of twelve views and pages in both rooms
 # are written, whole and not blank; without a display it says so.
 set -eu
 program=$1
@@ -79,7 +79,7 @@ done
 [ "$(wc -c <"$out/own.png")" -gt 20000 ] && [ "$(head -c 4 "$out/sheet.pdf")" = "%PDF" ]
 
 for room in bright dark; do
-  for view in balance words course levers compare cautions stories keys; do
+  for view in balance words course levers compare cascade tissues lab cautions stories keys glossary; do
     "$program" picture kidney-flare --view $view --room $room --day 95 --size 1100x700 -o "$out/$view-$room.png"
     size=$(wc -c <"$out/$view-$room.png")
     [ "$size" -gt 20000 ] || { echo "$view in the $room room is blank ($size bytes)" >&2; exit 1; }

@@ -105,9 +105,9 @@ const std::vector<Phrase>& phrases() {
          return still(s) && std::abs(s.level() - 1) < 0.0801 && s.now.share() > 1.079 * s.usual.share() &&
                 s.now.made > 1.079 * s.usual.made;
        }},
-      {"steady, below your usual level|estable, bajo tu nivel habitual",
+      {"steady, below your usual level|estable, por debajo de tu nivel habitual",
        [](const Said& s) { return still(s) && s.level() < 0.9201; }},
-      {"steady, above your usual level|estable, sobre tu nivel habitual",
+      {"steady, above your usual level|estable, por encima de tu nivel habitual",
        [](const Said& s) { return still(s) && s.level() > 1.0799; }},
       {"steady at [0-9]+( and [0-9]+)? % of the usual level.*|estable en el [0-9]+( y [0-9]+)? % del nivel habitual.*",
        [](const Said& s) { return still(s) && std::abs(s.level() - 1) > 0.0799; }},

@@ -155,7 +155,7 @@ class ChartPainter {
       const float x = x_of(v * unit);
       const std::string text = f.words.fill(months ? "course.months" : "course.days", {look::number(v, 0)});
       const float w = f.canvas.width(text, Type::small);
-      const float left = std::clamp(x - w / 2, box.x, box.right() - w);
+      const float left = std::clamp(x - w / 2, plot.x, box.right() - w);  // the axis of levels keeps its own ground
       f.canvas.line({{x, plot.bottom()}, {x, plot.bottom() + 0.25F * em}}, f.palette.line, 1.0F);
       f.canvas.text({left, y}, text, Type::small, f.palette.quiet);
     }

@@ -173,9 +173,9 @@ void draw_glossary(Frame& f, const Box& window) {
   const float em = f.em();
   // In the order one would explain them.
   static constexpr const char* keys[] = {
-      "complement",  "c3",         "c4",     "antibody",  "complex",    "deposit",      "classical",
-      "alternative", "convertase", "guards", "synthesis", "catabolism", "fcr",          "acute_phase",
-      "ch50",        "c4d",        "range",  "usual",     "noise",      "change_value", "tracer"};
+      "complement", "c3",     "c4",        "antibody",   "complex",      "deposit",     "classical", "alternative",
+      "convertase", "guards", "synthesis", "catabolism", "fcr",          "acute_phase", "ch50",      "c4d",
+      "range",      "low",    "usual",     "noise",      "change_value", "tracer"};
   const float wide = std::min(56 * em, window.w - 2 * em);
   const float width = wide - 3 * em;
   std::vector<std::pair<std::string, std::string>> entries;

@@ -107,7 +107,7 @@ class Own {
   }
 
   [[nodiscard]] bool is_asked() const {
-    return own.reading.order_open || !own.problem.empty() || !own.reading.slips.empty() ||
+    return !own.pending.empty() || own.reading.order_open || !own.problem.empty() || !own.reading.slips.empty() ||
            (!own.reading.unit_sure && !own.reading.rows.empty());
   }
 
@@ -115,7 +115,11 @@ class Own {
   float draw_questions(const Box& area) {
     std::vector<Button> buttons;
     std::string said;
-    if (own.reading.order_open) {
+    if (!own.pending.empty()) {
+      said = f.words.at("own.whose");
+      buttons.push_back({"own.same_person", f.words.at("own.same_person"), false, stage::AnswerPending{true}});
+      buttons.push_back({"own.other_person", f.words.at("own.other_person"), false, stage::AnswerPending{false}});
+    } else if (own.reading.order_open) {
       said = f.words.at("labs.order_open");
       buttons.push_back(
           {"own.day_first", f.words.at("own.day_first"), false, stage::SetDateOrder{labs::DateOrder::day_first}});
@@ -138,7 +142,14 @@ class Own {
       buttons.push_back({"own.unit_other", f.words.fill("own.unit_other", {stage::unit_text(other)}), false,
                          stage::SetResultsUnit{other}});
     }
-    if (!own.problem.empty()) said = own.problem;
+    if (!own.problem.empty() && own.pending.empty()) {
+      // The text as a whole cannot be read: its last line comes back to be mended, or all is forgotten below.
+      said = own.problem;
+      const auto lines = static_cast<std::size_t>(std::count(own.text.begin(), own.text.end(), '\n'));
+      buttons.push_back(
+          {"own.last_line", f.words.at("own.last_line"), false, stage::EditLine{std::max<std::size_t>(1, lines)}});
+      buttons.push_back({"own.forget_all", f.words.at("own.forget"), false, stage::ForgetResults{}});
+    }
     if (said.empty()) return 0;
     const float words = f.canvas.paragraph_height(said, Type::body, area.w - 1.6F * em);
     const float h = words + (buttons.empty() ? 1.0F : 3.2F) * em;

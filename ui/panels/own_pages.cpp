@@ -95,15 +95,26 @@ void draw_lines(Frame& f, const Box& box) {
     said.push_back({f.words.fill("labs.more_rejected", {std::to_string(own.reading.rejected.size() - most_rejected)}),
                     Type::body, true});
   }
-  float words = 0;
-  for (std::size_t i = 0; i < said.size() && words < 0.45F * box.h; ++i) {
-    words += f.canvas.paragraph_height(said[i].text, said[i].type, box.w - 1.2F * em) + 0.55F * em;
+  Box area = box;
+  if (!own.reading.rejected.empty()) {
+    const labs::Rejected& first = own.reading.rejected.front();
+    const std::string label = f.words.fill("own.edit_line", {std::to_string(first.line)});
+    ButtonStyle style;
+    style.type = Type::small;
+    const float w = std::min(area.w, button_width(f, label, Type::small));
+    if (button(f, "own.edit_line", {area.x, area.y, w, 1.9F * em}, label, style)) f.act(stage::EditLine{first.line});
+    area.y += 2.3F * em;
+    area.h -= 2.3F * em;
   }
-  const Box top{box.x, box.y, box.w, own.reading.rows.empty() ? box.h : std::min(words, 0.45F * box.h)};
+  float words = 0;
+  for (std::size_t i = 0; i < said.size() && words < 0.45F * area.h; ++i) {
+    words += f.canvas.paragraph_height(said[i].text, said[i].type, area.w - 1.2F * em) + 0.55F * em;
+  }
+  const Box top{area.x, area.y, area.w, own.reading.rows.empty() ? area.h : std::min(words, 0.45F * area.h)};
   draw_list(f, "own.rejected_list", top, said);
   if (own.reading.rows.empty()) return;
   // The table, only what is seen of it.
-  const Box list{box.x, top.bottom() + 0.4F * em, box.w, box.bottom() - top.bottom() - 0.4F * em};
+  const Box list{area.x, top.bottom() + 0.4F * em, area.w, area.bottom() - top.bottom() - 0.4F * em};
   const float row_h = 1.5F * em;
   const auto count = static_cast<float>(own.reading.rows.size());
   ScrollArea scrolled(f, "own.rows", list, row_h * count, list);

@@ -33,8 +33,15 @@ class Vessel {
     draw_column({columns.x + half, columns.y, half, columns.h}, Which::c4);
     const float label_y = columns.bottom() + 0.4F * em;
     const float axis = axis_width();
-    f.canvas.text({columns.x + (half + axis) / 2, label_y}, "C3", Type::heading, f.palette.c3, Align::centre);
-    f.canvas.text({columns.x + half + (half - axis) / 2, label_y}, "C4", Type::heading, f.palette.c4, Align::centre);
+    const float c3_x = columns.x + (half + axis) / 2;
+    const float c4_x = columns.x + half + (half - axis) / 2;
+    // In a vessel too narrow for both names each column keeps its colour and pattern, and its figure.
+    const auto fits = [&](Type type) { return f.canvas.width("C3", type) + 0.3F * em < c4_x - c3_x; };
+    if (fits(Type::small)) {
+      const Type type = fits(Type::heading) ? Type::heading : Type::small;
+      f.canvas.text({c3_x, label_y}, "C3", type, f.palette.c3, Align::centre);
+      f.canvas.text({c4_x, label_y}, "C4", type, f.palette.c4, Align::centre);
+    }
   }
 
  private:

@@ -72,6 +72,15 @@ struct ResultsText {
   std::string path;
   std::string text;
   bool kept = false;
+  std::uint64_t asked = 0;  // the question it answers; 0 = none: taken at once
+};
+// A table pasted while another stands there: is it the same person's, or does it start anew?
+struct AnswerPending {
+  bool same_person;
+};
+// Takes a line of the text, by its number from 1, back into the line being typed.
+struct EditLine {
+  std::size_t line;
 };
 struct PasteResults {
   std::string text;
@@ -186,13 +195,13 @@ using Action =
     std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
                  ToggleUnit, NextTrack, ToggleLaboratory, NextSample, StartTalk, EndTalk, StepTalk, JumpTalk, ComeBack,
                  TakeUpAside, ShowOwnInTalk, StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, OpenResults,
-                 ResultsText, PasteResults, TypeResult, AddTypedResult, SetResultsUnit, SetDateOrder, AnswerSlips,
-                 SetNoise, SetOwnPage, NextOutlook, AskFit, CancelFit, FitFinished, KeepResults, ResultsDeleted,
-                 ForgetResults, WriteSheet, WrittenDown, Reveal, ToggleNote, ToggleFromToday, ToggleAllLevers,
-                 ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag, ResetLever, ResetAll, KeepRun, DropKept,
-                 Undo, Redo, OpenStory, StoryOpened, LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise,
-                 AskStudy, TracerFinished, EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem,
-                 DismissProblem>;
+                 ResultsText, AnswerPending, EditLine, PasteResults, TypeResult, AddTypedResult, SetResultsUnit,
+                 SetDateOrder, AnswerSlips, SetNoise, SetOwnPage, NextOutlook, AskFit, CancelFit, FitFinished,
+                 KeepResults, ResultsDeleted, ForgetResults, WriteSheet, WrittenDown, Reveal, ToggleNote,
+                 ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag,
+                 ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, LayEdits, RunFinished,
+                 SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished, TruthFinished,
+                 StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {
@@ -208,6 +217,7 @@ struct ListFolder {
 };
 struct ReadResults {
   std::string path;
+  std::uint64_t asked;
 };
 struct RunFit {
   std::vector<labs::Row> rows;

@@ -2,6 +2,7 @@
 #include "stage/own_results.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace drawdown::stage::own_results {
 
@@ -55,6 +56,62 @@ void add(AppState& state, const std::string& text) {
   state.own.done.clear();
   state.own.kept = false;
   read_again(state);
+}
+
+void paste(AppState& state, const std::string& text) {
+  const std::size_t end = text.find_last_not_of(" \t\r\n");
+  const bool table = end != std::string::npos && text.find('\n') < end;
+  if (table && state.own.any()) {
+    state.own.pending = text;
+  } else {
+    add(state, text);
+  }
+}
+
+void settle_pending(AppState& state, bool same_person) {
+  const std::string text = std::exchange(state.own.pending, {});
+  if (text.empty()) return;
+  if (same_person) {
+    add(state, text);
+    return;
+  }
+  take(state, {"", text, false});
+}
+
+void edit_line(AppState& state, std::size_t line) {
+  std::string& text = state.own.text;
+  std::size_t from = 0;
+  for (std::size_t i = 1; i < line && from != std::string::npos; ++i) {
+    from = text.find('\n', from);
+    if (from != std::string::npos) from += 1;
+  }
+  if (line == 0 || from == std::string::npos || from >= text.size()) return;
+  const std::size_t end = std::min(text.find('\n', from), text.size());
+  std::string taken = text.substr(from, end - from);
+  if (!taken.empty() && taken.back() == '\r') taken.pop_back();
+  text.erase(from, end - from + (end < text.size() ? 1 : 0));
+  state.own.typed = std::move(taken);
+  state.own.kept = false;
+  read_again(state);
+}
+
+namespace {
+// Not only let go of: written over first.
+void wipe(std::string& text) {
+  std::fill(text.begin(), text.end(), '\0');
+  text.clear();
+  text.shrink_to_fit();
+}
+}  // namespace
+
+void forget(AppState& state) {
+  stop_fit(state);
+  OwnResults& own = state.own;
+  const std::string name = own.path.substr(own.path.rfind('/') + 1);
+  if (!name.empty() && state.problem.find(name) != std::string::npos) state.problem.clear();
+  for (std::string* text : {&own.text, &own.path, &own.typed, &own.pending, &own.problem, &own.done}) wipe(*text);
+  state.own = {};
+  state.results_asked += 1;
 }
 
 }  // namespace drawdown::stage::own_results

@@ -11,6 +11,13 @@ namespace drawdown::stage::own_results {
 void take(AppState& state, const ResultsText& results);
 // Lines typed or pasted come after those there.
 void add(AppState& state, const std::string& text);
+// A pasted text of several lines while there are results: whose it is is asked first, two people's never mix.
+void paste(AppState& state, const std::string& text);
+void settle_pending(AppState& state, bool same_person);
+// Takes a line of the text out of it and into the line being typed.
+void edit_line(AppState& state, std::size_t line);
+// Nothing of the results is left in the state, nor what names their file; what still comes of them is dropped.
+void forget(AppState& state);
 // After an answer about unit or date order.
 void read_again(AppState& state);
 // After the noise was changed.

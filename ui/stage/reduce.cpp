@@ -153,9 +153,13 @@ struct Reducer {
     go_to_step(*s.talk);
     s.revealed = revealed;
   }
-  void operator()(const OpenResults& a) const { step.effects.emplace_back(ReadResults{a.path}); }
-  void operator()(const ResultsText& a) const { own_results::take(s, a); }
-  void operator()(const PasteResults& a) const { own_results::add(s, a.text); }
+  void operator()(const OpenResults& a) const { step.effects.emplace_back(ReadResults{a.path, ++s.results_asked}); }
+  void operator()(const ResultsText& a) const {
+    if (a.asked == 0 || a.asked == s.results_asked) own_results::take(s, a);  // else forgotten, or overtaken
+  }
+  void operator()(const PasteResults& a) const { own_results::paste(s, a.text); }
+  void operator()(const AnswerPending& a) const { own_results::settle_pending(s, a.same_person); }
+  void operator()(const EditLine& a) const { own_results::edit_line(s, a.line); }
   void operator()(const TypeResult& a) const { s.own.typed = a.line; }
   void operator()(const AddTypedResult&) const {
     own_results::add(s, s.own.typed);
@@ -199,14 +203,14 @@ struct Reducer {
   }
   void operator()(const ResultsDeleted&) const { s.own.kept = false; }
   void operator()(const ForgetResults&) const {
-    own_results::stop_fit(s);
-    s.own = {};
+    own_results::forget(s);
     if (!s.own_file.empty()) step.effects.emplace_back(DeleteResults{s.own_file});
   }
   void operator()(const WriteSheet& a) const {
     if (s.own.any()) step.effects.emplace_back(MakeSheet{a.paper, s.own, s.look.spanish});
   }
   void operator()(const WrittenDown& a) const {
+    if (!s.own.any()) return;  // forgotten meanwhile
     s.own.done = a.path;
     if (a.kept) s.own.kept = true;
   }

@@ -116,6 +116,7 @@ struct OwnResults {
   labs::Noise noise;
   labs::Judgement judged;
   std::string typed;    // the line being typed
+  std::string pending;  // a table pasted while another stands there, until it is said whose it is
   std::string problem;  // why the text could not be read; empty = it could
   std::string done;     // what was just written, and where
   bool kept = false;    // on this machine, in the program's own folder
@@ -166,10 +167,11 @@ struct AppState {
   std::vector<study::TruthEntry> truth;
 
   OwnResults own;
-  std::string example_file;        // invented results to show; empty = none
-  std::string own_file;            // where own results are kept when that is asked for; empty = nowhere
-  std::string problem;             // shown in a banner until dismissed
-  std::optional<RunStop> stopped;  // the same, of the last run
+  std::uint64_t results_asked = 0;  // number of the last file of results asked for, or of the last forgetting
+  std::string example_file;         // invented results to show; empty = none
+  std::string own_file;             // where own results are kept when that is asked for; empty = nowhere
+  std::string problem;              // shown in a banner until dismissed
+  std::optional<RunStop> stopped;   // the same, of the last run
   std::vector<StoryEntry> stories;
   std::vector<StoryEntry> recent;  // opened before, the newest first
   Folder folder;

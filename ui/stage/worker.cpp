@@ -19,7 +19,7 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     if (const auto* read = std::get_if<ReadStory>(&effect))
       return StoryOpened{scenario::read_file(read->path), read->path};
     if (const auto* results = std::get_if<ReadResults>(&effect)) {
-      return ResultsText{results->path, disk::read_whole_file(results->path, labs::most_bytes)};
+      return ResultsText{results->path, disk::read_whole_file(results->path, labs::most_bytes), false, results->asked};
     }
     if (const auto* write = std::get_if<WriteResults>(&effect)) {
       disk::write_file(write->path, write->text, disk::Who::person);
