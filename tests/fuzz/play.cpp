@@ -65,7 +65,7 @@ class Play {
 
   void say(const std::string& what) {
     if (said_.empty() && !what.empty()) {
-      said_ = what + " (view " + look::name_of(stage::view_names, state_.view) + ", text " +
+      said_ = what + " (view " + std::to_string(static_cast<int>(state_.view)) + ", text " +
               std::to_string(state_.look.text_percent) + ", after " + last_ + ")";
     }
   }

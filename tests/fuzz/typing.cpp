@@ -116,7 +116,8 @@ class Typing {
     model_ = line.text;
     caret_ = line.caret;
     frame();
-    if ((state_.own.text + state_.own.typed + state_.own.pending).size() < before.size()) say("pasting took something away");
+    if ((state_.own.text + state_.own.typed + state_.own.pending).size() < before.size())
+      say("pasting took something away");
     check();
   }
 

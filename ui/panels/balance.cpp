@@ -253,8 +253,12 @@ class Picture {
     const float vessel_top = vessel.y + 0.46F * vessel.h - (c3 + c4 + gap) / 2;
     flow({from_x, top + c3 / 2}, {vessel.x, vessel_top + c3 / 2}, c3, false, false);
     flow({from_x, top + c3 + gap + c4 / 2}, {vessel.x, vessel_top + c3 + gap + c4 / 2}, c4, true, false);
-    name_flow({from_x, top + c3 / 2}, {vessel.x, vessel_top + c3 / 2}, "C3", f.palette.c3);
-    name_flow({from_x, top + c3 + gap + c4 / 2}, {vessel.x, vessel_top + c3 + gap + c4 / 2}, "C4", f.palette.c4);
+    // Where next to nothing is made the plates would lie on each other: half of what is missing each.
+    const float between = c3 / 2 + gap + c4 / 2;
+    const float apart = std::max(0.0F, f.canvas.line_height(Type::strong) + 0.3F * em - between) / 2;
+    name_flow({from_x, top + c3 / 2 - apart}, {vessel.x, vessel_top + c3 / 2 - apart}, "C3", f.palette.c3);
+    const float c4_y = c3 + gap + c4 / 2 + apart;
+    name_flow({from_x, top + c4_y}, {vessel.x, vessel_top + c4_y}, "C4", f.palette.c4);
     draw_tissue_fluid();
   }
 
@@ -305,8 +309,10 @@ class Picture {
     const draw::Outline outline = f.shapes.figure(draw::Figure::liver, liver);
     f.canvas.shape(outline.centre, outline.points, f.palette.liver);
     const std::string& name = f.words.at("picture.liver");
-    f.canvas.text({liver.x + 0.42F * liver.w, liver.y + 0.34F * liver.h - 0.6F * em}, name, Type::heading,
-                  f.palette.liver_ink, Align::centre);
+    const float name_y = liver.y + 0.34F * liver.h - 0.6F * em;
+    // In a picture so low that tissue fluid stands where the name would, the figure speaks for itself.
+    if (name_y + f.canvas.line_height(Type::heading) > body.bottom() - 2.5F * em) return;
+    f.canvas.text({liver.x + 0.42F * liver.w, name_y}, name, Type::heading, f.palette.liver_ink, Align::centre);
     const std::string& makes = f.words.at("picture.makes", f.state.depth);
     if (f.canvas.width(makes, Type::small) > 0.7F * liver.w || liver.h < 6 * em) return;
     f.canvas.text({liver.x + 0.42F * liver.w, liver.y + 0.34F * liver.h + 0.8F * em}, makes, Type::small,
