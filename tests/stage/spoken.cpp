@@ -197,26 +197,33 @@ void check_range(const std::string& sentence, const Run& run, double c3, double 
 std::vector<std::string> lies_in(const std::string& text, const Run& run, double day) {
   std::vector<std::string> lies;
   const std::vector<double> quiet = quiet_levers(run.story());
-  const std::vector<double> usual = body::settled(run.body(), quiet).state;
+  const std::vector<double>& usual = run.usual_state();
   std::map<std::string, std::pair<Sides, Sides>> of;
   for (const char* p : {"C3", "C4"}) {
     of[p] = {sides_of(run, run.state(day), run.levers(day), p), sides_of(run, usual, quiet, p)};
   }
   std::vector<std::string> about;
   // Sentences end with a full stop before a space or at the end; numbers hold theirs.
-  const std::regex ending("\\.( |$)");
+  static const std::regex ending("\\.( |$)");
+  static const std::regex named("(C3 and C4|C3 y C4|C3|C4): (.*)");
+  static const std::vector<std::regex> patterns = [] {
+    std::vector<std::regex> all;
+    for (const Phrase& phrase : phrases()) all.emplace_back(phrase.pattern);
+    return all;
+  }();
   std::sregex_token_iterator at(text.begin(), text.end(), ending, -1);
   for (; at != std::sregex_token_iterator(); ++at) {
     std::string sentence = *at;
     if (sentence.empty()) continue;
     std::smatch name;
-    if (std::regex_match(sentence, name, std::regex("(C3 and C4|C3 y C4|C3|C4): (.*)"))) {
+    if (std::regex_match(sentence, name, named)) {
       about = name[1].length() > 2 ? std::vector<std::string>{"C3", "C4"} : std::vector<std::string>{name[1]};
       sentence = name[2];
     }
     bool understood = false;
-    for (const Phrase& phrase : phrases()) {
-      if (!std::regex_match(sentence, std::regex(phrase.pattern))) continue;
+    for (std::size_t i = 0; i < patterns.size(); ++i) {
+      if (!std::regex_match(sentence, patterns[i])) continue;
+      const Phrase& phrase = phrases()[i];
       understood = true;
       for (const std::string& p : about) {
         if (!phrase.holds({of[p].first, of[p].second, p == "C3"})) lies.push_back(p + " not so: " + sentence);

@@ -149,7 +149,7 @@ std::string write_new_file(const std::string& path, const std::string& content, 
   Temporary temporary;
   write_beside(path, content, who, system_calls(), temporary);
   for (int number = 1; number < 10000; ++number) {
-    const std::string name = numbered(path, number);
+    std::string name = numbered(path, number);
     // link() takes a name only if nothing has it.
     if (::link(temporary.name(), name.c_str()) == 0) {
       settle_folder(name);
@@ -194,7 +194,10 @@ std::optional<std::string> read_file_if_there(const std::string& path, std::size
 
 std::string set_aside(const std::string& path, const std::string& name) {
   for (int number = 1; number < 10000; ++number) {
-    const std::string other = path + "." + name + (number == 1 ? "" : "-" + std::to_string(number));
+    std::string other = path;
+    other += '.';
+    other += name;
+    if (number > 1) other += '-' + std::to_string(number);
     if (::link(path.c_str(), other.c_str()) == 0) {
       forget_file(path);
       return other;
