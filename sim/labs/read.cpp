@@ -321,6 +321,7 @@ class Reader {
         if (value && !value->below && value->value > 0.0) with.emplace_back(&d, value->value);
       }
       std::vector<double> values;
+      values.reserve(with.size());
       for (const auto& one : with) values.push_back(one.second);
       const std::vector<double> factors = slip_factors(values, c4 ? 0.25 : 1.2);
       for (std::size_t i = 0; i < with.size(); ++i) {

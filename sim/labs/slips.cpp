@@ -29,6 +29,7 @@ std::vector<double> slip_factors(const std::vector<double>& values, double commo
   std::vector<double> factors(values.size(), 1.0);
   if (values.size() < 2) return factors;
   std::vector<double> logs;
+  logs.reserve(values.size());
   for (const double v : values) logs.push_back(std::log10(v));
   std::vector<double> sorted = logs;
   std::sort(sorted.begin(), sorted.end());
