@@ -101,11 +101,13 @@ void write_partials(Plan& plan, std::vector<PartialAt> found) {
 
 Plan::Plan(const Network& network) : species(network.species.size()), inputs(network.inputs.size()) {
   validate(network);
+  rests.reserve(inputs);
   for (const Input& input : network.inputs) rests.push_back(input.rest);
   const Entries entry_at = write_pattern(network, pattern);
   terms = terms_of(network);
 
   std::vector<std::size_t> arity;
+  arity.reserve(network.reactions.size());
   for (const Reaction& reaction : network.reactions) arity.push_back(factors_on_species(reaction).size());
   written_as.resize(network.reactions.size());
   std::iota(written_as.begin(), written_as.end(), 0U);
@@ -123,6 +125,7 @@ Plan::Plan(const Network& network) : species(network.species.size()), inputs(net
     const auto factors = factors_on_species(reaction);
     for (std::size_t a = factors.size() + 1; a < first.size(); ++a) first[a] = r + 1;
     std::vector<std::uint16_t> own;
+    own.reserve(factors.size());
     for (const Factor* factor : factors) own.push_back(operand_of(*this, *factor));
     operands.insert(operands.end(), own.begin(), own.end());
     for (const Factor& factor : reaction.factors) {
@@ -135,6 +138,7 @@ Plan::Plan(const Network& network) : species(network.species.size()), inputs(net
     }
     const auto entries_of = [&](int column) {
       std::vector<Part> at;
+      at.reserve(reaction.changes.size());
       for (const Change& change : reaction.changes) at.push_back({entry_at.at({change.species, column}), change.count});
       return at;
     };
