@@ -25,6 +25,10 @@ struct Lever {
   double least = 0.0;
   double most = 1.0;
   double rest = 0.0;  // value when nothing acts
+  // A change one would speak of at a bedside, in the lever's unit (half the antibody gone, a drug given in full); 0:
+  // none (counted and dated levers, and what makes one person differ from another). Chosen by us, common practice, no
+  // source.
+  double step = 0.0;
   // Of dated levers: one usual session, its value in the lever's unit held for so many hours.
   double session_value = 0.0;
   double session_hours = 0.0;

@@ -56,7 +56,7 @@ struct FlowPair {
 class FlowReader {
  public:
   explicit FlowReader(const body::Body& body);
-  // `rates` as from CompiledNetwork::rates at `state`; plasma volume in litres.
+  // `rates` as from network::Bound::rates at `state`; plasma volume in litres.
   [[nodiscard]] FlowPair read(const std::vector<double>& state, const std::vector<double>& rates,
                               double plasma_litres) const;
   // Reactions that take from plasma C3 or C4 and that no term of Flows counts; empty, or a chapter has outgrown the

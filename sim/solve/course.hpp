@@ -16,7 +16,6 @@ class Course {
   [[nodiscard]] std::size_t species_count() const { return species_count_; }
   [[nodiscard]] std::size_t step_count() const { return starts_.size(); }
   // Hours. Only when not empty.
-  [[nodiscard]] double begin_time() const { return starts_.front(); }
   [[nodiscard]] double end_time() const { return ends_.back(); }
   [[nodiscard]] double step_start(std::size_t step) const { return starts_.at(step); }
   [[nodiscard]] double step_end(std::size_t step) const { return ends_.at(step); }

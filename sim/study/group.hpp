@@ -17,7 +17,7 @@ struct Severity {
   double response = 0.4;      // median acute-phase response
 };
 
-// Between people (derived from published intervals and components of variation): C3 log-normal, median 1.20 g/L,
+// Between people (assumed by us, of the size of usual reference intervals): C3 log-normal, median 1.20 g/L,
 // sigma 0.18; C4 sigma 0.28 besides its gene copies; correlation 0.55. Liver output 0.6-1.1, fixation 0.5-1.5: assumed.
 struct Person {
   std::vector<double> levers;  // when quiet

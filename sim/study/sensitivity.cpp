@@ -26,10 +26,31 @@ Range compared(const Run& run, std::size_t lever, double day, double share = 0.0
   return {std::max(l.least, value - step), std::min(l.most, value + step)};
 }
 
-LeverEffect scaled(const Run& run, std::size_t lever, double c3_slope, double c4_slope) {
+// The step, from the value that governs the day; the other way round where it would leave the range.
+Range step_taken(const Run& run, std::size_t lever, double day) {
   const body::Lever& l = body::levers()[lever];
-  const double part = 0.01 * (l.most - l.least);
-  return {lever, 100.0 * c3_slope * part / run.usual_c3(), 100.0 * c4_slope * part / run.usual_c4()};
+  const double from = scenario::governing_value(run.story(), lever, day);
+  const auto inside = [&](double value) { return value >= l.least && value <= l.most; };
+  if (inside(from + l.step)) return {from, from + l.step};
+  if (inside(from - l.step)) return {from, from - l.step};
+  // Not a whole step either way: to the end that is farther off.
+  return {from, l.most - from > from - l.least ? l.most : l.least};
+}
+
+// In a straight line from the slopes (g/L for one of the lever's unit).
+LeverEffect along_slope(const Run& run, std::size_t lever, double day, double c3_slope, double c4_slope) {
+  const Range step = step_taken(run, lever, day);
+  const double percent = 100.0 * (step.high - step.low);
+  return {lever, step.low, step.high, percent * c3_slope / run.usual_c3(), percent * c4_slope / run.usual_c4()};
+}
+
+std::shared_ptr<const Run> changed_run(const Run& run, std::size_t lever, double day, double value) {
+  SimulateOptions options;
+  options.rtol = 1e-8;
+  options.usual_levers = quiet_levers(run.story());
+  auto changed = simulate(std::make_shared<const body::Body>(run.body()), with_value(run, lever, day, value), options);
+  if (!changed->complete()) throw std::runtime_error("sensitivity: a run did not finish");
+  return changed;
 }
 
 // The linear system along the run, pushed by one lever that moves by `share` of the parameter.
@@ -101,29 +122,36 @@ std::vector<std::size_t> asked_levers() {
   std::vector<std::size_t> asked;
   const auto& all = body::levers();
   for (std::size_t i = 0; i < all.size(); ++i) {
-    const bool group = all[i].group == body::LeverGroup::complexes || all[i].group == body::LeverGroup::production ||
-                       all[i].group == body::LeverGroup::treatment || all[i].name == "c1inh_dose";
-    if (group && all[i].kind == body::LeverKind::sliding) asked.push_back(i);
+    if (all[i].step != 0.0) asked.push_back(i);
   }
   return asked;
 }
 
-std::vector<LeverEffect> effects_by_differences(const Run& run, double day, double step) {
-  const auto body = std::make_shared<const body::Body>(run.body());
-  SimulateOptions options;
-  options.rtol = 1e-8;
-  options.usual_levers = quiet_levers(run.story());
+std::vector<LeverEffect> effects_of_steps(const Run& run, double day) {
+  std::vector<LeverEffect> effects;
+  const std::vector<std::size_t> asked = asked_levers();
+  if (asked.empty()) return effects;
+  effects.reserve(asked.size());
+  const double unchanged = scenario::governing_value(run.story(), asked.front(), day);
+  const auto present = changed_run(run, asked.front(), day, unchanged);
+  for (const std::size_t lever : asked) {
+    const Range step = step_taken(run, lever, day);
+    const auto changed = changed_run(run, lever, day, step.high);
+    effects.push_back({lever, step.low, step.high, 100.0 * (changed->c3(day) - present->c3(day)) / run.usual_c3(),
+                       100.0 * (changed->c4(day) - present->c4(day)) / run.usual_c4()});
+  }
+  return effects;
+}
+
+std::vector<LeverEffect> effects_by_differences(const Run& run, double day, double share) {
   std::vector<LeverEffect> effects;
   for (const std::size_t lever : asked_levers()) {
-    const Range values = compared(run, lever, day, step);
-    auto low_story = with_value(run, lever, day, values.low);
-    auto high_story = with_value(run, lever, day, values.high);
-    const auto low = simulate(body, low_story, options);
-    const auto high = simulate(body, high_story, options);
-    if (!low->complete() || !high->complete()) throw std::runtime_error("sensitivity: a run did not finish");
+    const Range values = compared(run, lever, day, share);
+    const auto low = changed_run(run, lever, day, values.low);
+    const auto high = changed_run(run, lever, day, values.high);
     const double width = values.high - values.low;
     effects.push_back(
-        scaled(run, lever, (high->c3(day) - low->c3(day)) / width, (high->c4(day) - low->c4(day)) / width));
+        along_slope(run, lever, day, (high->c3(day) - low->c3(day)) / width, (high->c4(day) - low->c4(day)) / width));
   }
   return effects;
 }
@@ -177,12 +205,16 @@ LeverEffect effect_by_variation(const Run& run, std::size_t lever, double day) {
     return (high.value(lever, at) - low.value(lever, at)) / (values.high - values.low);
   };
   const LevelSlopes slopes = level_slopes(run, lever, share, {day}, 1e-6);
-  return scaled(run, lever, slopes.c3[0], slopes.c4[0]);
+  return along_slope(run, lever, day, slopes.c3[0], slopes.c4[0]);
 }
 
-void sort_by_size(std::vector<LeverEffect>& effects) {
+std::vector<LeverEffect> worth_showing(std::vector<LeverEffect> effects) {
+  effects.erase(
+      std::remove_if(effects.begin(), effects.end(), [](const LeverEffect& e) { return e.size() < does_nothing; }),
+      effects.end());
   std::stable_sort(effects.begin(), effects.end(),
                    [](const LeverEffect& a, const LeverEffect& b) { return a.size() > b.size(); });
+  return effects;
 }
 
 }  // namespace drawdown::study

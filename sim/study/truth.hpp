@@ -1,5 +1,6 @@
 // The ledger of truth: what was published, what the model gives, and whether that is inside. Each entry runs an
-// experiment on the model; nothing is looked up. Tests hold every entry, and `drawdown truth` prints them.
+// experiment on the model, but for G3, G6 and R1-R5, which are arithmetic on published numbers and run nothing. Tests
+// hold every entry, and `drawdown truth` prints them.
 #pragma once
 
 #include <string>

@@ -1,5 +1,5 @@
 // SUNDIALS CVODE (BDF) on the same network with the same exact Jacobian: the rival in the benchmarks and the
-// independent reference in the tests. Dense or KLU sparse linear solver.
+// reference integrator in the tests (it calls our own derivative and Jacobian). Dense or KLU sparse linear solver.
 #pragma once
 
 #include <memory>

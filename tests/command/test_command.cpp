@@ -53,6 +53,10 @@ TEST_CASE("list names every shipped story") {
   const Answer a = drawdown_with({"list"});
   CHECK(a.code == 0);
   CHECK(a.out.find("02-kidney-flare\tA kidney flare and its treatment") != std::string::npos);
+  for (const std::string& path : support::shipped_stories()) {
+    const std::string name = std::filesystem::path(path).stem().string();
+    CHECK_MESSAGE(a.out.find(name + "\t" + scenario::read_file(path).title) != std::string::npos, name);
+  }
 }
 
 TEST_CASE("check says in order or lists every fault with its place, exit 1") {

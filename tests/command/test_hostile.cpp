@@ -166,7 +166,7 @@ TEST_CASE("labs: what is printed of 20 000 results with a change each grows with
   CHECK(many.size() < 20000 * 60 + 2 * few.size() + 2000 * 200);
 }
 
-TEST_CASE("check: of a story with thousands of faults each is told in a bounded number of characters") {
+TEST_CASE("check: of a story with fifty long faults each is told in a bounded number of characters") {
   std::string text = "title = \"x\"\n";
   for (int i = 0; i < 50; ++i) text += "k" + std::to_string(i) + std::string(4000, 'y') + " = 1\n";
   try {

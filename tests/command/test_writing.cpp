@@ -27,12 +27,6 @@ unsigned mode_of(const std::string& path) {
   return s.st_mode & 0777U;
 }
 
-std::size_t files_in(const std::string& folder) {
-  std::size_t count = 0;
-  for (const auto& file : fs::directory_iterator(folder)) count += file.exists() ? 1U : 0U;
-  return count;
-}
-
 class Umask {
  public:
   explicit Umask(mode_t mode) : before_(::umask(mode)) {}
@@ -90,7 +84,7 @@ TEST_CASE("a device, pipe, socket, folder or dead link is never replaced, and th
   CHECK(fs::is_socket(socket));
   CHECK(fs::is_symlink(dead));
   CHECK(fs::is_character_file("/dev/null"));
-  CHECK(files_in(folder.path) == 3);  // pipe, socket, the link to a device; a dead link does not exist
+  CHECK(support::files_in(folder.path) == 3);  // pipe, socket, the link to a device; a dead link does not exist
 }
 
 TEST_CASE("through a symbolic link the file it leads to is written, and the link stays") {
@@ -111,7 +105,7 @@ TEST_CASE("a full disk at writing, at making safe and at putting in place leaves
                                    disk::Calls{::write, ::fsync, no_rename}}) {
     CHECK_THROWS_AS(disk::write_file(path, "new", disk::Who::person, calls), std::runtime_error);
     CHECK(support::content_of(path) == "old");
-    CHECK(files_in(folder.path) == 1);
+    CHECK(support::files_in(folder.path) == 1);
   }
   disk::write_file(path, "new", disk::Who::person, {::write, ::fsync, std::rename});  // the same with room on the disk
   CHECK(support::content_of(path) == "new");
@@ -146,7 +140,7 @@ TEST_CASE("a page to take along never takes the place of an older one unasked") 
   CHECK(first == folder.path + "/page.pdf");
   CHECK(second == folder.path + "/page-2.pdf");
   CHECK(support::content_of(first) == "1");
-  CHECK(files_in(folder.path) == 2);
+  CHECK(support::files_in(folder.path) == 2);
   const std::string sheet = support::file_with(folder.path + "/mine.html", "precious");
   const auto refused = drawdown_with({"labs", results(), "--sheet", sheet});
   CHECK(refused.code == 2);
@@ -187,7 +181,7 @@ TEST_CASE("a file set aside gets a name that no file has") {
     CHECK(support::content_of(aside) == text);
     CHECK_FALSE(fs::exists(path));
   }
-  CHECK(files_in(folder.path) == 3);
+  CHECK(support::files_in(folder.path) == 3);
   CHECK_THROWS_AS((void)disk::set_aside(path, "unreadable"), std::runtime_error);
 }
 
@@ -210,10 +204,10 @@ TEST_CASE("two programs that write one file at once leave one of the two texts, 
   }
   const std::string left = support::content_of(path);
   CHECK((left == texts[0] || left == texts[1]));
-  CHECK(files_in(folder.path) == 1);
+  CHECK(support::files_in(folder.path) == 1);
 }
 
-TEST_CASE("not a number, no end, an empty name and an unknown ending are misuse in every option of every command") {
+TEST_CASE("not a number, no end, an empty name and an unknown ending are misuse in every option with a number") {
   const std::string story = "steady-day";
   std::size_t tried = 0;
   for (const std::string command : {"course", "picture", "tracer", "sensitivity", "sbml", "labs", "check"}) {

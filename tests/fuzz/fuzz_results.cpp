@@ -1,5 +1,5 @@
-// libFuzzer on the reader of serial results: whatever the bytes, it answers or refuses with its own error, every line
-// is accounted for, and what it takes can be judged. Replayed over tests/fuzz/results/ in every test run.
+// libFuzzer on the reader of serial results: whatever the bytes, it answers or refuses with its own error, and
+// what it takes can be judged. Replayed over tests/fuzz/results/ in every test run.
 #include <cstdlib>
 
 #include "fuzz/fuzz.hpp"

@@ -1,4 +1,4 @@
-// clang's entry: DRAWDOWN_FUZZ=ON builds fuzz_results and fuzz_scenario with it.
+// clang's entry: DRAWDOWN_FUZZ=ON builds each fuzz_NAME with it.
 #include <cstddef>
 #include <cstdint>
 

@@ -1,5 +1,5 @@
 // Typing into the line of own results, frame by frame, through Dear ImGui's events as the window feeds them: what
-// stands in the line must be what was typed.
+// stands in the line must be what edit_line makes of the same keys at once (edit_line itself is held by test_typing).
 #pragma once
 
 #include <functional>

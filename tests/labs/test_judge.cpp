@@ -7,6 +7,7 @@
 #include <random>
 
 #include "labs/judge.hpp"
+#include "support/near.hpp"
 
 using namespace drawdown;
 using labs::Protein;
@@ -26,15 +27,15 @@ labs::Row row(int day, double c3, double c4, std::optional<bool> flare = std::nu
 
 TEST_CASE("R1 to R3: the limits of a change are the published formulae's") {
   const auto c3 = labs::change_between(1.10, 0.90, {3.0, 5.2}, labs::Noise{}.z());
-  CHECK(c3.symmetric == doctest::Approx(16.6).epsilon(0.005));
-  CHECK(c3.log_normal.up == doctest::Approx(18.1).epsilon(0.005));
-  CHECK(c3.log_normal.down == doctest::Approx(-15.3).epsilon(0.005));
-  CHECK(c3.percent == doctest::Approx(-18.18).epsilon(0.001));
+  CHECK(c3.symmetric == support::near(16.6, 0.005));
+  CHECK(c3.log_normal.up == support::near(18.1, 0.005));
+  CHECK(c3.log_normal.down == support::near(-15.3, 0.005));
+  CHECK(c3.percent == support::near(-18.18, 0.001));
   CHECK(c3.beyond);
   const auto c4 = labs::change_between(0.20, 0.16, {4.0, 8.9}, labs::Noise{}.z());
-  CHECK(c4.symmetric == doctest::Approx(27.0).epsilon(0.005));
-  CHECK(c4.log_normal.up == doctest::Approx(31.0).epsilon(0.005));
-  CHECK(c4.log_normal.down == doctest::Approx(-23.6).epsilon(0.005));
+  CHECK(c4.symmetric == support::near(27.0, 0.005));
+  CHECK(c4.log_normal.up == support::near(31.0, 0.005));
+  CHECK(c4.log_normal.down == support::near(-23.6, 0.005));
   CHECK_FALSE(c4.beyond);
 }
 
@@ -42,7 +43,7 @@ TEST_CASE("one-sided limits are narrower, and the variations can be changed") {
   labs::Noise noise;
   noise.one_sided = true;
   CHECK(labs::change_between(1, 1, noise.c3, noise.z()).symmetric ==
-        doctest::Approx(std::sqrt(2.0) * 1.6449 * 6.003).epsilon(1e-3));
+        support::near(std::sqrt(2.0) * 1.6449 * 6.003, 1e-3));
   noise.c3 = {1.0, 2.0};
   CHECK(labs::change_between(1.10, 1.00, noise.c3, noise.z()).beyond);
 }
@@ -99,9 +100,9 @@ TEST_CASE("the trend with a flat prior is Student's, with the known noise it doe
   const auto flat = labs::trend(rows, Protein::c3, {}, 0.0);
   REQUIRE(flat.has_value());
   const auto percent = [](double per_day) { return 100.0 * (std::exp(30.44 * per_day) - 1.0); };
-  CHECK(flat->percent_a_month == doctest::Approx(percent(-0.00138670)).epsilon(1e-3));
-  CHECK(flat->low == doctest::Approx(percent(-0.00138670 - 3.182446 * 0.00028181)).epsilon(1e-3));
-  CHECK(flat->high == doctest::Approx(percent(-0.00138670 + 3.182446 * 0.00028181)).epsilon(1e-3));
+  CHECK(flat->percent_a_month == support::near(percent(-0.00138670), 1e-3));
+  CHECK(flat->low == support::near(percent(-0.00138670 - 3.182446 * 0.00028181), 1e-3));
+  CHECK(flat->high == support::near(percent(-0.00138670 + 3.182446 * 0.00028181), 1e-3));
   const std::vector<labs::Row> line{row(0, 1.20, 0.2), row(30, 1.19, 0.2), row(60, 1.18, 0.2)};
   CHECK_MESSAGE(labs::trend(line, Protein::c3, {}, 0.0)->falling(),
                 "by themselves three values on a line look certain");
@@ -153,6 +154,6 @@ TEST_CASE("a value below detection is at least so low: a fall to it counts, what
 
 TEST_CASE("one person's C3 and C4 fill only a part of the interval: the index of individuality is below 0.6") {
   const auto j = labs::judge({row(0, 1.2, 0.2)}, {}, {});
-  CHECK(j.c3.individuality == doctest::Approx(6.003 / 15.6).epsilon(1e-3));
-  CHECK(j.c4.individuality == doctest::Approx(9.757 / 33.4).epsilon(1e-3));
+  CHECK(j.c3.individuality == support::near(6.003 / 15.6, 1e-3));
+  CHECK(j.c4.individuality == support::near(9.757 / 33.4, 1e-3));
 }

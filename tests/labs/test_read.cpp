@@ -220,7 +220,7 @@ TEST_CASE("sixty wrong files and lines, each with its place and reason") {
   CHECK(lines.size() + 7 >= 60);
 }
 
-TEST_CASE("a hundred thousand rows are read whole") {
+TEST_CASE("of a hundred thousand rows each is taken or refused with its line") {
   std::string text = "date,C3,C4\n";
   for (int i = 0; i < 100000; ++i) {
     text += labs::iso_date(i / 4) + ",1." + std::to_string(100 + i % 4) + ",0.2" + std::to_string(i % 10) + "\n";

@@ -9,6 +9,7 @@
 #include "labs/read.hpp"
 #include "support/command_line.hpp"
 #include "support/folder.hpp"
+#include "support/near.hpp"
 
 using namespace drawdown;
 using labs::Protein;
@@ -51,7 +52,7 @@ TEST_CASE(
   const labs::Judgement of = judged(reading);
   CHECK_FALSE(of.any_beyond);
   CHECK(of.c3.usual.values == 4);
-  CHECK(*of.c3.usual.level == doctest::Approx(1.07).epsilon(0.03));
+  CHECK(*of.c3.usual.level == support::near(1.07, 0.03));
   CHECK_FALSE((of.c3.trend->falling() || of.c3.trend->rising()));
 
   labs::ReadOptions convert;

@@ -44,7 +44,7 @@ TEST_CASE("English and Spanish have the same keys, and each text the same places
   }
 }
 
-TEST_CASE("every text of every shipped story has its Spanish, and no Spanish text is left without a story") {
+TEST_CASE("every text of a shipped story that is shown has its Spanish, and no Spanish text is left without a story") {
   const auto words = book("es");
   std::set<std::string> wanted;
   for (const std::string& path : support::shipped_stories()) {

@@ -42,13 +42,14 @@ TEST_CASE("a network with a repeated name, a constant without source or an unkno
   CHECK_THROWS_AS(validate(flat), std::logic_error);
 }
 
-TEST_CASE("the printed equations name every species, reaction and lever, and every constant its source") {
+TEST_CASE("the printed equations name every species, reaction and lever, and the source of every rate constant") {
   const auto body = support::standard_body();
   const std::string text = equations_markdown(body->network);
   for (const Species& s : body->network.species) CHECK(text.find("| " + s.name + " |") != std::string::npos);
   for (const Reaction& r : body->network.reactions) {
     CHECK(text.find("| " + r.name + " |") != std::string::npos);
-    CHECK_FALSE(r.constant.source.empty());
+    REQUIRE_FALSE(r.constant.source.empty());
+    CHECK_MESSAGE(text.find(r.constant.source) != std::string::npos, r.name);
     CHECK_FALSE(r.constant.unit.empty());
   }
   for (const Input& i : body->network.inputs) CHECK(text.find("| " + i.name + " |") != std::string::npos);

@@ -2,6 +2,8 @@
 // remembered with its box and the part of the screen it may use.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "support/screen.hpp"
 
 using namespace drawdown;
@@ -102,7 +104,7 @@ TEST_CASE("the three study pages fit: no text cut at the side or lying on anothe
   }
 }
 
-TEST_CASE("at ordinary text size no label is shortened with an ellipsis") {
+TEST_CASE("at ordinary text size no label of the balance is shortened with an ellipsis") {
   for (const Size& size : {Size{1600, 900, 100}, Size{1100, 700, 100}, Size{3840, 2160, 100}}) {
     stage::AppState state = support::opening_state(120);
     Screen screen(state, size.w, size.h);
@@ -114,7 +116,7 @@ TEST_CASE("at ordinary text size no label is shortened with an ellipsis") {
   }
 }
 
-TEST_CASE("the pages that cover the screen fit too: cautions, stories, keys, glossary") {
+TEST_CASE("the pages that cover the screen do not run over its edge: cautions, stories, keys, glossary") {
   for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}}) {
     stage::AppState state = support::opening_state(120);
     state.look.text_percent = size.percent;
@@ -195,15 +197,81 @@ TEST_CASE("every story shows without overlap on its opening day and in the middl
   }
 }
 
-TEST_CASE("every step of every talk shows without overlap at the lecture size") {
-  for (const std::string& path : support::shipped_stories()) {
-    Screen screen(command::state_for(path, 10));
-    screen.do_action(stage::StartTalk{});
-    for (std::size_t i = 0; i < screen.state().document.story.talk.size(); ++i) {
-      screen.do_action(stage::Reveal{});
-      screen.frame();
-      check_screen(screen, path + " step " + std::to_string(i));
-      screen.do_action(stage::StepTalk{1});
+namespace {
+
+std::string without_blanks(const std::string& text) {
+  std::string all;
+  for (const char c : text) {
+    if (c != ' ' && c != '\n') all += c;
+  }
+  return all;
+}
+
+// All that stands in the talk's box, in the order it is read, without blanks.
+std::string in_talk_box(const Screen& screen, float top) {
+  std::vector<draw::TextRecord> there;
+  for (const draw::TextRecord& t : screen.texts()) {
+    // Only what can be seen whole.
+    if (t.box.y > top && t.box.bottom() <= t.clip.bottom() + 1 && t.box.bottom() <= screen.height()) there.push_back(t);
+  }
+  std::sort(there.begin(), there.end(), [](const draw::TextRecord& a, const draw::TextRecord& b) {
+    return std::abs(a.box.y - b.box.y) > 2 ? a.box.y < b.box.y : a.box.x < b.box.x;
+  });
+  std::string all;
+  for (const draw::TextRecord& t : there) all += without_blanks(t.text);
+  return all;
+}
+
+}  // namespace
+
+TEST_CASE(
+    "in every step of every talk what is said, asked and revealed stands whole, and the picture asked about too") {
+  std::size_t seen = 0;
+  for (const Size& size : {Size{1600, 900, 100}, Size{1600, 900, 160}, Size{1100, 700, 100}, Size{1100, 700, 160}}) {
+    for (const std::string& path : support::shipped_stories()) {
+      const stage::AppState opened = command::state_for(path, 10);
+      for (const bool spanish : {false, true}) {
+        stage::AppState state = opened;
+        state.look.text_percent = size.percent;
+        state.look.spanish = spanish;
+        Screen screen(state, size.w, size.h);
+        screen.do_action(stage::StartTalk{});
+        screen.frame();
+        for (std::size_t i = 0; i < screen.state().document.story.talk.size(); ++i) {
+          const scenario::TalkStep& step = screen.state().document.story.talk[i];
+          for (const bool revealed : {false, true}) {
+            if (revealed && step.reveal.empty()) continue;
+            if (revealed) screen.do_action(stage::Reveal{});
+            screen.frame();
+            const std::string where = path + " step " + std::to_string(i + 1) + " at " +
+                                      std::to_string(static_cast<int>(size.w)) + " text " +
+                                      std::to_string(size.percent) + (spanish ? " es" : " en");
+            check_screen(screen, where);
+            const auto next = screen.find(spanish ? "Siguiente" : "Next");
+            REQUIRE_MESSAGE(next.has_value(), where);
+            const std::string there = in_talk_box(screen, next->box.y - 1);
+            if (!spanish) {
+              CHECK_MESSAGE(there.find(without_blanks(step.say.plain)) != std::string::npos, where, ": cut: ", there);
+              CHECK_MESSAGE(there.find(without_blanks(step.ask)) != std::string::npos, where, ": no question: ", there);
+              if (revealed)
+                CHECK_MESSAGE(there.find(without_blanks(step.reveal)) != std::string::npos, where,
+                              ": no answer: ", there);
+            }
+            // Above it both proteins stand in the view, in at least a quarter of the window.
+            std::size_t proteins = 0;
+            for (const draw::TextRecord& t : screen.texts()) {
+              if (t.box.bottom() < next->box.y && t.box.y > 0.1F * size.h &&
+                  (t.text.find("C3") != std::string::npos || t.text.find("C4") != std::string::npos))
+                proteins += 1;
+            }
+            CHECK_MESSAGE(proteins >= 1, where, ": no protein in the picture");
+            CHECK_MESSAGE(next->box.y > 0.36F * size.h, where, ": no room for the picture: ", next->box.y);
+            seen += 1;
+          }
+          screen.do_action(stage::StepTalk{1});
+        }
+      }
     }
   }
+  CHECK(seen > 4 * 2 * 77);
 }

@@ -9,7 +9,7 @@ namespace drawdown::support {
 struct RandomSummary {
   int settings = 0;
   int failures = 0;     // runs that did not end ok
-  int not_finite = 0;   // runs with a value that is not a number
+  int not_finite = 0;   // values that are not a number
   double lowest = 0.0;  // the most negative value at any step's end, in units of the species' scale
   std::string lowest_species;
   double worst_balance = 0.0;  // largest imbalance of a moiety, relative to its amount

@@ -2,6 +2,7 @@
 // in a body under a moderate load of complexes without acute-phase response, settled for 300 days.
 #include <doctest/doctest.h>
 
+#include "support/near.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
@@ -23,7 +24,7 @@ void follows(Goes goes, double last, double now, const char* lever, double value
   if (goes == Goes::up)
     CHECK_MESSAGE(now >= last * (1 - 1e-6), protein, " fell with ", std::string(lever), " at ", value);
   if (goes == Goes::nowhere)
-    CHECK_MESSAGE(now == doctest::Approx(last).epsilon(1e-6), protein, " moved with ", std::string(lever));
+    CHECK_MESSAGE(now == support::near(last, 1e-6), protein, " moved with ", std::string(lever));
 }
 
 }  // namespace

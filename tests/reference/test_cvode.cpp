@@ -1,4 +1,5 @@
-// SUNDIALS CVODE (BDF, dense) at 1e-10 on every shipped story, segment by segment: another method, another library.
+// SUNDIALS CVODE (BDF, dense) at 1e-10 on every shipped story, segment by segment, from our own settled day 0:
+// another method and library for the integration; the right-hand side and its Jacobian are ours.
 // Every readout of ours at the shipped tolerance agrees within 1e-4 of its own course maximum.
 #include <doctest/doctest.h>
 

@@ -5,6 +5,7 @@
 
 #include "solve/problems.hpp"
 #include "solve/rodas.hpp"
+#include "support/near.hpp"
 
 using namespace drawdown;
 using solve::Method;
@@ -93,7 +94,7 @@ TEST_CASE("a ramp given as a time derivative equals the same ramp as an extra st
   solve::Course two(2);
   REQUIRE(solve::solve(inside, {0.1}, 0.0, 6.0, options, one).status == solve::Status::ok);
   REQUIRE(solve::solve(extra, {0.1, 0.5}, 0.0, 6.0, options, two).status == solve::Status::ok);
-  for (double t = 0.3; t <= 6.0; t += 0.3) CHECK(one.value(0, t) == doctest::Approx(two.value(0, t)).epsilon(1e-12));
+  for (double t = 0.3; t <= 6.0; t += 0.3) CHECK(one.value(0, t) == support::near(two.value(0, t), 1e-12));
 }
 
 TEST_CASE("step by step our sparse stepper equals odeint's dense one, dense output included") {
@@ -109,7 +110,7 @@ TEST_CASE("step by step our sparse stepper equals odeint's dense one, dense outp
     REQUIRE(ours.step_count() == theirs.step_count());
     for (double s = 0.1; s < 20.0; s += 0.37) {
       for (std::size_t i = 0; i < 3; ++i) {
-        CHECK(ours.value(i, s * step) == doctest::Approx(theirs.value(i, s * step)).epsilon(1e-9));
+        CHECK(ours.value(i, s * step) == support::near(theirs.value(i, s * step), 1e-9));
       }
     }
   }

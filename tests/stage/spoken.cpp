@@ -12,6 +12,7 @@ namespace {
 struct Sides {
   double made = 0, used = 0, exchange_out = 0, exchange_in = 0, to_tissue = 0, from_tissue = 0, pool = 0;
   double classical = 0, other_activation = 0, fluid = 0, surfaces = 0, wear = 0, level = 0;
+  double woken_by_complexes = 0, woken_by_red_cells = 0;  // C1, nmol/L an hour
   [[nodiscard]] double slope() const { return made + exchange_in + from_tissue - used - exchange_out - to_tissue; }
   [[nodiscard]] double share() const { return used / pool; }
 };
@@ -33,6 +34,12 @@ Sides sides_of(const Run& run, const std::vector<double>& state, const std::vect
   s.pool = state[static_cast<std::size_t>(species)] * grams;
   for (std::size_t r = 0; r < rates.size(); ++r) {
     const network::Reaction& reaction = network.reactions[r];
+    if (reaction.name == "wake_red_cells") {
+      s.woken_by_red_cells += rates[r];
+    } else if (reaction.name == "wake_kidney" || reaction.name == "wake_skin" || reaction.name == "wake_joints" ||
+               reaction.name == "wake_serosa") {
+      s.woken_by_complexes += rates[r];
+    }
     for (const network::Change& change : reaction.changes) {
       if (change.species != species) continue;
       const std::string& name = reaction.name;
@@ -67,6 +74,7 @@ Sides sides_of(const Run& run, const std::vector<double>& state, const std::vect
 }
 
 struct Said {
+  [[nodiscard]] double woken(double Sides::*by) const { return now.*by - usual.*by; }
   const Sides& now;
   const Sides& usual;
   bool c3;
@@ -93,7 +101,7 @@ bool still(const Said& s) {
   return std::abs(s.percent_a_day()) < 0.51;
 }
 
-// Each sentence without its name, as a pattern; numbers are looked at where they can lie.
+// Each sentence without its name, as a pattern; the figures in "steady at N %" are not read.
 const std::vector<Phrase>& phrases() {
   static const std::vector<Phrase> all{
       {"falling( .*)?|baja( .*)?", falls},
@@ -135,7 +143,7 @@ const std::vector<Phrase>& phrases() {
        "Los complejos gastan más de lo habitual|El consumo por complejos es mayor|"
        "El consumo fraccional en los complejos es mayor",
        [](const Said& s) {
-         return s.now.share() > 1.019 * s.usual.share() &&
+         return s.now.share() > 1.019 * s.usual.share() && s.woken(&Sides::woken_by_complexes) > 0 &&
                 (s.c3 ? s.rise(&Sides::classical) > 0 : s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
        }},
       {"Red cells with antibody use up more than usual|Use on red cells is raised|Fractional use on red cells is "
@@ -143,7 +151,9 @@ const std::vector<Phrase>& phrases() {
        "Los glóbulos rojos con anticuerpo gastan más de lo habitual|El consumo en los glóbulos rojos es mayor|"
        "El consumo fraccional en los glóbulos rojos es mayor",
        [](const Said& s) {
-         return s.now.share() > 1.019 * s.usual.share() && (s.c3 || s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
+         return s.now.share() > 1.019 * s.usual.share() &&
+                s.woken(&Sides::woken_by_red_cells) > s.woken(&Sides::woken_by_complexes) &&
+                (s.c3 || s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
        }},
       {"More than usual is used up without complexes|Use by the alternative pathway is raised|"
        "Fractional use by the alternative pathway is raised|Se gasta más de lo habitual sin complejos|"

@@ -22,11 +22,7 @@ TEST_CASE("falling, rising and steady agree with the signs of the flows under 12
   int rising = 0;
   int steady = 0;
   for (int trial = 0; trial < 120; ++trial) {
-    scenario::Scenario story = support::story_with({}, 120.0);
-    const auto levers = support::random_levers(random);
-    for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({5.0, i, levers[i], 0, 0, ""});
-    for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({60.0, i, story.levers[i], 0, 0, ""});
-    const auto run = support::run_of(story);
+    const auto run = support::run_of(support::story_of_random_levers(random));
     for (const double day : {3.0, 6.0, 12.0, 40.0, 61.0, 75.0, 110.0}) {
       const auto flows = run->flows(day);
       for (const Which which : {Which::c3, Which::c4}) {

@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 
 #include "command/session.hpp"
+#include "disk/disk.hpp"
+#include "support/folder.hpp"
 #include "support/screen.hpp"
 
 using namespace drawdown;
@@ -49,6 +51,44 @@ TEST_CASE(
   Step again = reduce(s, OpenResults{"/home/x/anna.csv"});
   const auto second = std::get<ReadResults>(again.effects.at(0));
   CHECK(reduce(again.state, ResultsText{second.path, anna, false, second.asked}).state.own.reading.rows.size() == 3);
+}
+
+TEST_CASE("forgetting lets go of what the last frame's keys and clipboard held, and of the place in the line") {
+  AppState s = with_anna();
+  s.view = View::own;
+  support::Screen screen(s);
+  screen.interaction().caret("own.entry") = 7;
+  panels::Input input;
+  input.pasted = anna;
+  input.typed = {{panels::Typed::Kind::text, "2019"}};
+  screen.interaction().begin(input);
+  REQUIRE(screen.interaction().input().pasted == anna);
+  screen.do_action(ReportProblem{"something else"});
+  CHECK(screen.interaction().caret("own.entry") == 7);
+  screen.do_action(ForgetResults{});
+  CHECK(screen.interaction().input().pasted.empty());
+  CHECK(screen.interaction().input().typed.empty());
+  CHECK(screen.interaction().caret("own.entry") == 0);
+}
+
+TEST_CASE(
+    "keeping one person's numbers sets aside what another person kept there, and the same person's are kept anew") {
+  const support::Folder folder;
+  AppState s = with_anna();
+  s.own_file = folder.path + "/own.csv";
+  support::Screen screen(s);
+  screen.do_action(KeepResults{});
+  REQUIRE(disk::read_whole_file(s.own_file, 100000) == anna);
+  const std::string longer = std::string(anna) + "2019-08-17,0.95,0.13\n";
+  screen.do_action(ResultsText{"/home/x/anna.csv", longer});
+  screen.do_action(KeepResults{});
+  CHECK(disk::read_whole_file(s.own_file, 100000) == longer);
+  CHECK(support::files_in(folder.path) == 1);
+  screen.do_action(ResultsText{"/home/x/bert.csv", bert});
+  screen.do_action(KeepResults{});
+  CHECK(disk::read_whole_file(s.own_file, 100000) == bert);
+  CHECK(support::files_in(folder.path) == 2);
+  CHECK(disk::read_whole_file(s.own_file + ".earlier", 100000) == longer);
 }
 
 TEST_CASE("of two files opened one after the other only the last one asked for is shown") {

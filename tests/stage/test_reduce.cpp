@@ -1,8 +1,12 @@
 // What actions do to the state: pure, so each is checked by itself.
 #include <doctest/doctest.h>
 
+#include <filesystem>
+#include <fstream>
+
 #include "stage/action.hpp"
 #include "stage/worker.hpp"
+#include "support/near.hpp"
 #include "support/screen.hpp"
 
 using namespace drawdown;
@@ -112,7 +116,7 @@ TEST_CASE("a partial course stays visible with the reason") {
   CHECK((s.run == partial));
   REQUIRE(s.stopped.has_value());
   CHECK(s.stopped->status == solve::Status::cancelled);
-  CHECK(s.stopped->day == doctest::Approx(50).epsilon(0.2));
+  CHECK(s.stopped->day == support::near(50, 0.2));
 }
 
 TEST_CASE("a body that does not settle is said in a banner in both languages, and the last good course stays") {
@@ -222,6 +226,15 @@ TEST_CASE("a folder's stories are listed in order, a broken one with its reason"
   CHECK(stories[0].title == "A steady day");
   for (const auto& s : stories) CHECK(s.problem.empty());
   CHECK(list_stories("/nowhere").empty());
+  const auto folder = std::filesystem::temp_directory_path() / "drawdown-listed";
+  std::filesystem::remove_all(folder);
+  std::filesystem::create_directories(folder);
+  std::filesystem::copy_file(support::source_folder() + "/scenarios/01-steady-day.toml", folder / "b.toml");
+  std::ofstream(folder / "a.toml") << "title = \"x\"\ndys = 3\n";
+  const auto mixed = list_stories(folder.string());
+  REQUIRE(mixed.size() == 2);
+  CHECK(mixed[0].problem.find("dys") != std::string::npos);
+  CHECK(mixed[1].problem.empty());
 }
 
 TEST_CASE("a plasma exchange placed on the playhead's day is an event of hours and one step of undo") {

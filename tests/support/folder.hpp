@@ -27,4 +27,11 @@ class Folder {
   std::string path;
 };
 
+// Entries of a folder that exist (a dead link does not).
+inline std::size_t files_in(const std::string& folder) {
+  std::size_t count = 0;
+  for (const auto& file : std::filesystem::directory_iterator(folder)) count += file.exists() ? 1U : 0U;
+  return count;
+}
+
 }  // namespace drawdown::support

@@ -12,9 +12,9 @@ struct HostileScreen {
   std::string name;
   stage::AppState state;
 };
-// Every view, page and overlay, made of largest_story() with four kept runs, results with a note of 300 000 characters
-// and 60 000 rows and as many that cannot be read, a folder of 100 000 entries, a problem of 5 million characters, and
-// a talk.
+// Every view and page, and the lists of files and stories, made of largest_story() with four kept runs, results with a
+// note of 300 000 characters and 60 000 rows and as many that cannot be read, a folder of 100 000 entries, a problem of
+// 5 million characters, and a talk.
 std::vector<HostileScreen> hostile_screens();
 
 }  // namespace drawdown::support

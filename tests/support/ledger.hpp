@@ -1,4 +1,4 @@
-// The network plus, for each moiety, one state that adds up what came in less what went out: on any run the change of
+// The network plus, for each moiety, one state that adds up what came in less what went out: on a run the change of
 // the moiety must equal it. A Rosenbrock method keeps linear sums to round-off.
 #pragma once
 

@@ -40,12 +40,6 @@ void Screen::frame_at(double seconds) {
   ImGui::Render();
 }
 
-void Screen::resize(float width, float height) {
-  width_ = width;
-  height_ = height;
-  frame(2);
-}
-
 void Screen::move(float x, float y) {
   ImGui::GetIO().MousePos = {x, y};
   frame();

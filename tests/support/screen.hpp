@@ -28,7 +28,6 @@ class Screen {
   void frame(int count = 1);
   // One frame as the clock shows so many seconds since the start (frame() stands at 0: nothing moves on its way).
   void frame_at(double seconds);
-  void resize(float width, float height);
   void do_action(const stage::Action& action);
   void move(float x, float y);
   void press();
@@ -46,10 +45,9 @@ class Screen {
   [[nodiscard]] bool shows(const std::string& part) const;
   // A copy: the next frame makes the records anew.
   [[nodiscard]] std::optional<draw::TextRecord> find(const std::string& words) const;
+  [[nodiscard]] panels::Interaction& interaction() { return shell_.interaction(); }
   [[nodiscard]] const std::string& focused() { return shell_.interaction().focused(); }
-  [[nodiscard]] std::size_t shortened() const { return shell_.shortened(); }
   [[nodiscard]] const draw::Work& work() const { return shell_.work(); }
-  [[nodiscard]] float width() const { return width_; }
   [[nodiscard]] float height() const { return height_; }
   [[nodiscard]] float em() const { return shell_.em(); }
   [[nodiscard]] int vertices() const;

@@ -30,5 +30,7 @@ std::shared_ptr<const Run> run_of(const scenario::Scenario& story, double rtol =
 std::vector<double> random_state(const network::Network& network, std::mt19937& random);
 // Random levers within their ranges (counted ones whole; the dated and the person's own at rest).
 std::vector<double> random_levers(std::mt19937& random);
+// 120 days: from day 5 to 60 with random levers, before and after at rest.
+scenario::Scenario story_of_random_levers(std::mt19937& random);
 
 }  // namespace drawdown::support

@@ -164,18 +164,26 @@ std::string effects_table(const Run& run, double day, bool forward) {
     for (const std::size_t lever : study::asked_levers())
       effects.push_back(study::effect_by_variation(run, lever, day));
   } else {
-    effects = study::effects_by_differences(run, day);
+    effects = study::effects_of_steps(run, day);
   }
-  study::sort_by_size(effects);
+  const std::size_t asked = effects.size();
+  effects = study::worth_showing(std::move(effects));
   std::ostringstream out;
   out << scenario::visible(run.story().title) << ", day " << fixed(day, 0)
-      << ": what a hundredth more of a lever's range does to the level, % of this person's usual\n\n"
-      << std::left << std::setw(24) << "lever" << std::right << std::setw(10) << "C3" << std::setw(10) << "C4" << '\n';
+      << ": what a step of each lever would make of the level, % of this person's usual"
+      << (forward ? " (in a straight line)" : "") << "\n\n"
+      << std::left << std::setw(24) << "lever" << std::right << std::setw(8) << "from" << std::setw(8) << "to"
+      << std::setw(10) << "C3" << std::setw(10) << "C4" << '\n';
   for (const study::LeverEffect& e : effects) {
-    out << std::left << std::setw(24) << body::levers()[e.lever].name << std::right << std::setw(10) << fixed(e.c3, 3)
-        << std::setw(10) << fixed(e.c4, 3) << '\n';
+    out << std::left << std::setw(24) << body::levers()[e.lever].name << std::right << std::setw(8) << fixed(e.from, 2)
+        << std::setw(8) << fixed(e.to, 2) << std::setw(10) << fixed(e.c3, 1) << std::setw(10) << fixed(e.c4, 1) << '\n';
   }
-  out << '\n' << caution << '\n';
+  if (effects.empty() || effects.front().size() < study::tells)
+    out << "No step moves C3 or C4 by " << fixed(study::tells, 0) << " %: none stands out here.\n";
+  out << '\n'
+      << asked - effects.size() << " of " << asked << " levers move both by less than " << fixed(study::does_nothing, 1)
+      << " % here and are left out. Steps differ in kind: the order holds for these steps alone.\n\n"
+      << caution << '\n';
   return out.str();
 }
 

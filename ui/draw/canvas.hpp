@@ -1,5 +1,5 @@
 // The drawing vocabulary: a few shapes and text, in pixels, with soft edges. Panels draw only through it, so what is
-// behind (the screen now; paper later) can change without touching a panel. Every text drawn is also remembered with
+// behind (screen, paper, SVG) can change without touching a panel. Every text drawn is also remembered with
 // its box, so that the tests can look for words cut off or lying on each other.
 //
 // Every text passes here on its way to whatever is behind: made visible (scenario/visible.hpp), and no longer than a

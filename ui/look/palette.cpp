@@ -32,7 +32,7 @@ Palette bright() {
   p.calm = rgb(0xF4ECE6);
   p.inflamed = rgb(0xEE9C86);
   p.tissue_ink = rgb(0x2A1A16);
-  p.complexes = rgb(0x6C3D8F);
+  p.complexes = rgb(0x541E60);
   p.notice = rgb(0xFFF6E0);
   p.notice_edge = rgb(0xC9952F);
   p.select = rgb(0x16323F);
@@ -61,7 +61,7 @@ Palette dark() {
   p.calm = rgb(0x2B2A2C);
   p.inflamed = rgb(0x9C3B28);
   p.tissue_ink = rgb(0xFBF3EF);
-  p.complexes = rgb(0xC9A2EA);
+  p.complexes = rgb(0xD8A2C0);
   p.notice = rgb(0x2E2817);
   p.notice_edge = rgb(0xC9952F);
   p.select = rgb(0xE3EDF2);

@@ -1,5 +1,5 @@
 // Colours by what they mean, for a bright room, a dark room and paper. Values are sRGB; the tests compute WCAG contrast
-// and colour-vision differences from this table, so a colour that cannot be told apart never lands.
+// and colour-vision differences from this table, of the pairs that meet on a chart.
 #pragma once
 
 #include <cstdint>

@@ -53,15 +53,6 @@ bool used_by_story(const stage::AppState& s, std::size_t lever) {
   return std::any_of(events.begin(), events.end(), [&](const auto& e) { return e.lever == lever; });
 }
 
-std::string value_text(const Frame& f, const body::Lever& lever, double value) {
-  if (lever.kind == body::LeverKind::counted) return f.words.fill("levers.copies", {look::number(value, 0)});
-  const bool fraction = lever.most <= 1.0 && lever.least == 0.0;
-  if (fraction && value < 0.005) return f.words.at("levers.off");
-  if (fraction) return f.words.fill("numbers.percent", {look::number(100 * value, 0)});
-  if (lever.name == "fridge_days") return look::number(value, 1);
-  return f.words.fill("levers.relative", {look::number(value, 2)});
-}
-
 class LeverList {
  public:
   LeverList(Frame& frame, const Box& b) : f(frame), box(b), em(frame.em()) {}
@@ -246,6 +237,15 @@ class LeverList {
 };
 
 }  // namespace
+
+std::string value_text(const Frame& f, const body::Lever& lever, double value) {
+  if (lever.kind == body::LeverKind::counted) return f.words.fill("levers.copies", {look::number(value, 0)});
+  const bool fraction = lever.most <= 1.0 && lever.least == 0.0;
+  if (fraction && value < 0.005) return f.words.at("levers.off");
+  if (fraction) return f.words.fill("numbers.percent", {look::number(100 * value, 0)});
+  if (lever.name == "fridge_days") return look::number(value, 1);
+  return f.words.fill("levers.relative", {look::number(value, 2)});
+}
 
 void draw_levers(Frame& f, const Box& box) {
   LeverList(f, box).draw();

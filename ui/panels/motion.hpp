@@ -1,5 +1,5 @@
 // Values on their way: what a panel shows of a figure that has just jumped (another day, a moved lever, another step of
-// a talk) goes there within a third of a second, so that the eye can follow. Only what is drawn; the state has jumped.
+// a talk) goes there within half a second, so that the eye can follow. Only what is drawn; the state has jumped.
 #pragma once
 
 #include <map>

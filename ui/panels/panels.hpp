@@ -27,6 +27,8 @@ void draw_balance(Frame& f, const draw::Box& box);
 [[nodiscard]] float strip_height(const Frame& f, float width);
 void draw_strip(Frame& f, const draw::Box& box);  // the sentence and the numbers
 void draw_course(Frame& f, const draw::Box& box);
+// A lever's value as it is shown everywhere: off, 60 %, 6.00 ×.
+[[nodiscard]] std::string value_text(const Frame& f, const body::Lever& lever, double value);
 void draw_levers(Frame& f, const draw::Box& box);
 void draw_compare(Frame& f, const draw::Box& box);
 void draw_study(Frame& f, const draw::Box& box);  // tracer, which lever, truth
@@ -36,7 +38,7 @@ void draw_lab_sheet(Frame& f, const draw::Box& box);
 void draw_own(Frame& f, const draw::Box& box);  // a person's own numbers
 [[nodiscard]] float first_minute_height(const Frame& f, float width);
 void draw_first_minute(Frame& f, const draw::Box& box);
-[[nodiscard]] float talk_height(const Frame& f, float width);
+[[nodiscard]] float talk_height(const Frame& f, float width, float most);
 void draw_talk(Frame& f, const draw::Box& box);
 void draw_foot(Frame& f, const draw::Box& box);
 void draw_banner(Frame& f, const draw::Box& box);

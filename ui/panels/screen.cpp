@@ -24,8 +24,10 @@ Layout lay_out(const Frame& f, const Box& window) {
   const float foot = f.canvas.paragraph_height(caution, draw::Type::small, rest.w);
   l.foot = {rest.x, rest.bottom() - foot, rest.w, foot};
   rest.h -= foot + 0.5F * em;
-  const float bar = f.state.first ? first_minute_height(f, rest.w) : talk_height(f, rest.w);
-  if (const float talk = std::min(bar, 0.45F * rest.h); talk > 0) {
+  const float most = 0.45F * rest.h;
+  // A talk's words are fitted to that; where even small letters take more they are not cut.
+  const float bar = f.state.first ? std::min(first_minute_height(f, rest.w), most) : talk_height(f, rest.w, most);
+  if (const float talk = std::min(bar, 0.75F * rest.h); talk > 0) {
     l.talk = {rest.x, rest.bottom() - talk, rest.w, talk};
     rest.h -= talk + gap;
   }
@@ -147,7 +149,14 @@ void draw_screen(Frame& f, const Box& window) {
         draw_course(f, l.main);
         break;
       case View::levers:
-        draw_levers(f, l.main);
+        if (f.state.talk) {  // what is asked about the lines is seen beside the levers
+          const float levers = std::min(std::max(24 * f.em(), 0.4F * l.main.w), 0.62F * l.main.w);
+          const float course = l.main.w - levers - 0.7F * f.em();
+          draw_course(f, {l.main.x, l.main.y, course, l.main.h});
+          draw_levers(f, {l.main.right() - levers, l.main.y, levers, l.main.h});
+        } else {
+          draw_levers(f, l.main);
+        }
         break;
       case View::cascade:
         draw_cascade(f, l.main);

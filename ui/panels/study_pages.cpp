@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "panels/panels.hpp"
 #include "panels/study.hpp"
 #include "stage/narrate.hpp"
 
@@ -151,49 +152,66 @@ void draw_tracer_page(Frame& f, const Box& box) {
   }
 }
 
-void draw_effects_page(Frame& f, const Box& box) {
+void draw_effects_page(Frame& f, const Box& whole) {
   if (!f.state.effects) return;
   const float em = f.em();
-  const float row = std::max(2.0F * em, f.canvas.line_height(Type::body) * 1.8F);
-  const auto rows =
-      std::min(f.state.effects->effects.size(), static_cast<std::size_t>(std::max(1.0F, (box.h - 1.6F * em) / row)));
+  const auto& shown = f.state.effects->effects;
+  // What was left out, and that nothing stands out where nothing does.
+  std::string below = f.words.fill("study.left_out", {std::to_string(study::asked_levers().size() - shown.size()),
+                                                      look::number(study::does_nothing, 1)});
+  if (shown.empty() || shown.front().size() < study::tells)
+    below = f.words.fill("study.none_first", {look::number(study::tells, 0)}) + " " + below;
+  const float said = f.canvas.paragraph_height(below, Type::small, whole.w) + 0.4F * em;
+  f.canvas.paragraph({whole.x, whole.bottom() - said + 0.2F * em, whole.w, said}, below, Type::small, f.palette.quiet);
+  const Box box{whole.x, whole.y, whole.w - 1.2F * em, whole.h - said - 0.3F * em};
+  const float name_h = f.canvas.line_height(Type::body);
+  const float small_h = f.canvas.line_height(Type::small);
+  const float row = name_h + small_h + 0.7F * em;
   float label_w = 0;
-  double most = 1e-6;
-  for (std::size_t i = 0; i < rows; ++i) {
-    const auto& e = f.state.effects->effects[i];
+  double most = 10.0;  // a bar of a few per cent stays short
+  for (const study::LeverEffect& e : shown) {
     label_w = std::max(label_w, f.canvas.width(f.words.at("lever." + body::levers()[e.lever].name), Type::body));
     most = std::max(most, e.size());
   }
   label_w = std::min(label_w, 0.42F * box.w);
-  const float figure = f.canvas.width("−00.00 %", Type::small) + 0.4F * em;
-  const Box bars{box.x + label_w + em + figure, box.y + 1.5F * em, box.w - label_w - em - 2 * figure,
-                 row * static_cast<float>(rows)};
+  const float figure = f.canvas.width("C4 −000.0 %", Type::small) + 0.6F * em;
+  const float head = small_h + 0.5F * em;
+  const Box bars{box.x + label_w + em + figure, box.y + head, box.w - label_w - em - 2 * figure, box.h - head};
+  if (bars.w < 4 * em || bars.h < row) return;
   const float zero = bars.middle_x();
   const float unit = bars.w / 2 / static_cast<float>(most);
   f.canvas.text({zero - 0.6F * em, box.y}, f.words.at("course.lowers"), Type::small, f.palette.quiet, Align::right);
   f.canvas.text({zero + 0.6F * em, box.y}, f.words.at("course.raises"), Type::small, f.palette.quiet);
-  for (std::size_t i = 0; i < rows; ++i) {
-    const auto& e = f.state.effects->effects[i];
-    const float y = bars.y + row * static_cast<float>(i);
-    f.canvas.fitted({box.x, y + row / 2 - f.canvas.line_height(Type::body) / 2, label_w, row},
-                    f.words.at("lever." + body::levers()[e.lever].name), Type::body, f.palette.ink);
-    const float h = 0.36F * row;
+
+  const Box list{whole.x, bars.y, whole.w, bars.h};
+  const float total = row * static_cast<float>(shown.size());
+  ScrollArea scrolled(f, "effects", list, total, list);
+  if (total > list.h) scrolled.by_keys("study.effects");
+  f.canvas.clip(list);
+  f.canvas.line({{zero, list.y}, {zero, std::min(list.bottom(), scrolled.top() + total)}}, f.palette.quiet, 1.0F);
+  for (std::size_t i = 0; i < shown.size(); ++i) {
+    const study::LeverEffect& e = shown[i];
+    const body::Lever& lever = body::levers()[e.lever];
+    const float y = scrolled.top() + row * static_cast<float>(i);
+    if (y + row < list.y || y > list.bottom()) continue;
+    f.canvas.fitted({box.x, y, label_w, name_h}, f.words.at("lever." + lever.name), Type::body, f.palette.ink);
+    f.canvas.fitted({box.x, y + name_h, label_w, small_h},
+                    f.words.fill("study.step", {value_text(f, lever, e.from), value_text(f, lever, e.to)}), Type::small,
+                    f.palette.quiet);
+    const float h = (row - 0.7F * em) / 2;
     for (const bool is_c4 : {false, true}) {
       const double value = is_c4 ? e.c4 : e.c3;
       const float w = unit * static_cast<float>(std::abs(value));
-      const Box bar{value < 0 ? zero - w : zero, y + (is_c4 ? 0.5F * row : 0.12F * row), std::max(w, 1.0F), h};
+      const Box bar{value < 0 ? zero - w : zero, y + (is_c4 ? h + 0.1F * em : 0.0F), std::max(w, 1.0F), h};
       f.canvas.fill(bar, is_c4 ? f.palette.c4 : f.palette.c3, 0.12F * em);
       if (is_c4) draw::hatch(f.canvas, bar, look::mix(f.palette.c4, f.palette.card, 0.5F), 0.5F * em, 1.0F);
-      const std::string text = (is_c4 ? "C4 " : "C3 ") + f.words.fill("numbers.percent", {look::number(value, 2)});
-      const float tw = f.canvas.width(text, Type::small);
-      const float tx = value < 0 ? bar.x - 0.3F * em - tw : bar.right() + 0.3F * em;
-      if (tx > box.x + label_w && tx + tw < box.right() && row * 0.36F > f.canvas.line_height(Type::small) * 0.7F) {
-        f.canvas.text({tx, bar.middle_y() - f.canvas.line_height(Type::small) / 2}, text, Type::small,
-                      is_c4 ? f.palette.c4 : f.palette.c3);
-      }
+      const std::string text = (is_c4 ? "C4 " : "C3 ") + f.words.fill("numbers.percent", {look::number(value, 1)});
+      const float tx = value < 0 ? bar.x - 0.3F * em - f.canvas.width(text, Type::small) : bar.right() + 0.3F * em;
+      f.canvas.text({tx, bar.middle_y() - small_h / 2}, text, Type::small, is_c4 ? f.palette.c4 : f.palette.c3);
     }
   }
-  f.canvas.line({{zero, bars.y}, {zero, bars.bottom()}}, f.palette.quiet, 1.0F);
+  f.canvas.unclip();
+  scrolled.draw_bar();
 }
 
 void draw_truth_page(Frame& f, const Box& box) {

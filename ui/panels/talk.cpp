@@ -45,14 +45,16 @@ std::vector<std::string> first_uses(const Frame& f, std::size_t index) {
   return lines;
 }
 
-// What stands under the buttons, in order; the panel's height and its drawing both come from here.
+// What stands under the buttons, in order; the panel's height and its drawing both come from here. What the step says,
+// asks and reveals always stands there, in smaller letters if need be; the notes on its new words only where there is
+// room (the words can be pointed at).
 struct Part {
   std::string text;
   Type type;
   bool quiet;
   bool explained;
 };
-std::vector<Part> parts_of(const Frame& f) {
+std::vector<Part> all_parts(const Frame& f) {
   const stage::AppState& s = f.state;
   const std::size_t index = *s.talk;
   const scenario::TalkStep& step = s.document.story.talk[index];
@@ -69,18 +71,35 @@ float gap_after(const Frame& f, const Part& part) {
   return (part.type == Type::small ? 0.1F : 0.35F) * f.em();
 }
 
+constexpr float buttons_em = 3.9F;  // the row of buttons and the space about it
+
+float height_of(const Frame& f, const std::vector<Part>& parts, float width) {
+  float h = buttons_em * f.em();
+  for (const Part& part : parts) {
+    h += f.canvas.paragraph_height(part.text, part.type, width - 2.4F * f.em()) + gap_after(f, part);
+  }
+  return h;
+}
+
+std::vector<Part> parts_of(const Frame& f, float width, float most) {
+  std::vector<Part> parts = all_parts(f);
+  const auto fits = [&] { return height_of(f, parts, width) <= most + 1.0F; };
+  while (!fits() && parts.back().type == Type::small) parts.pop_back();
+  for (const Type largest : {Type::strong, Type::body, Type::small}) {
+    if (fits()) break;
+    for (Part& part : parts) part.type = std::min(part.type, largest);
+  }
+  return parts;
+}
+
 }  // namespace
 
-float talk_height(const Frame& f, float width) {
+float talk_height(const Frame& f, float width, float most) {
   const stage::AppState& s = f.state;
   if (!s.talk) return 0.0F;
   const float em = f.em();
   if (s.note_hidden || *s.talk >= s.document.story.talk.size()) return 3.2F * em;
-  float h = 3.9F * em;
-  for (const Part& part : parts_of(f)) {
-    h += f.canvas.paragraph_height(part.text, part.type, width - 2.4F * em) + gap_after(f, part);
-  }
-  return h;
+  return height_of(f, parts_of(f, width, most), width);
 }
 
 void draw_talk(Frame& f, const Box& box) {
@@ -129,10 +148,9 @@ void draw_talk(Frame& f, const Box& box) {
   }
   if (s.note_hidden) return;
   float y = inner.y + row + 0.5F * em;
-  for (const Part& part : parts_of(f)) {
+  for (const Part& part : parts_of(f, box.w, box.h)) {
     const Box at{inner.x, y, inner.w, inner.bottom() - y};
     const float h = f.canvas.paragraph_height(part.text, part.type, inner.w);
-    if (h > at.h + 0.6F * em) break;
     const look::Colour& ink = part.quiet ? f.palette.quiet : f.palette.ink;
     if (part.explained) {
       explained_paragraph(f, at, part.text, part.type, ink);

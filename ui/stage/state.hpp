@@ -55,7 +55,7 @@ struct TracerShown {
 
 struct EffectsShown {
   double day = 0.0;
-  std::vector<study::LeverEffect> effects;  // largest first
+  std::vector<study::LeverEffect> effects;  // largest first, without what does nothing
   std::uint64_t story = 0;                  // AppState::story_run when it was asked
 };
 

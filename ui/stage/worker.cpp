@@ -5,6 +5,8 @@
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
+#include <set>
+#include <sstream>
 #include <tuple>
 #include <utility>
 
@@ -14,6 +16,25 @@
 
 namespace drawdown::stage {
 
+namespace {
+
+// Two tables of one person have a line of values in common; the names of the columns say nothing.
+bool share_a_line(const std::string& one, const std::string& other) {
+  const auto lines_of = [](const std::string& text) {
+    std::set<std::string> lines;
+    std::istringstream in(text);
+    for (std::string line; std::getline(in, line);) {
+      if (line.find_first_of("0123456789") == 0) lines.insert(line);
+    }
+    return lines;
+  };
+  const std::set<std::string> there = lines_of(one);
+  const std::set<std::string> here = lines_of(other);
+  return std::any_of(here.begin(), here.end(), [&](const std::string& line) { return there.count(line) > 0; });
+}
+
+}  // namespace
+
 Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest) {
   try {
     if (const auto* read = std::get_if<ReadStory>(&effect))
@@ -22,6 +43,9 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
       return ResultsText{results->path, disk::read_whole_file(results->path, labs::most_bytes), false, results->asked};
     }
     if (const auto* write = std::get_if<WriteResults>(&effect)) {
+      // What another person kept here before is not written over.
+      const auto before = disk::read_file_if_there(write->path, labs::most_bytes);
+      if (before && !before->empty() && !share_a_line(*before, write->text)) disk::set_aside(write->path, "earlier");
       disk::write_file(write->path, write->text, disk::Who::person);
       return WrittenDown{write->path, true};
     }
@@ -87,8 +111,7 @@ Action Executor::carry_out_study(const Effect& effect) {
     return TracerFinished{std::move(shown)};
   }
   if (const auto* ask = std::get_if<RunEffects>(&effect)) {
-    EffectsShown shown{ask->day, study::effects_by_differences(*ask->run, ask->day), ask->story};
-    study::sort_by_size(shown.effects);
+    EffectsShown shown{ask->day, study::worth_showing(study::effects_of_steps(*ask->run, ask->day)), ask->story};
     return EffectsFinished{std::move(shown)};
   }
   return TruthFinished{study::truth_ledger()};

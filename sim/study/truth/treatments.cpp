@@ -9,7 +9,7 @@ void treatments(std::vector<TruthEntry>& ledger) {
   exchange.events = {{10, body::lever_at("plasma_exchange"), 1.1 / 2.5, 0, 2.5, ""}};
   const auto exchanged = run(exchange);
   const double end = 10 + 2.5 / 24;
-  const char* series = "10 patients, cell-separator exchange series (exact citation to be found)";
+  const char* series = "10 patients, cell-separator exchange series (from memory, exact citation to be found)";
   ledger.push_back({"S8", "one plasma exchange of 1.1 plasma volumes, complement-free: C3 of before", "37 %", 25, 49,
                     "%", series, 100 * exchanged->c3(end) / exchanged->c3(9),
                     "body weights unknown; 1.0-1.2 plasma volumes assumed"});

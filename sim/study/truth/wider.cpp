@@ -1,4 +1,5 @@
-// Wider evidence: published findings that were not used to set any constant, except where the note says so.
+// Wider evidence: published findings. Most were not used to set a constant; E7, E8 and E11a restate or share their source
+// with a row or a constant, as their notes say.
 #include <algorithm>
 
 #include "study/truth/experiments.hpp"
@@ -64,10 +65,12 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
   const char* charlesworth = "Charlesworth 1974 J Clin Invest";
   const double factor_b = body::proteins[static_cast<std::size_t>(body::protein_index("FB"))].level;
   ledger.push_back({"E7", "healthy: factor B made", "0.14-0.21 mg/kg/h", 0.14, 0.21, "mg/kg/h", charlesworth,
-                    factor_b * fractional_catabolic_rate(*healthy, 5, "FB") * 0.040, ""});
+                    factor_b * fractional_catabolic_rate(*healthy, 5, "FB") * 0.040,
+                    "the turnover in factor B's row is from the same paper: what was put in, restated"});
   const char* inhibitor = "Clin Exp Immunol 1985;61:1";
   ledger.push_back({"E8", "healthy: C1 inhibitor made", "0.18 mg/kg/h (arthritis 0.28)", 0.13, 0.25, "mg/kg/h",
-                    inhibitor, 200 * fractional_catabolic_rate(*healthy, 5, "C1INH") * 0.040, ""});
+                    inhibitor, 200 * fractional_catabolic_rate(*healthy, 5, "C1INH") * 0.040,
+                    "the turnover in C1 inhibitor's row is from the same paper: what was put in, restated"});
 
   const auto cold = run(settled({{"cold_antibody", 0.7}}))->serum(5);
   const char* agglutinin = "Eur J Haematol 1999;63:259 (15 people: C4 low in 11, C3 in 9)";
@@ -103,7 +106,8 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
   };
   const char* vyse = "Thompson & Lachmann 1977; Vyse 1996";
   ledger.push_back({"E11a", "factor I missing: C3 antigen (C3 and C3b) of normal", "about 30 % (one patient)", 10, 50,
-                    "%", vyse, 100 * (nm("C3") + nm("C3b")) / 6486.5, ""});
+                    "%", vyse, 100 * (nm("C3") + nm("C3b")) / 6486.5,
+                    "a constant of the alternative pathway was set by this finding"});
   ledger.push_back({"E11b", "factor I missing: factor B of normal", "low", 0, 60, "%", vyse,
                     100 * lost->serum(5).factor_b / 210, ""});
 
