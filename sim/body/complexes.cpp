@@ -84,7 +84,7 @@ void write_complexes(Builder& b) {
         .floored("C3", 0.6, nanomolar(1200, 185), "help of C3: assumed");
   }
 
-  b.reaction("infuse", "immunoglobulin is infused", 1.0, "per g/kg", "definition of the lever")
+  b.reaction("infuse", "immunoglobulin is infused", 1.0, "g/kg per g/kg", "definition of the lever")
       .gain("infused")
       .by("immunoglobulin");
   b.reaction("infused_fades", "the activating part of infused immunoglobulin fades", 0.02, "/h",
