@@ -49,6 +49,30 @@ void put(const std::string& path, const std::string& text) {
 
 }  // namespace
 
+TEST_CASE(
+    "words and stories are found beside an installed program, then above it, else it is said where they were sought") {
+  namespace fs = std::filesystem;
+  const support::Folder folder;
+  const auto lay_out = [](const fs::path& at) {
+    fs::create_directories(at / "assets");
+    fs::create_directories(at / "scenarios");
+    put((at / "assets" / "en.toml").string(), "");
+  };
+  const fs::path home = folder.path;
+  const std::string program = (home / "usr" / "bin" / "drawdown").string();
+  CHECK_THROWS_WITH_AS((void)command::data_folder_of(program), doctest::Contains("set DRAWDOWN_DATA"),
+                       std::runtime_error);
+  lay_out(home);
+  CHECK(command::data_folder_of(program) == folder.path);
+  lay_out(home / "usr" / "share" / "drawdown");
+  CHECK(command::data_folder_of(program) == (home / "usr" / "share" / "drawdown").string());
+  // A build's links lead to the source.
+  fs::create_directories(home / "build" / "ui");
+  fs::create_directory_symlink(home / "assets", home / "build" / "assets");
+  fs::create_directory_symlink(home / "scenarios", home / "build" / "scenarios");
+  CHECK(command::data_folder_of((home / "build" / "ui" / "drawdown").string()) == folder.path);
+}
+
 TEST_CASE("list names every shipped story") {
   const Answer a = drawdown_with({"list"});
   CHECK(a.code == 0);

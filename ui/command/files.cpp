@@ -3,14 +3,32 @@
 
 #include <cstdlib>
 #include <filesystem>
+#include <stdexcept>
+#include <vector>
 
 #include "disk/disk.hpp"
 
 namespace drawdown::command {
 
+std::string data_folder_of(const std::string& program) {
+  namespace fs = std::filesystem;
+  const fs::path home = fs::path(program).parent_path();
+  std::vector<fs::path> places{home.parent_path() / "share" / "drawdown"};
+  for (fs::path above = home; above.has_relative_path(); above = above.parent_path()) places.push_back(above);
+  for (const fs::path& place : places) {
+    std::error_code code;
+    if (fs::exists(place / "assets" / "en.toml", code) && fs::is_directory(place / "scenarios", code)) {
+      return fs::canonical(place / "assets").parent_path().string();
+    }
+  }
+  throw std::runtime_error("the folders 'assets' and 'scenarios' were not found in " + places.front().string() +
+                           ", in " + home.string() + " or above it; set DRAWDOWN_DATA to the folder that has them");
+}
+
 std::string data_folder() {
   const char* set = std::getenv("DRAWDOWN_DATA");
-  return set != nullptr && *set != '\0' ? set : DRAWDOWN_SOURCE_DIR;
+  if (set != nullptr && *set != '\0') return set;
+  return data_folder_of(std::filesystem::canonical("/proc/self/exe").string());
 }
 
 namespace {
