@@ -52,7 +52,7 @@ struct FlowPair {
   Flows c4;
 };
 
-// Looks up the reactions once for a body.
+// Reads the flows of a body; the reactions are looked up by name at each read.
 class FlowReader {
  public:
   explicit FlowReader(const body::Body& body);
