@@ -101,11 +101,11 @@ bool still(const Said& s) {
   return std::abs(s.percent_a_day()) < 0.51;
 }
 
-// Each sentence without its name, as a pattern; the figures in "steady at N %" are not read.
+// Each sentence without its name, as a pattern; its figures are read apart (figures()).
 const std::vector<Phrase>& phrases() {
   static const std::vector<Phrase> all{
-      {"falling( .*)?|baja( .*)?", falls},
-      {"rising( .*)?|sube( .*)?", rises},
+      {"falling( [0-9].*)?|baja( un [0-9].*)?", falls},
+      {"rising( [0-9].*)?|sube( un [0-9].*)?", rises},
       {"steady at the usual level.*|estable en el nivel habitual.*",
        [](const Said& s) { return still(s) && std::abs(s.level() - 1) < 0.0801; }},
       {"looks usual.*|masked.*|parece habitual.*|enmascarado.*",
@@ -184,6 +184,51 @@ const std::vector<Phrase>& phrases() {
   return all;
 }
 
+// A figure in a sentence: where it stands (of C3 and C4 together: one and the other), and what it must be.
+struct Figure {
+  const char* pattern;
+  double (*value)(const Said&);
+};
+const std::vector<Figure>& figures() {
+  static const std::vector<Figure> all{
+      {"(?:falling|rising|baja un|sube un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % a",
+       [](const Said& s) { return std::abs(s.percent_a_day()); }},
+      {"(?:fractional use|consumo fraccional) ([0-9.]+)(?: (?:and|y) ([0-9.]+))?",
+       [](const Said& s) { return s.now.share() / s.usual.share(); }},
+      {"(?:synthesis|síntesis) ([0-9.]+)(?: (?:and|y) ([0-9.]+))?",
+       [](const Said& s) { return s.now.made / s.usual.made; }},
+      {"(?:steady at|estable en el) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? %",
+       [](const Said& s) { return 100 * s.level(); }},
+      {"(?:Each molecule lasts|Mean life|Cada molécula dura|Vida media)[^0-9]* ([0-9.]+)(?: (?:and|y) ([0-9.]+))? %",
+       [](const Said& s) { return 100 * s.usual.share() / s.now.share(); }}};
+  return all;
+}
+
+// Within what its last digit leaves open, and a two-thousandth for rates worked out from another tolerance.
+bool shown_as(const std::string& digits, double value) {
+  const std::size_t point = digits.find('.');
+  const auto decimals = point == std::string::npos ? 0.0 : static_cast<double>(digits.size() - point - 1);
+  return std::abs(std::stod(digits) - value) <= 0.501 * std::pow(10.0, -decimals) + 5e-4 * std::abs(value);
+}
+
+void check_figures(const std::string& sentence, const std::vector<Said>& about, std::vector<std::string>& lies) {
+  static const std::vector<std::regex> patterns = [] {
+    std::vector<std::regex> all;
+    for (const Figure& figure : figures()) all.emplace_back(figure.pattern);
+    return all;
+  }();
+  for (std::size_t i = 0; i < patterns.size(); ++i) {
+    std::smatch found;
+    if (!std::regex_search(sentence, found, patterns[i])) continue;
+    for (std::size_t p = 0; p < about.size(); ++p) {
+      const std::string digits = found[p == 1 && found[2].matched ? 2 : 1];
+      if (i == 1 && about[p].level() < 1e-3) continue;  // a share of nothing: said as 0.00, means nothing
+      const double value = figures()[i].value(about[p]);
+      if (!shown_as(digits, value)) lies.push_back(digits + " for " + std::to_string(value) + " in: " + sentence);
+    }
+  }
+}
+
 void check_range(const std::string& sentence, const Run& run, double c3, double c4, std::vector<std::string>& lies) {
   const bool below_c3 = c3 < run.story().laboratory.c3.low;
   const bool below_c4 = c4 < run.story().laboratory.c4.low;
@@ -235,6 +280,9 @@ std::vector<std::string> lies_in(const std::string& text, const Run& run, double
       if (!std::regex_match(sentence, patterns[i])) continue;
       const Phrase& phrase = phrases()[i];
       understood = true;
+      std::vector<Said> those;
+      for (const std::string& p : about) those.push_back({of[p].first, of[p].second, p == "C3"});
+      check_figures(sentence, those, lies);
       for (const std::string& p : about) {
         if (!phrase.holds({of[p].first, of[p].second, p == "C3"})) lies.push_back(p + " not so: " + sentence);
       }

@@ -96,6 +96,19 @@ TEST_CASE(
           .empty());
   // What stood there before: nothing used up faster, on a day when the share used is 56 against 49 %.
   CHECK_FALSE(lies_in("C3: steady, below your usual level. Less is made than usual.", *run, 198).empty());
+  // Figures: a digit changed is found.
+  const std::string exact = stage::balance_sentence(*run, 50, english, look::Depth::mechanism);
+  REQUIRE(lies_in(exact, *run, 50).empty());
+  std::size_t digits = 0;
+  for (std::size_t i = 0; i + 1 < exact.size(); ++i) {
+    const bool figure = exact[i] >= '0' && exact[i] <= '9' && (i == 0 || exact[i - 1] != 'C');
+    if (!figure) continue;
+    std::string changed = exact;
+    changed[i] = exact[i] == '9' ? '7' : static_cast<char>(exact[i] + 1);
+    CHECK_MESSAGE(!lies_in(changed, *run, 50).empty(), changed);
+    digits += 1;
+  }
+  CHECK(digits > 8);
   // Cold antibodies told where complexes are, and the other way round.
   const std::string complexes = "C4: falling. More is used than made. Complexes use up more than usual.";
   const std::string cold = "C4: falling. More is used than made. Red cells with antibody use up more than usual.";
