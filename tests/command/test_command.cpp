@@ -73,6 +73,17 @@ TEST_CASE(
   CHECK(command::data_folder_of((home / "build" / "ui" / "drawdown").string()) == folder.path);
 }
 
+TEST_CASE("sensitivity tells each step from and to, what was left out, and writes no negative nought") {
+  const Answer a = drawdown_with({"sensitivity", "cryoglobulins", "--day", "20"});
+  CHECK(a.code == 0);
+  CHECK(a.out.find("nephritic_factor            1.00    4.00") != std::string::npos);
+  CHECK(a.out.find("levers move both by less than 0.5 % here and are left out") != std::string::npos);
+  CHECK(a.out.find("exchange_plasma") == std::string::npos);
+  CHECK(a.out.find("       0.0") != std::string::npos);
+  CHECK(a.out.find("-0.0\n") == std::string::npos);
+  CHECK(a.out.find("-0.0 ") == std::string::npos);
+}
+
 TEST_CASE("list names every shipped story") {
   const Answer a = drawdown_with({"list"});
   CHECK(a.code == 0);

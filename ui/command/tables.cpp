@@ -63,7 +63,9 @@ const std::vector<Column>& columns() {
 std::string fixed(double value, int decimals) {
   std::ostringstream out;
   out << std::fixed << std::setprecision(decimals) << value;
-  return out.str();
+  std::string text = out.str();
+  if (text[0] == '-' && text.find_first_of("123456789") == std::string::npos) text.erase(0, 1);  // no "-0.0"
+  return text;
 }
 
 // A story's words in a comment line of a CSV file: one cell whatever separates the reader's, so that none of them
@@ -171,7 +173,7 @@ std::string effects_table(const Run& run, double day, bool forward) {
   std::ostringstream out;
   out << scenario::visible(run.story().title) << ", day " << fixed(day, 0)
       << ": what a step of each lever would make of the level, % of this person's usual"
-      << (forward ? " (in a straight line)" : "") << "\n\n"
+      << (forward ? " (slope times step: too much where the answer bends)" : "") << "\n\n"
       << std::left << std::setw(24) << "lever" << std::right << std::setw(8) << "from" << std::setw(8) << "to"
       << std::setw(10) << "C3" << std::setw(10) << "C4" << '\n';
   for (const study::LeverEffect& e : effects) {
