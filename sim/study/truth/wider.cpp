@@ -1,5 +1,5 @@
-// Wider evidence: published findings. Most were not used to set a constant; E7, E8 and E11a restate or share their source
-// with a row or a constant, as their notes say.
+// Wider evidence: published findings. Most were not used to set a constant; E7, E8 and E11a restate or share their
+// source with a row or a constant, as their notes say.
 #include <algorithm>
 
 #include "study/truth/experiments.hpp"
