@@ -5,7 +5,7 @@ namespace drawdown {
 
 std::vector<double> quiet_levers(const scenario::Scenario& story) {
   std::vector<double> values = story.levers;
-  const auto& all = body::levers();
+  const auto& all = story.lever_rows();
   for (std::size_t i = 0; i < all.size(); ++i) {
     const bool own = all[i].group == body::LeverGroup::inherited || all[i].group == body::LeverGroup::person ||
                      all[i].group == body::LeverGroup::production;
@@ -18,13 +18,22 @@ Run::Run(std::shared_ptr<const body::Body> body, scenario::Scenario story)
     : body_(std::move(body)), story_(std::move(story)), timeline_(story_), course_(body_->network.species.size()) {}
 
 double Run::c3(double day) const {
-  static const auto index = static_cast<std::size_t>(body_->network.species_index("C3"));
-  return body::grams_per_litre("C3", course_.value(index, day * 24.0));
+  return level(body_->model->known().c3, day);
 }
 
 double Run::c4(double day) const {
-  static const auto index = static_cast<std::size_t>(body_->network.species_index("C4"));
-  return body::grams_per_litre("C4", course_.value(index, day * 24.0));
+  return level(body_->model->known().c4, day);
+}
+
+double Run::level(body::ProteinId protein, double day) const {
+  const body::Model& model = *body_->model;
+  return model.grams_per_litre(protein, course_.value(model.in_plasma(protein), day * 24.0));
+}
+
+double Run::in_sample(body::ReadoutId readout, double day) const {
+  const std::vector<double> x = state(day);
+  const std::vector<double> now = levers(day);
+  return body_->model->in_sample(readout, body_->model->in_blood(readout, x.data(), now.data()), now.data());
 }
 
 readout::Serum Run::serum(double day) const {
@@ -32,21 +41,20 @@ readout::Serum Run::serum(double day) const {
 }
 
 readout::Serum Run::measured(double day) const {
-  return readout::as_measured(serum(day), levers(day));
+  return readout::as_measured(*body_, serum(day), levers(day));
 }
 
 readout::FlowPair Run::flows_of(const std::vector<double>& state, const std::vector<double>& levers) const {
-  static const std::size_t pregnancy = body::lever_at("pregnancy");
   // Plasma volume about 40 % larger in the third trimester (from memory).
-  const double litres = body_->patient.plasma_litres() * (1.0 + 0.4 * levers[pregnancy]);
-  return readout::FlowReader(*body_).read(state, body::reaction_rates(*body_, state, levers), litres);
+  const double litres = body_->patient.plasma_litres() * (1.0 + 0.4 * levers[body_->model->known().pregnancy]);
+  return readout::read_flows(*body_->model, state, body::reaction_rates(*body_, state, levers), litres);
 }
 
 readout::FlowPair Run::flows(double day) const {
   return flows_of(state(day), levers(day));
 }
 
-std::array<readout::Tissue, 4> Run::tissues(double day) const {
+std::vector<readout::Tissue> Run::tissues(double day) const {
   return readout::tissue_state(*body_, state(day));
 }
 
@@ -69,8 +77,10 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   };
   const std::vector<double> usual = settle(quiet);
   if (usual.empty()) return run;
-  run->usual_c3_ = body::grams_per_litre("C3", usual[static_cast<std::size_t>(b.network.species_index("C3"))]);
-  run->usual_c4_ = body::grams_per_litre("C4", usual[static_cast<std::size_t>(b.network.species_index("C4"))]);
+  const body::Model& model = *b.model;
+  const auto usual_level = [&](body::ProteinId p) { return model.grams_per_litre(p, usual[model.in_plasma(p)]); };
+  run->usual_c3_ = usual_level(model.known().c3);
+  run->usual_c4_ = usual_level(model.known().c4);
   run->usual_flows_ = run->flows_of(usual, quiet);
   run->usual_state_ = usual;
   run->usual_levers_ = quiet;
@@ -78,7 +88,7 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   if (start.empty()) return run;
 
   network::Bound<double> bound = b.bound();
-  solve::Solver solver(bound.pattern(), b.lu);
+  solve::Solver solver(bound.pattern(), model.lu());
   solve::Options solver_options = b.options(options.rtol);
   solver_options.method = options.method;
   solver_options.step_limit = options.step_limit;
@@ -88,7 +98,7 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
 }
 
 std::shared_ptr<const Run> simulate(const scenario::Scenario& story, const SimulateOptions& options) {
-  return simulate(body::make_body(story.patient), story, options);
+  return simulate(body::make_body(story.patient, story.model), story, options);
 }
 
 }  // namespace drawdown

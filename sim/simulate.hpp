@@ -35,6 +35,9 @@ class Run {
   // Serum C3 and C4 in the blood, g/L (fast: for charts).
   [[nodiscard]] double c3(double day) const;
   [[nodiscard]] double c4(double day) const;
+  // Of any protein in the plasma, g/L, and any readout as the laboratory reads the day's sample.
+  [[nodiscard]] double level(body::ProteinId protein, double day) const;
+  [[nodiscard]] double in_sample(body::ReadoutId readout, double day) const;
   // This person's own level when quiet: the levers as the story starts, the illness's levers at rest; g/L.
   [[nodiscard]] double usual_c3() const { return usual_c3_; }
   [[nodiscard]] double usual_c4() const { return usual_c4_; }
@@ -47,7 +50,7 @@ class Run {
   [[nodiscard]] const std::vector<double>& usual_levers() const { return usual_levers_; }
   // The same for this person when quiet: what widths and shares are compared with.
   [[nodiscard]] const readout::FlowPair& usual_flows() const { return usual_flows_; }
-  [[nodiscard]] std::array<readout::Tissue, 4> tissues(double day) const;
+  [[nodiscard]] std::vector<readout::Tissue> tissues(double day) const;
 
  private:
   friend std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body>, const scenario::Scenario&,
@@ -79,8 +82,8 @@ struct SimulateOptions {
 [[nodiscard]] std::vector<double> quiet_levers(const scenario::Scenario& story);
 
 // Settles the body under the levers before day 0, then runs the story. `body` must have been made for the story's
-// patient. Numerical trouble is in run->outcome(); what was reached is kept. If it did not settle, the outcome's time
-// is below 0 and the course is empty.
+// patient and of its model. Numerical trouble is in run->outcome(); what was reached is kept. If it did not settle, the
+// outcome's time is below 0 and the course is empty.
 [[nodiscard]] std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body,
                                                   const scenario::Scenario& story, const SimulateOptions& options = {});
 // The same, making the body.

@@ -1,10 +1,8 @@
-// Putting the chapters together and finding the healthy steady state.
+// Finding the healthy steady state.
 #include "body/body.hpp"
 
 #include <cmath>
 #include <stdexcept>
-
-#include "body/builder.hpp"
 
 namespace drawdown::body {
 
@@ -34,75 +32,32 @@ class HeldSystem final : public solve::System {
   std::vector<char> held_;
 };
 
-network::Network write_network() {
-  network::Network network;
-  for (const Pass pass : {Pass::names, Pass::reactions}) {
-    Builder builder(network, pass);
-    for (const Lever& lever : levers()) builder.input(lever.name, lever.unit, lever.rest);
-    write_turnover(builder);
-    write_classical(builder);
-    write_alternative(builder);
-    write_terminal(builder);
-    write_complexes(builder);
-    write_tissue(builder);
-    write_liver(builder);
-    if (pass == Pass::reactions) write_moieties(builder);
-  }
-  return network;
-}
-
-// What is the same for every person: worked out once.
-struct Written {
-  network::Network network;
-  std::shared_ptr<const network::Plan> plan;
-  std::shared_ptr<const solve::LuPlan> lu;
-};
-const Written& written() {
-  static const Written once = [] {
-    Written w;
-    w.network = write_network();
-    w.plan = std::make_shared<const network::Plan>(w.network);
-    w.lu = std::make_shared<const solve::LuPlan>(w.plan->pattern);
-    return w;
-  }();
-  return once;
-}
-
-std::vector<double> scales_of(const network::Network& network) {
-  std::vector<double> scales;
-  for (const network::Species& species : network.species) scales.push_back(species.scale);
-  return scales;
-}
-
 }  // namespace
 
 solve::Options Body::options(double rtol) const {
   solve::Options options;
   options.rtol = rtol;
   // A species counts as exact below a thousandth of its typical amount times the relative tolerance.
-  for (const double scale : scales) options.atol.push_back(1e-2 * rtol * scale);
+  for (const double scale : model->scales()) options.atol.push_back(1e-2 * rtol * scale);
   options.first_step = 0.0;
   return options;
 }
 
-std::shared_ptr<const Body> make_body(const Patient& patient) {
-  network::Network network = written().network;
-  const auto& lu = written().lu;
-  network::Bound<double> first(written().plan);
+std::shared_ptr<const Body> make_body(const Patient& patient, const std::shared_ptr<const Model>& model) {
+  const std::vector<Protein>& proteins = model->proteins();
+  if (patient.usual.size() != proteins.size()) throw std::logic_error("body: one usual level a protein is wanted");
+  network::Network network = model->network();
+  network::Bound<double> first(model->plan());
   const std::size_t n = network.species.size();
   std::vector<double> x(n, 0.0);
   std::vector<char> held(n, 0);
-  const auto at = [&](const std::string& name) {
-    const int index = network.species_index(name);
-    if (index < 0) throw std::logic_error("body: no species named " + name);
-    return static_cast<std::size_t>(index);
-  };
   for (std::size_t p = 0; p < proteins.size(); ++p) {
     const double level = nanomolar(patient.usual[p], proteins[p].mass);
-    x[at(proteins[p].name)] = level;
-    held[at(proteins[p].name)] = 1;
+    const SpeciesId in_plasma = model->in_plasma(ProteinId(p));
+    x[in_plasma] = level;
+    held[in_plasma] = 1;
     if (proteins[p].outside > 0.0) {
-      const std::size_t outside = at(std::string(proteins[p].name) + "_tissue");
+      const SpeciesId outside = model->in_tissue(ProteinId(p));
       x[outside] = level * proteins[p].outside;
       held[outside] = 1;
     }
@@ -110,32 +65,34 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
   const HeldSystem still(first, held);
   solve::Options options;
   options.rtol = 1e-8;
-  for (const network::Species& species : network.species) options.atol.push_back(1e-9 * species.scale);
+  for (const double scale : model->scales()) options.atol.push_back(1e-9 * scale);
   solve::Course course(n);
-  solve::Solver solver(first.pattern(), lu);
+  solve::Solver solver(first.pattern(), model->lu());
   const solve::Outcome outcome = solver.solve(still, x, 0.0, 20000.0, options, course);
   if (outcome.status != solve::Status::ok) throw std::logic_error("body: no resting state");
   course.last_state(x.data());
 
   // The same plan with this person's constants.
-  const auto own = std::make_shared<network::Plan>(*written().plan);
+  const auto own = std::make_shared<network::Plan>(*model->plan());
   // What resting activation takes from each protein (net, positive = used).
   std::vector<double> slope(n);
   first.derivative(0.0, x.data(), slope.data());
-  for (const Protein& protein : proteins) {
-    const std::string name = protein.name;
-    const double level = x[at(name)];
-    const double used = -slope[at(name)];
+  for (std::size_t p = 0; p < proteins.size(); ++p) {
+    const Protein& protein = proteins[p];
+    const double level = x[model->in_plasma(ProteinId(p))];
+    const double used = -slope[model->in_plasma(ProteinId(p))];
     const double loss = protein.fcr - used / level;
-    if (loss <= 0.0) throw std::logic_error("body: resting activation uses more " + name + " than its turnover");
-    const auto set = [&](const std::string& reaction, double value) {
-      const auto index = static_cast<std::size_t>(network.reaction_index(reaction));
-      network.reactions.at(index).constant.value = value;
-      own->constants[own->place_of[index]] = value;
+    if (loss <= 0.0) {
+      throw std::logic_error("body: resting activation uses more " + protein.name + " than its turnover");
+    }
+    const auto set = [&](ReactionId reaction, double value) {
+      network.reactions[reaction].constant.value = value;
+      own->constants[own->place_of[reaction]] = value;
     };
-    set("make_" + name, protein.fcr * level);
-    set("turn_over_" + name, loss);
-    set("exchange_in_" + name, nanomolar(protein.level, protein.mass));
+    const Model::Made& of = model->reactions_of(ProteinId(p));
+    set(of.made, protein.fcr * level);
+    set(of.worn, loss);
+    set(of.refilled, nanomolar(protein.level, protein.mass));
   }
   network::Bound<double>(own).derivative(0.0, x.data(), slope.data());
   for (std::size_t i = 0; i < n; ++i) {
@@ -143,8 +100,7 @@ std::shared_ptr<const Body> make_body(const Patient& patient) {
       throw std::logic_error("body: " + network.species[i].name + " does not rest");
     }
   }
-  std::vector<double> scales = scales_of(network);
-  return std::make_shared<const Body>(Body{patient, std::move(network), own, std::move(x), std::move(scales), lu});
+  return std::make_shared<const Body>(Body{patient, model, std::move(network), own, std::move(x)});
 }
 
 bool operator==(const Patient& a, const Patient& b) {
@@ -165,7 +121,7 @@ Settled settled(const Body& body, const std::vector<double>& levers, const Settl
   bound.bind(levers, {}, 0.0);
   const solve::NetworkSystem system(bound);
   solve::Course course(body.rest.size());
-  solve::Solver solver(bound.pattern(), body.lu);
+  solve::Solver solver(bound.pattern(), body.model->lu());
   // Loose on the way: where nothing changes any more the error of a step vanishes with the slope.
   solve::Options options = body.options(1e-3);
   options.step_limit = settle.step_limit;

@@ -1,4 +1,4 @@
-// The body: the network of all chapters for one person, its levers and its healthy steady state.
+// The body: a model with one person's constants, and its healthy steady state.
 #pragma once
 
 #include <array>
@@ -7,27 +7,19 @@
 #include <string>
 #include <vector>
 
-#include "body/levers.hpp"
-#include "body/proteins.hpp"
+#include "body/model.hpp"
 #include "network/bound.hpp"
 #include "network/network.hpp"
 #include "solve/solve.hpp"
 
 namespace drawdown::body {
 
-inline constexpr std::array<const char*, 4> tissues{"kidney", "skin", "joints", "serosa"};
-
-// A person. `usual` are the own plasma levels in health, in mg/L, in the order of `proteins`.
+// A person. `usual` are the own plasma levels in health, in mg/L, in the order of the model's proteins.
 struct Patient {
   double weight = 70.0;         // kg
   double plasma_volume = 40.0;  // mL/kg (38-45, textbook)
-  std::array<double, proteins.size()> usual = standard_levels();
+  std::vector<double> usual = standard_model()->standard_levels();
 
-  static constexpr std::array<double, proteins.size()> standard_levels() {
-    std::array<double, proteins.size()> levels{};
-    for (std::size_t i = 0; i < levels.size(); ++i) levels[i] = proteins[i].level;
-    return levels;
-  }
   // Litres.
   [[nodiscard]] double plasma_litres() const { return weight * plasma_volume / 1000.0; }
 };
@@ -35,11 +27,10 @@ struct Patient {
 
 struct Body {
   Patient patient;
-  network::Network network;
-  std::shared_ptr<const network::Plan> plan;  // of the network, with this person's constants
+  std::shared_ptr<const Model> model;
+  network::Network network;                   // the model's, with this person's constants
+  std::shared_ptr<const network::Plan> plan;  // of that
   std::vector<double> rest;                   // healthy steady state with every lever at rest
-  std::vector<double> scales;
-  std::shared_ptr<const solve::LuPlan> lu;  // for the network's Jacobian
 
   // The network ready to be evaluated, all levers at rest.
   [[nodiscard]] network::Bound<double> bound() const { return network::Bound<double>(plan); }
@@ -50,8 +41,10 @@ struct Body {
 
 // Writes all chapters, finds the resting state of the fast parts with the proteins held at the person's usual levels,
 // and sets each protein's ordinary loss to what is left of its fractional catabolic rate once resting activation has
-// taken its part. Throws std::logic_error if that rest is not a steady state (a mistake in a chapter).
-[[nodiscard]] std::shared_ptr<const Body> make_body(const Patient& patient);
+// taken its part. Throws std::logic_error if that rest is not a steady state (a mistake in a chapter) or the patient
+// has not one level for each protein.
+[[nodiscard]] std::shared_ptr<const Body> make_body(const Patient& patient,
+                                                    const std::shared_ptr<const Model>& model = standard_model());
 
 // The state the body comes to if the levers stay as given: three years (`settling_hours`) from `rest`.
 inline constexpr double settling_hours = 3 * 8760.0;
@@ -68,16 +61,5 @@ struct SettleOptions {
 // Every reaction's rate in this state under these levers, nmol/L or relative units an hour, in the network's order.
 [[nodiscard]] std::vector<double> reaction_rates(const Body& body, const std::vector<double>& state,
                                                  const std::vector<double>& levers);
-
-// The chapters, each in its own file; they only write to the builder.
-class Builder;
-void write_turnover(Builder& builder);
-void write_classical(Builder& builder);
-void write_alternative(Builder& builder);
-void write_terminal(Builder& builder);
-void write_complexes(Builder& builder);
-void write_tissue(Builder& builder);
-void write_liver(Builder& builder);
-void write_moieties(Builder& builder);
 
 }  // namespace drawdown::body

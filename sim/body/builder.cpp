@@ -1,6 +1,7 @@
 // Names to indices.
 #include "body/builder.hpp"
 
+#include <algorithm>
 #include <stdexcept>
 
 namespace drawdown::body {
@@ -14,13 +15,14 @@ ReactionBuilder& ReactionBuilder::lose(const std::string& species, double count)
 
 ReactionBuilder& ReactionBuilder::gain(const std::string& species, double count) {
   if (builder_->pass() == Pass::names) return *this;
-  builder_->network().reactions[reaction_].changes.push_back({builder_->species_of(species), count});
+  builder_->network_->reactions[reaction_].changes.push_back(
+      {static_cast<int>(builder_->species_of(species).index), count});
   return *this;
 }
 
 ReactionBuilder& ReactionBuilder::add(FactorKind kind, const std::string& name, Constant a, Constant b) {
   if (builder_->pass() == Pass::names) return *this;
-  builder_->network().reactions[reaction_].factors.push_back(
+  builder_->network_->reactions[reaction_].factors.push_back(
       {kind, builder_->symbol_of(name), std::move(a), std::move(b)});
   return *this;
 }
@@ -40,11 +42,12 @@ ReactionBuilder& ReactionBuilder::repressed(const std::string& name, double half
 }
 
 ReactionBuilder& ReactionBuilder::rising(const std::string& name, double per_unit, const char* unit,
-                                         const char* source) {
+                                         const std::string& source) {
   return add(FactorKind::gain, name, {per_unit, unit, source}, {});
 }
 
-ReactionBuilder& ReactionBuilder::floored(const std::string& name, double floor, double reference, const char* source) {
+ReactionBuilder& ReactionBuilder::floored(const std::string& name, double floor, double reference,
+                                          const std::string& source) {
   return add(FactorKind::floor, name, {floor, "", source}, {reference, "", source});
 }
 
@@ -56,9 +59,44 @@ ReactionBuilder& ReactionBuilder::unblocked(const std::string& lever) {
   return add(FactorKind::gain, lever, {-1.0, "per fraction blocked", "definition of the lever"}, {});
 }
 
-void Builder::species(const std::string& name, const std::string& label, const std::string& unit, double scale) {
+ReactionBuilder& ReactionBuilder::counts(Term term) {
+  if (builder_->pass() == Pass::names) return *this;
+  Purpose& purpose = (*builder_->purposes_)[reaction_];
+  purpose.said = true;
+  purpose.term = term;
+  return *this;
+}
+
+ReactionBuilder& ReactionBuilder::at(const std::string& place) {
+  if (builder_->pass() == Pass::names) return *this;
+  const auto& places = *builder_->places_;
+  const auto found = std::find(places.begin(), places.end(), place);
+  if (found == places.end()) throw std::logic_error("body: no place named " + place);
+  (*builder_->purposes_)[reaction_].origin = {Origin::Kind::place, static_cast<std::uint32_t>(found - places.begin())};
+  return counts(Term::used);
+}
+
+ReactionBuilder& ReactionBuilder::as(const std::string& carrier) {
+  if (builder_->pass() == Pass::names) return *this;
+  const auto& carriers = *builder_->carriers_;
+  const auto found = std::find_if(carriers.begin(), carriers.end(), [&](const auto& c) { return c.name == carrier; });
+  if (found == carriers.end()) throw std::logic_error("body: no carrier named " + carrier);
+  (*builder_->purposes_)[reaction_].origin = {Origin::Kind::carrier,
+                                              static_cast<std::uint32_t>(found - carriers.begin())};
+  return counts(Term::used);
+}
+
+void Builder::species(const std::string& name, const std::string& label, const std::string& unit, double scale,
+                      const std::vector<std::string>& carries) {
   if (pass_ != Pass::names) return;
+  const auto index = static_cast<int>(network_->species.size());
   network_->species.push_back({name, label, unit, chapter_, scale});
+  for (const std::string& what : carries) {
+    auto& all = network_->moieties;
+    auto found = std::find_if(all.begin(), all.end(), [&](const network::Moiety& m) { return m.name == what; });
+    if (found == all.end()) found = all.insert(all.end(), network::Moiety{what, {}});
+    found->members.push_back({index, 1.0});
+  }
 }
 
 void Builder::input(const std::string& name, const std::string& unit, double rest) {
@@ -70,19 +108,29 @@ ReactionBuilder Builder::reaction(const std::string& name, const std::string& la
                                   const std::string& source) {
   if (pass_ == Pass::names) return {*this, 0};
   network_->reactions.push_back({name, label, chapter_, {constant, unit, source}, {}, {}});
+  purposes_->emplace_back();
   return {*this, network_->reactions.size() - 1};
 }
 
-void Builder::moiety(const std::string& name, const std::vector<std::pair<std::string, double>>& members) {
-  network::Moiety moiety{name, {}};
-  for (const auto& [species, count] : members) moiety.members.push_back({species_of(species), count});
-  network_->moieties.push_back(std::move(moiety));
+void Builder::carrier(const std::string& name, const std::vector<std::string>& members) {
+  if (pass_ == Pass::names) {
+    carriers_->push_back({name, {}});
+    return;
+  }
+  for (Carrier& carrier : *carriers_) {
+    if (carrier.name != name) continue;
+    for (const std::string& member : members) carrier.members.push_back(species_of(member));
+  }
 }
 
-int Builder::species_of(const std::string& name) const {
+void Builder::finish() {
+  if (pass_ == Pass::reactions) network::validate(*network_);
+}
+
+network::SpeciesId Builder::species_of(const std::string& name) const {
   const int index = network_->species_index(name);
   if (index < 0) throw std::logic_error("body: no species named " + name);
-  return index;
+  return network::SpeciesId(static_cast<std::size_t>(index));
 }
 
 network::Symbol Builder::symbol_of(const std::string& name) const {

@@ -1,11 +1,15 @@
 // A small vocabulary for writing the body's chapters: species and reactions by name, each constant with its unit and
-// source in the same line. Wrong names throw std::logic_error when the body is built, so every test sees them.
+// source in the same line, and for what takes or gives a circulating protein, what that counts for. Wrong names throw
+// std::logic_error when a model is made, so every test sees them.
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
+#include "body/accounts.hpp"
+#include "body/catalogue.hpp"
 #include "network/network.hpp"
 
 namespace drawdown::body {
@@ -26,11 +30,18 @@ class ReactionBuilder {
   ReactionBuilder& by(const std::string& name);
   ReactionBuilder& saturating(const std::string& name, double half, const char* unit, const char* source);
   ReactionBuilder& repressed(const std::string& name, double half, int exponent, const char* unit, const char* source);
-  ReactionBuilder& rising(const std::string& name, double per_unit, const char* unit, const char* source);
-  ReactionBuilder& floored(const std::string& name, double floor, double reference, const char* source);
+  ReactionBuilder& rising(const std::string& name, double per_unit, const char* unit, const std::string& source);
+  ReactionBuilder& floored(const std::string& name, double floor, double reference, const std::string& source);
   ReactionBuilder& divided_by(const std::string& lever);
   // 1 - x: what a blocker leaves.
   ReactionBuilder& unblocked(const std::string& lever);
+
+  // What it counts for, if it takes or gives a protein of the plasma: a term of the turnover,
+  ReactionBuilder& counts(Term term);
+  // or a use, at a place ("fluid", "red_cells" or a tissue),
+  ReactionBuilder& at(const std::string& place);
+  // or a use by an enzyme, shared out as what fed it.
+  ReactionBuilder& as(const std::string& carrier);
 
  private:
   ReactionBuilder& add(network::FactorKind kind, const std::string& name, network::Constant a, network::Constant b);
@@ -40,23 +51,42 @@ class ReactionBuilder {
 
 class Builder {
  public:
-  Builder(network::Network& network, Pass pass) : network_(&network), pass_(pass) {}
+  // Appends to `network`, and to `purposes` (one a reaction) and `carriers`.
+  Builder(network::Network& network, const Catalogue& catalogue, Pass pass, std::vector<Purpose>& purposes,
+          std::vector<Carrier>& carriers, const std::vector<std::string>& places)
+      : network_(&network),
+        catalogue_(&catalogue),
+        pass_(pass),
+        purposes_(&purposes),
+        carriers_(&carriers),
+        places_(&places) {}
+  [[nodiscard]] const Catalogue& catalogue() const { return *catalogue_; }
   // Species and reactions added from here on belong to this chapter.
   void chapter(const std::string& name) { chapter_ = name; }
-  void species(const std::string& name, const std::string& label, const std::string& unit, double scale);
+  // `carries`: the protein whose molecules sit in it, one each, wherever they go ("C3", "C4", "factor B", "C5"): the
+  // conserved sums of these are read from here. Empty: none of them.
+  void species(const std::string& name, const std::string& label, const std::string& unit, double scale,
+               const std::vector<std::string>& carries = {});
   void input(const std::string& name, const std::string& unit, double rest);
   ReactionBuilder reaction(const std::string& name, const std::string& label, double constant, const char* unit,
                            const std::string& source);
-  void moiety(const std::string& name, const std::vector<std::pair<std::string, double>>& members);
-  [[nodiscard]] network::Network& network() { return *network_; }
+  // An enzyme, or molecules that make each other, on whose account uses are shared out.
+  void carrier(const std::string& name, const std::vector<std::string>& members);
+  // After the last chapter of a pass.
+  void finish();
   [[nodiscard]] Pass pass() const { return pass_; }
   // Throws std::logic_error for a name nobody declared.
-  [[nodiscard]] int species_of(const std::string& name) const;
+  [[nodiscard]] network::SpeciesId species_of(const std::string& name) const;
   [[nodiscard]] network::Symbol symbol_of(const std::string& name) const;
 
  private:
+  friend class ReactionBuilder;
   network::Network* network_;
+  const Catalogue* catalogue_;
   Pass pass_;
+  std::vector<Purpose>* purposes_;
+  std::vector<Carrier>* carriers_;
+  const std::vector<std::string>* places_;
   std::string chapter_;
 };
 

@@ -1,8 +1,8 @@
 // Chapter classical: complexes wake C1, C1 cleaves C4 and C2, and together these make the enzyme that cleaves C3.
 // Active C1 lives 13 s in undiluted plasma before C1 inhibitor takes it (Ziccardi 1981); in that time it cleaves about
 // 35 C4 and 4 C2. On a complex a part of the C4 sticks and builds the C3 convertase; in the fluid almost none does.
-#include "body/body.hpp"
 #include "body/builder.hpp"
+#include "body/chapters.hpp"
 
 namespace drawdown::body {
 
@@ -18,49 +18,56 @@ void write_classical(Builder& b) {
   b.chapter("classical");
   b.species("C1_surface", "active C1 on complexes", "nmol/L plasma", 1e-3);
   b.species("C1_fluid", "active C1 in the fluid", "nmol/L plasma", 1e-3);
-  b.species("C4b2a", "classical C3 convertase", "nmol/L plasma", 1e-2);
-  b.species("C4d", "C4d", "nmol/L plasma", 10.0);
+  b.species("C4b2a", "classical C3 convertase", "nmol/L plasma", 1e-2, {"C4"});
+  b.species("C4d", "C4d", "nmol/L plasma", 10.0, {"C4"});
+  // Active C1 and its convertase live seconds to minutes: what they use counts for what woke them.
+  for (const char* enzyme : {"C1_surface", "C1_fluid", "C4b2a"}) b.carrier(enzyme, {enzyme});
 
   b.reaction("wake_alone", "C1 wakes by itself, held back by C1 inhibitor", 0.002, "/h",
              "assumed, set by the C1-inhibitor-deficiency values (Carpenter 1969)")
       .lose("C1")
       .gain("C1_fluid")
       .by("C1")
-      .repressed("C1INH", 900.0, 2, "nmol/L", "assumed, same values");
-  for (const char* tissue : tissues) {
-    const std::string at = tissue;
-    b.reaction("wake_" + at, "complexes in the " + at + " wake C1", 0.0031, "/h per deposit",
-               "assumed, set by C4 use in lupus nephritis (Clin Exp Immunol 1989;78:49)")
+      .repressed("C1INH", 900.0, 2, "nmol/L", "assumed, same values")
+      .at("fluid");
+  for (const Tissue& tissue : b.catalogue().tissues) {
+    const std::string& at = tissue.name;
+    b.reaction("wake_" + at, "complexes in the " + at + " wake C1", tissue.waking, "/h per deposit", tissue.source)
         .lose("C1")
         .gain("C1_surface")
         .by("C1")
         .by("deposit_" + at)
         .by("fixation")
-        .rising("anti_c1q", 0.8, "per unit", "antibodies to C1q strengthen it: direction published, size assumed");
+        .rising("anti_c1q", 0.8, "per unit", "antibodies to C1q strengthen it: direction published, size assumed")
+        .at(at);
   }
   b.reaction("wake_red_cells", "cold antibodies on red cells wake C1", 0.006, "/h", "assumed")
       .lose("C1")
       .gain("C1_surface")
       .by("C1")
-      .by("cold_antibody");
+      .by("cold_antibody")
+      .at("red_cells");
   b.reaction("wake_cryoglobulin", "cryoglobulins wake C1 in the blood", 0.040, "/h",
              "set by C1q use 5.84 %/h (Schifferli 1987)")
       .lose("C1")
       .gain("C1_fluid")
       .by("C1")
-      .by("cryoglobulin");
+      .by("cryoglobulin")
+      .at("fluid");
   b.reaction("wake_circulating", "circulating complexes wake C1 weakly", 0.0006, "/h per complex", "assumed")
       .lose("C1")
       .gain("C1_fluid")
       .by("C1")
       .by("complexes")
-      .by("fixation");
+      .by("fixation")
+      .at("fluid");
   b.reaction("wake_infused", "infused immunoglobulin wakes C1 in the fluid", 0.0034, "/h per g/kg",
              "set by C4 use after 2 g/kg (Blood 2004;103:465)")
       .lose("C1")
       .gain("C1_fluid")
       .by("C1")
-      .by("infused");
+      .by("infused")
+      .at("fluid");
   for (const char* where : {"surface", "fluid"}) {
     const std::string active = std::string("C1_") + where;
     b.reaction("catch_" + active, std::string("C1 inhibitor takes active C1 (") + where + ")", 0.10, "/nM/h",
@@ -68,7 +75,8 @@ void write_classical(Builder& b) {
         .lose(active)
         .lose("C1INH", 4.0)
         .by(active)
-        .by("C1INH");
+        .by("C1INH")
+        .as(active);
     b.reaction("fade_" + active, std::string("active C1 decays without inhibitor (") + where + ")", 2.0, "/h",
                "assumed")
         .lose(active)
@@ -78,21 +86,24 @@ void write_classical(Builder& b) {
         .by(active)
         .saturating("C4", c4_half, "nmol/L", "C2 is cleaved where it sits on C4b")
         .saturating("C2", c2_half, "nmol/L", "assumed, well below the normal level")
-        .unblocked("block_c1s");
+        .unblocked("block_c1s")
+        .as(active);
   }
   b.reaction("c4_fluid", "C4 cleaved in the fluid, wasted", c4_turnover, "/h", ziccardi)
       .lose("C4")
       .gain("C4d")
       .by("C1_fluid")
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
-      .unblocked("block_c1s");
+      .unblocked("block_c1s")
+      .as("C1_fluid");
   b.reaction("c4_surface_lost", "C4 cleaved at complexes, missing the surface", c4_turnover * (1.0 - bound_share), "/h",
              ziccardi)
       .lose("C4")
       .gain("C4d")
       .by("C1_surface")
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
-      .unblocked("block_c1s");
+      .unblocked("block_c1s")
+      .as("C1_surface");
   constexpr const char* bound_source =
       "share bound: 1-2 % on aggregates, about twelve times more on cells (Ziccardi 1981); 24 % taken, the top of the "
       "range";
@@ -109,7 +120,8 @@ void write_classical(Builder& b) {
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .saturating("C2", c2_half, "nmol/L", "assumed, well below the normal level")
       .saturating("C1_surface", dense, "nmol/L", dense_source)
-      .unblocked("block_c1s");
+      .unblocked("block_c1s")
+      .as("C1_surface");
   b.reaction("c4_sparse", "C4 sticks alone and is undone by membrane regulators", c4_turnover * bound_share, "/h",
              bound_source)
       .lose("C4")
@@ -117,7 +129,8 @@ void write_classical(Builder& b) {
       .by("C1_surface")
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .repressed("C1_surface", dense, 1, "nmol/L", dense_source)
-      .unblocked("block_c1s");
+      .unblocked("block_c1s")
+      .as("C1_surface");
   b.reaction("c4_bound_idle", "C4 sticks at complexes and finds no C2", c4_turnover * bound_share, "/h", bound_source)
       .lose("C4")
       .gain("C4d")
@@ -125,7 +138,8 @@ void write_classical(Builder& b) {
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .repressed("C2", c2_half, 1, "nmol/L", "assumed, well below the normal level")
       .saturating("C1_surface", dense, "nmol/L", dense_source)
-      .unblocked("block_c1s");
+      .unblocked("block_c1s")
+      .as("C1_surface");
   b.reaction("decay_C4b2a", "the classical convertase falls apart, faster with C4b-binding protein", 20.8, "/h",
              "half-life 2 min alone, 0.5 min with regulators (derived)")
       .lose("C4b2a")
@@ -141,7 +155,8 @@ void write_classical(Builder& b) {
       .gain("C3b_surface")
       .by("C4b2a")
       .saturating("C3", c3_half, "nmol/L", "from memory")
-      .unblocked("block_c3");
+      .unblocked("block_c3")
+      .as("C4b2a");
   b.reaction("c3_classical_free", "the classical convertase cleaves C3, released into the fluid", 0.9 * c3_turnover,
              "/h", "about 10 C3 in its life (derived); 12 taken")
       .lose("C3")
@@ -149,7 +164,8 @@ void write_classical(Builder& b) {
       .gain("C3b")
       .by("C4b2a")
       .saturating("C3", c3_half, "nmol/L", "from memory")
-      .unblocked("block_c3");
+      .unblocked("block_c3")
+      .as("C4b2a");
   b.reaction("clear_C4d", "C4d is cleared", 0.44, "/h", "set by the resting level 0.33 mg/L (Martin 2020)")
       .lose("C4d")
       .by("C4d");

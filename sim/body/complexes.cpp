@@ -1,8 +1,8 @@
 // Chapter complexes: antibody meets antigen, the complexes circulate, are cleared or settle. Low C1q and C3 slow the
 // clearing, and injured tissue gives more antigen: the vicious circle, bounded because injury saturates.
 // Amounts are relative: 1 is about what a quiet person with the disease has.
-#include "body/body.hpp"
 #include "body/builder.hpp"
+#include "body/chapters.hpp"
 
 namespace drawdown::body {
 
@@ -12,8 +12,8 @@ void write_complexes(Builder& b) {
   b.species("antibody", "free autoantibody", "relative", 1.0);
   b.species("antigen", "nuclear debris", "relative", 1.0);
   b.species("complexes", "circulating complexes", "relative", 1.0);
-  for (const char* tissue : tissues) {
-    b.species(std::string("deposit_") + tissue, std::string("complexes settled in the ") + tissue, "relative", 1.0);
+  for (const Tissue& tissue : b.catalogue().tissues) {
+    b.species("deposit_" + tissue.name, "complexes settled in the " + tissue.name, "relative", 1.0);
   }
   b.species("infused", "infused immunoglobulin", "g/kg", 1.0);
 
@@ -41,11 +41,10 @@ void write_complexes(Builder& b) {
   b.reaction("debris_infection", "infection releases more debris", 0.04, "/h", "assumed")
       .gain("antigen")
       .by("infection");
-  for (const char* tissue : tissues) {
-    b.reaction(std::string("debris_") + tissue, std::string("injured ") + tissue + " releases more debris", 0.02, "/h",
-               "assumed")
+  for (const Tissue& tissue : b.catalogue().tissues) {
+    b.reaction("debris_" + tissue.name, "injured " + tissue.name + " releases more debris", 0.02, "/h", "assumed")
         .gain("antigen")
-        .by(std::string("injury_") + tissue);
+        .by("injury_" + tissue.name);
   }
   b.reaction("debris_cleared", "phagocytes clear debris, better with C1q", 0.02, "/h", "assumed")
       .lose("antigen")
@@ -69,13 +68,13 @@ void write_complexes(Builder& b) {
       .lose("complexes")
       .by("complexes")
       .by("plasma_exchange");
-  for (const char* tissue : tissues) {
-    const std::string at = tissue;
+  for (const Tissue& tissue : b.catalogue().tissues) {
+    const std::string& at = tissue.name;
     b.reaction("settle_" + at, "complexes settle in the " + at, 0.012, "/h", "assumed")
         .lose("complexes")
         .gain("deposit_" + at)
         .by("complexes")
-        .by("share_" + at);
+        .by(tissue.share_lever);
     b.reaction("remove_" + at, "settled complexes in the " + at + " are cleared, better with C3", 0.0060, "/h",
                "about a week: assumed")
         .lose("deposit_" + at)

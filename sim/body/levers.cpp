@@ -1,15 +1,30 @@
 // The table of levers.
 #include "body/levers.hpp"
 
-#include <stdexcept>
+#include <algorithm>
+#include <array>
 
-#include "body/proteins.hpp"
+#include "body/catalogue.hpp"
 
 namespace drawdown::body {
 
 namespace {
 
-std::vector<Lever> make_levers() {
+// Those that answer most questions.
+constexpr std::array<std::string_view, 12> main_levers{
+    "antibody_drive",       "antigen_release", "fixation",   "hepatic_output",
+    "acute_phase_response", "c4_gene_copies",  "c1inh_dose", "b_cell_treatment",
+    "glucocorticoid",       "block_c1s",       "block_c5",   "plasma_exchange"};
+
+}  // namespace
+
+Shown Lever::shown() const {
+  if (kind == LeverKind::counted) return Shown::copies;
+  if (most <= 1.0 && least == 0.0) return Shown::percent;
+  return unit.rfind("days", 0) == 0 ? Shown::plain : Shown::times;
+}
+
+std::vector<Lever> standard_levers() {
   using G = LeverGroup;
   using K = LeverKind;
   std::vector<Lever> all{
@@ -55,39 +70,10 @@ std::vector<Lever> make_levers() {
       {"fridge_days", G::laboratory, K::sliding, "days at 4 C", 0, 7, 0},
       {"cold_activation", G::laboratory, K::sliding, "fraction of activity lost in the tube", 0, 1, 0},
   };
-  // How this person differs from the standard one: every protein made and used faster or slower by a factor.
-  for (const Protein& protein : proteins) {
-    all.push_back({std::string("synthesis_") + protein.name, G::person, K::sliding, "times usual", 0, 3, 1});
-    all.push_back({std::string("turnover_") + protein.name, G::person, K::sliding, "times usual", 0.05, 5, 1});
+  for (Lever& lever : all) {
+    lever.main = std::find(main_levers.begin(), main_levers.end(), lever.name) != main_levers.end();
   }
   return all;
-}
-
-}  // namespace
-
-const std::vector<Lever>& levers() {
-  static const std::vector<Lever> all = make_levers();
-  return all;
-}
-
-int lever_index(std::string_view name) {
-  const std::vector<Lever>& all = levers();
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    if (all[i].name == name) return static_cast<int>(i);
-  }
-  return -1;
-}
-
-std::size_t lever_at(std::string_view name) {
-  const int index = lever_index(name);
-  if (index < 0) throw std::logic_error("no lever named " + std::string(name));
-  return static_cast<std::size_t>(index);
-}
-
-std::vector<double> resting_levers() {
-  std::vector<double> values;
-  for (const Lever& lever : levers()) values.push_back(lever.rest);
-  return values;
 }
 
 }  // namespace drawdown::body

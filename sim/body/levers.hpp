@@ -1,6 +1,6 @@
-// Everything a story, a slider or a dated event can move, in one table. A lever is an input of the network (or, for
-// the laboratory's group, of the readout). To add a lever: a row in levers.cpp, its factor in the chapter it acts in,
-// and its words in assets/en.toml.
+// Everything a story, a slider or a dated event can move, as rows. A lever is an input of the network (or, for the
+// laboratory's group, of the readout). To add a lever: a row in levers.cpp, its factor in the chapter it acts in, and
+// its words in assets/en.toml.
 #pragma once
 
 #include <string>
@@ -15,6 +15,14 @@ enum class LeverKind {
   sliding,  // any value in the range
   counted,  // whole numbers (gene copies)
   dated     // something done over stated hours (plasma exchange): an event on the time line, not a slider
+};
+
+// How its value is shown.
+enum class Shown {
+  times,    // "0.80 x"
+  percent,  // of a fraction; "off" at 0
+  copies,
+  plain  // the number in the lever's unit
 };
 
 struct Lever {
@@ -32,15 +40,9 @@ struct Lever {
   // Of dated levers: one usual session, its value in the lever's unit held for so many hours.
   double session_value = 0.0;
   double session_hours = 0.0;
+  // Offered at once; the others come with "More levers" or when the story uses them.
+  bool main = false;
+  [[nodiscard]] Shown shown() const;
 };
-
-// In a fixed order: the index of a lever here is the index of its input in the body's network.
-[[nodiscard]] const std::vector<Lever>& levers();
-// Index in levers(), or -1.
-[[nodiscard]] int lever_index(std::string_view name);
-// Throws std::logic_error for an unknown name (for names written in the program itself).
-[[nodiscard]] std::size_t lever_at(std::string_view name);
-// All levers at rest.
-[[nodiscard]] std::vector<double> resting_levers();
 
 }  // namespace drawdown::body

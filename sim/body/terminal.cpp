@@ -1,13 +1,13 @@
 // Chapter terminal: where bound C3b is dense both convertases cleave C5; C5a calls in inflammation, C5b with C6 to C9
 // makes the attack complex on tissue or the soluble sC5b-9. A C5 blocker stops this step and nothing above it.
-#include "body/body.hpp"
 #include "body/builder.hpp"
+#include "body/chapters.hpp"
 
 namespace drawdown::body {
 
 void write_terminal(Builder& b) {
   b.chapter("terminal");
-  b.species("C5a", "C5a", "nmol/L plasma", 0.1);
+  b.species("C5a", "C5a", "nmol/L plasma", 0.1, {"C5"});
   b.species("sC5b9", "soluble attack complex sC5b-9", "nmol/L plasma", 0.1);
   b.species("attack", "membrane attack on tissue", "nmol per L of plasma", 0.1);
 
@@ -16,15 +16,17 @@ void write_terminal(Builder& b) {
   struct Enzyme {
     const char* reaction;
     const char* enzyme;
+    const char* carrier;
     const char* label;
     double kcat;  // /h
     const char* dense_on;
     double half;
   };
   static constexpr std::array<Enzyme, 3> enzymes{
-      {{"classical", "C4b2a", "the classical convertase", 100.0, "C3b_surface", 0.05},
-       {"host", "C3bBb_surface", "the surface loop on the host's cells", 110.0, "C3b_surface", 0.05},
-       {"activator", "C3bBb_surface", "the surface loop on an activating surface", 330.0, "activator", 8.0}}};
+      {{"classical", "C4b2a", "C4b2a", "the classical convertase", 100.0, "C3b_surface", 0.05},
+       {"host", "C3bBb_surface", "surface_C3b", "the surface loop on the host's cells", 110.0, "C3b_surface", 0.05},
+       {"activator", "C3bBb_surface", "surface_C3b", "the surface loop on an activating surface", 330.0, "activator",
+        8.0}}};
   struct Product {
     const char* name;
     const char* label;
@@ -37,7 +39,7 @@ void write_terminal(Builder& b) {
     auto reaction =
         b.reaction("c5_" + std::string(e.reaction) + "_" + name, std::string(e.label) + " cleaves C5; " + what,
                    e.kcat * share, "/h", "assumed, set by C5 in nephritis (Kohler & ten Bensel 1969)");
-    reaction.lose("C5").gain("C5a").by(e.enzyme).unblocked("block_c5");
+    reaction.lose("C5").gain("C5a").by(e.enzyme).unblocked("block_c5").as(e.carrier);
     reaction.saturating("C5", 400.0, "nmol/L", "assumed near the normal level");
     reaction.saturating(e.dense_on, e.half, "as the species", "assumed");
     return reaction;

@@ -1,21 +1,21 @@
 // Chapter tissue: settled complexes inflame through Fc receptors and through C5a; inflammation injures (saturating at
 // 1), injury heals over weeks, an injured kidney lets protein into the urine.
-#include "body/body.hpp"
 #include "body/builder.hpp"
+#include "body/chapters.hpp"
 
 namespace drawdown::body {
 
 void write_tissue(Builder& b) {
   b.chapter("tissue");
-  for (const char* tissue : tissues) {
-    const std::string at = tissue;
+  for (const Tissue& tissue : b.catalogue().tissues) {
+    const std::string& at = tissue.name;
     b.species("inflammation_" + at, "inflammation of the " + at, "relative", 0.5);
     b.species("injury_" + at, "injury of the " + at + ", 0 to 1", "fraction", 0.5);
   }
   b.species("urine_protein", "urine protein, 1 = severe", "relative", 0.5);
 
-  for (const char* tissue : tissues) {
-    const std::string at = tissue;
+  for (const Tissue& tissue : b.catalogue().tissues) {
+    const std::string& at = tissue.name;
     b.reaction("inflame_fc_" + at, "settled complexes inflame the " + at + " through Fc receptors", 0.010, "/h",
                "assumed")
         .gain("inflammation_" + at)

@@ -5,12 +5,15 @@
 #include <set>
 #include <stdexcept>
 
+#include "network/ids.hpp"
+
 namespace drawdown::network {
 
 namespace {
 
 template <class Items>
 int index_of(const Items& items, std::string_view name) {
+  lookups_by_text() += 1;
   for (std::size_t i = 0; i < items.size(); ++i) {
     if (items[i].name == name) return static_cast<int>(i);
   }

@@ -1,5 +1,6 @@
 // Production against use: for C3 and C4, how much is made, where it goes and how fast the pool turns over, at one
-// moment. All from the network's reaction rates at that state; nothing is computed a second way.
+// moment. All from the network's reaction rates at that state and from what each reaction says it counts for
+// (body/accounts.hpp); nothing is computed a second way.
 //
 // What activation uses is shared out among the places it happens. Active C1 and the convertases of all places are one
 // pool each in the network, and live seconds to minutes; so a place's part of what they cleave is taken as its part of
@@ -7,30 +8,27 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <vector>
 
 #include "body/body.hpp"
 
 namespace drawdown::readout {
 
-enum class Place { fluid, kidney, skin, joints, serosa, red_cells };
-inline constexpr std::size_t place_count = 6;
-inline constexpr std::array<const char*, place_count> place_names{"fluid",  "kidney", "skin",
-                                                                  "joints", "serosa", "red_cells"};
+// Index in Flows::spent. The standard tissues; a catalogue with more has them after these.
+enum class Place : std::size_t { fluid, red_cells, kidney, skin, joints, serosa };
 
 // Grams a day in the whole plasma, unless stated.
 struct Flows {
   double made = 0.0;
-  double ordinary = 0.0;                    // ordinary turnover
-  std::array<double, place_count> spent{};  // by activation, at each place
-  double classical = 0.0;                   // part of the spent that the classical pathway took
-  double alternative = 0.0;                 // and the alternative pathway
-  double out_to_tissue = 0.0;               // escape into tissue fluid
-  double back_from_tissue = 0.0;            // return with the lymph
-  double exchanged = 0.0;                   // removed less replaced by plasma exchange
-  double pool = 0.0;                        // grams in the plasma
-  double slope = 0.0;                       // change of the pool, grams a day
+  double ordinary = 0.0;          // ordinary turnover
+  std::vector<double> spent;      // by activation, at each of the model's places
+  double classical = 0.0;         // part of the spent that the classical pathway took
+  double alternative = 0.0;       // and the alternative pathway
+  double out_to_tissue = 0.0;     // escape into tissue fluid
+  double back_from_tissue = 0.0;  // return with the lymph
+  double exchanged = 0.0;         // removed less replaced by plasma exchange
+  double pool = 0.0;              // grams in the plasma
+  double slope = 0.0;             // change of the pool, grams a day
 
   [[nodiscard]] double spent_total() const;
   [[nodiscard]] double used() const { return ordinary + spent_total(); }
@@ -52,19 +50,11 @@ struct FlowPair {
   Flows c4;
 };
 
-// Reads the flows of a body; the reactions are looked up by name at each read.
-class FlowReader {
- public:
-  explicit FlowReader(const body::Body& body);
-  // `rates` as from network::Bound::rates at `state`; plasma volume in litres.
-  [[nodiscard]] FlowPair read(const std::vector<double>& state, const std::vector<double>& rates,
-                              double plasma_litres) const;
-  // Reactions that take from plasma C3 or C4 and that no term of Flows counts; empty, or a chapter has outgrown the
-  // readout (tested).
-  [[nodiscard]] std::vector<std::string> uncounted() const;
-
- private:
-  const body::Body* body_;
-};
+// At `state`, with `rates` as from network::Bound::rates there; plasma volume in litres.
+[[nodiscard]] FlowPair read_flows(const body::Model& model, const std::vector<double>& state,
+                                  const std::vector<double>& rates, double plasma_litres);
+// The same for any protein of the model.
+[[nodiscard]] Flows read_flows_of(const body::Model& model, body::ProteinId protein, const std::vector<double>& state,
+                                  const std::vector<double>& rates, double plasma_litres);
 
 }  // namespace drawdown::readout

@@ -1,5 +1,6 @@
 // What a laboratory would measure at one moment, without its noise: concentrations in the units of a report, the two
-// activity tests, and what the state of the sample does to them.
+// activity tests, and what the state of the sample does to them. The numbers are the readouts of the body's model
+// (body/readouts.cpp); here they stand with the names a program can speak.
 #pragma once
 
 #include <vector>
@@ -35,21 +36,19 @@ struct Serum {
   double urine_protein = 0.0;  // relative, 1 = severe
 };
 
-// In the circulation. `levers` in the order of body::levers() (blockers lower the activity tests, not the levels).
+// In the circulation. `levers` in the order of the model's (blockers lower the activity tests, not the levels).
 [[nodiscard]] Serum in_blood(const body::Body& body, const std::vector<double>& state,
                              const std::vector<double>& levers);
 
-// As the laboratory reads it after the sample's days in the fridge and cold activation (the levers' laboratory group):
-//   C3 reads (4.14 d + 1.07) % and C4 (3.57 d + 2.48) % high after d > 0 days at 4 C (Lab Med Online 2014;4:152);
-//   CH50 and AH50 fall by 12 % a day (rate assumed); cold activation takes CH50 alone (Newell 1982).
-[[nodiscard]] Serum as_measured(const Serum& in_blood, const std::vector<double>& levers);
+// As the laboratory reads it after the sample's days in the fridge and cold activation (the levers' laboratory group).
+[[nodiscard]] Serum as_measured(const body::Body& body, const Serum& in_blood, const std::vector<double>& levers);
 
 struct Tissue {
   double deposit = 0.0;
   double inflammation = 0.0;
   double injury = 0.0;  // 0 to 1
 };
-// In the order of body::tissues.
-[[nodiscard]] std::array<Tissue, 4> tissue_state(const body::Body& body, const std::vector<double>& state);
+// In the order of the model's tissues.
+[[nodiscard]] std::vector<Tissue> tissue_state(const body::Body& body, const std::vector<double>& state);
 
 }  // namespace drawdown::readout

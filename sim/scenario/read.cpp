@@ -35,16 +35,12 @@ std::string plain_number(double value) {
   return out.str();
 }
 
-std::vector<std::string> lever_names() {
-  std::vector<std::string> names;
-  for (const body::Lever& lever : body::levers()) names.push_back(lever.name);
-  return names;
-}
-
 // Walks the parsed table and collects what is wrong.
 class Reader {
  public:
+  explicit Reader(const body::Model& model) : model_(&model) {}
   std::vector<Problem> problems;
+  [[nodiscard]] const body::Model& model() const { return *model_; }
 
   void complain(const toml::node& node, const std::string& message) {
     problems.push_back({node.source().begin.line, node.source().begin.column, message});
@@ -141,16 +137,18 @@ class Reader {
   }
 
   int lever(const toml::node& node, const std::string& name) {
-    const int index = body::lever_index(name);
+    const int index = model_->lever_index(name);
     if (index >= 0) return index;
-    const std::string near = nearest(name, lever_names());
+    std::vector<std::string> names;
+    for (const body::Lever& lever : model_->levers()) names.push_back(lever.name);
+    const std::string near = nearest(name, names);
     complain(node, "unknown lever '" + shortened(name, most_quoted) + "'" +
                        (near.empty() ? "; `drawdown equations` lists them" : "; did you mean '" + near + "'?"));
     return -1;
   }
 
   double lever_value(const toml::node& node, int index, double fallback) {
-    const body::Lever& lever = body::levers()[static_cast<std::size_t>(index)];
+    const body::Lever& lever = model_->levers()[static_cast<std::size_t>(index)];
     const double value = number(node, lever.name, fallback, lever.least, lever.most);
     if (lever.kind == body::LeverKind::counted && value != std::floor(value)) {
       complain(node, "'" + lever.name + "' counts whole " + lever.unit);
@@ -164,6 +162,9 @@ class Reader {
     for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
     return text;
   }
+
+ private:
+  const body::Model* model_;
 };
 
 Words read_words(Reader& r, const toml::table& table) {
@@ -175,15 +176,13 @@ void read_patient(Reader& r, const toml::table& table, body::Patient& patient) {
               " in [patient]");
   patient.weight = r.number(table, "weight_kg", patient.weight, 2, 300);
   patient.plasma_volume = r.number(table, "plasma_volume_ml_per_kg", patient.plasma_volume, 25, 80);
-  const auto usual = [&](const char* protein) -> double& {
-    return patient.usual[static_cast<std::size_t>(body::protein_index(protein))];
-  };
+  const auto usual = [&](const char* protein) -> double& { return patient.usual[r.model().protein(protein)]; };
   usual("C3") = 1000.0 * r.number(table, "usual_c3_g_per_l", usual("C3") / 1000.0, 0.3, 2.5);
   usual("C4") = 1000.0 * r.number(table, "usual_c4_g_per_l", usual("C4") / 1000.0, 0.05, 0.8);
   if (const toml::table* levels = r.table(table, "usual_mg_per_l")) {
     std::vector<std::string> names;
-    for (const body::Protein& p : body::proteins) {
-      if (std::string(p.name) != "C3" && std::string(p.name) != "C4") names.emplace_back(p.name);
+    for (const body::Protein& p : r.model().proteins()) {
+      if (p.name != "C3" && p.name != "C4") names.push_back(p.name);
     }
     r.only_keys(*levels, names, " in [patient.usual_mg_per_l]");
     for (const std::string& name : names) {
@@ -313,15 +312,18 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
   return best;
 }
 
-Scenario read_text(std::string_view text, const std::string& name) {
+Scenario read_text(std::string_view text, const std::string& name, const std::shared_ptr<const body::Model>& model) {
   toml::table root;
   try {
     root = parse_toml(text, name, {largest_file});
   } catch (const TomlError& error) {
     throw ReadError(name, {{error.line(), error.column(), error.message()}});
   }
-  Reader r;
+  Reader r(*model);
   Scenario s;
+  s.model = model;
+  s.patient.usual = model->standard_levels();
+  s.levers = model->resting_levers();
   s.name = std::filesystem::path(name).stem().string();
   r.only_keys(
       root,
@@ -338,7 +340,7 @@ Scenario read_text(std::string_view text, const std::string& name) {
   if (const toml::table* laboratory = r.table(root, "laboratory")) read_laboratory(r, *laboratory, s.laboratory);
   if (const toml::table* levers = r.table(root, "levers")) read_levers(r, *levers, s.levers);
   if (const toml::table* levers = r.table(root, "beside")) {
-    s.beside = body::resting_levers();
+    s.beside = model->resting_levers();
     read_levers(r, *levers, s.beside);
   }
   r.tables(root, "event", most_events, [&](const toml::table& table) { read_event(r, table, s); });

@@ -35,7 +35,9 @@ inline constexpr std::size_t longest_text = 2000;  // characters of one text
 inline constexpr double longest_story = 3650.0;    // days
 
 // `name` is used in messages and becomes the scenario's name. Throws ReadError.
-[[nodiscard]] Scenario read_text(std::string_view text, const std::string& name);
+// Levers and proteins are those of `model`.
+[[nodiscard]] Scenario read_text(std::string_view text, const std::string& name,
+                                 const std::shared_ptr<const body::Model>& model = body::standard_model());
 // Throws ReadError, also when the file cannot be opened or is too large.
 [[nodiscard]] Scenario read_file(const std::string& path);
 // read_text(write_text(s)) gives s again.

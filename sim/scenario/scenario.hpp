@@ -1,7 +1,8 @@
 // A story as a value: the person, the laboratory, where the levers stand and when they move. What the simulation runs
-// and what a TOML file holds. Times in days; levers by their index in body::levers().
+// and what a TOML file holds. Times in days; levers by their index in the model.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -54,6 +55,7 @@ struct Scenario {
   std::string title;
   Words message;
   double days = 365.0;
+  std::shared_ptr<const body::Model> model = body::standard_model();  // what the person and the levers are of
   body::Patient patient;
   Laboratory laboratory;
   std::vector<double> levers = body::resting_levers();  // before day 0
@@ -62,6 +64,8 @@ struct Scenario {
   std::vector<double> beside;  // levers of a second person to compare with, settled and without events; empty = none
   std::vector<std::string> learn;
   std::vector<std::string> sources;
+
+  [[nodiscard]] const std::vector<body::Lever>& lever_rows() const { return model->levers(); }
 };
 
 // A what-if laid over a story. Exactly one of: the lever's value before day 0 (event < 0 and from_day < 0), the

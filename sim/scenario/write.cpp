@@ -46,19 +46,16 @@ std::string write_text(const Scenario& s) {
   words(s.message);
   out << "\n[patient]\nweight_kg = " << exact(s.patient.weight)
       << "\nplasma_volume_ml_per_kg = " << exact(s.patient.plasma_volume);
-  const auto usual = [&](const char* protein) {
-    return s.patient.usual[static_cast<std::size_t>(body::protein_index(protein))];
-  };
+  const auto usual = [&](const char* protein) { return s.patient.usual[s.model->protein(protein)]; };
   out << "\nusual_c3_g_per_l = " << exact(usual("C3") / 1000.0)
       << "\nusual_c4_g_per_l = " << exact(usual("C4") / 1000.0) << "\n\n[patient.usual_mg_per_l]\n";
-  for (const body::Protein& p : body::proteins) {
-    if (std::string(p.name) != "C3" && std::string(p.name) != "C4")
-      out << p.name << " = " << exact(usual(p.name)) << '\n';
+  for (const body::Protein& p : s.model->proteins()) {
+    if (p.name != "C3" && p.name != "C4") out << p.name << " = " << exact(usual(p.name.c_str())) << '\n';
   }
   out << "\n[laboratory]\nc3_g_per_l = [" << exact(s.laboratory.c3.low) << ", " << exact(s.laboratory.c3.high)
       << "]\nc4_g_per_l = [" << exact(s.laboratory.c4.low) << ", " << exact(s.laboratory.c4.high)
       << "]\nunit = " << (s.laboratory.unit == Unit::g_per_l ? "\"g/L\"" : "\"mg/dL\"") << "\n\n[levers]\n";
-  const auto& levers = body::levers();
+  const auto& levers = s.model->levers();
   const auto moved = [&](const std::vector<double>& values) {
     for (std::size_t i = 0; i < levers.size(); ++i) {
       if (values[i] != levers[i].rest) out << levers[i].name << " = " << exact(values[i]) << '\n';

@@ -20,7 +20,7 @@ scenario::Scenario with_value(const Run& run, std::size_t lever, double day, dou
 
 // The two values compared: a share of the range either way, inside the range.
 Range compared(const Run& run, std::size_t lever, double day, double share = 0.01) {
-  const body::Lever& l = body::levers()[lever];
+  const body::Lever& l = run.body().model->levers()[lever];
   const double value = scenario::governing_value(run.story(), lever, day);
   const double step = share * (l.most - l.least);
   return {std::max(l.least, value - step), std::min(l.most, value + step)};
@@ -28,7 +28,7 @@ Range compared(const Run& run, std::size_t lever, double day, double share = 0.0
 
 // The step, from the value that governs the day; the other way round where it would leave the range.
 Range step_taken(const Run& run, std::size_t lever, double day) {
-  const body::Lever& l = body::levers()[lever];
+  const body::Lever& l = run.body().model->levers()[lever];
   const double from = scenario::governing_value(run.story(), lever, day);
   const auto inside = [&](double value) { return value >= l.least && value <= l.most; };
   if (inside(from + l.step)) return {from, from + l.step};
@@ -118,9 +118,9 @@ double LeverEffect::size() const {
   return std::max(std::abs(c3), std::abs(c4));
 }
 
-std::vector<std::size_t> asked_levers() {
+std::vector<std::size_t> asked_levers(const body::Model& model) {
   std::vector<std::size_t> asked;
-  const auto& all = body::levers();
+  const auto& all = model.levers();
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (all[i].step != 0.0) asked.push_back(i);
   }
@@ -129,7 +129,7 @@ std::vector<std::size_t> asked_levers() {
 
 std::vector<LeverEffect> effects_of_steps(const Run& run, double day) {
   std::vector<LeverEffect> effects;
-  const std::vector<std::size_t> asked = asked_levers();
+  const std::vector<std::size_t> asked = asked_levers(*run.body().model);
   if (asked.empty()) return effects;
   effects.reserve(asked.size());
   const double unchanged = scenario::governing_value(run.story(), asked.front(), day);
@@ -145,7 +145,7 @@ std::vector<LeverEffect> effects_of_steps(const Run& run, double day) {
 
 std::vector<LeverEffect> effects_by_differences(const Run& run, double day, double share) {
   std::vector<LeverEffect> effects;
-  for (const std::size_t lever : asked_levers()) {
+  for (const std::size_t lever : asked_levers(*run.body().model)) {
     const Range values = compared(run, lever, day, share);
     const auto low = changed_run(run, lever, day, values.low);
     const auto high = changed_run(run, lever, day, values.high);
@@ -161,11 +161,11 @@ LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& sh
   const Variation variation(run, lever, share);
   solve::Options options;
   options.rtol = rtol;
-  options.atol.reserve(run.body().scales.size());
-  for (const double scale : run.body().scales) options.atol.push_back(1e-2 * rtol * scale);
-  std::vector<double> s(run.body().scales.size(), 0.0);
+  options.atol.reserve(run.body().model->scales().size());
+  for (const double scale : run.body().model->scales()) options.atol.push_back(1e-2 * rtol * scale);
+  std::vector<double> s(run.body().model->scales().size(), 0.0);
   solve::Course settling(s.size());
-  solve::Solver solver(variation.pattern(), run.body().lu);
+  solve::Solver solver(variation.pattern(), run.body().model->lu());
   // The start too has settled under the lever's value before day 0.
   if (share(-1.0) != 0.0) {
     if (solver.solve(variation, s, -3 * 8760.0, -1.0, options, settling).status != solve::Status::ok) {
@@ -174,8 +174,9 @@ LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& sh
     settling.last_state(s.data());
   }
   LevelSlopes slopes;
-  const auto c3 = static_cast<std::size_t>(run.body().network.species_index("C3"));
-  const auto c4 = static_cast<std::size_t>(run.body().network.species_index("C4"));
+  const body::Model& model = *run.body().model;
+  const body::SpeciesId c3 = model.in_plasma(model.known().c3);
+  const body::SpeciesId c4 = model.in_plasma(model.known().c4);
   const std::vector<double> start = s;
   solve::Course course(s.size());
   const double last = days.empty() ? 0.0 : 24.0 * days.back();
@@ -191,8 +192,8 @@ LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& sh
   }
   for (const double day : days) {
     const bool at_start = course.empty() || day <= 0.0;
-    slopes.c3.push_back(body::grams_per_litre("C3", at_start ? start[c3] : course.value(c3, 24.0 * day)));
-    slopes.c4.push_back(body::grams_per_litre("C4", at_start ? start[c4] : course.value(c4, 24.0 * day)));
+    slopes.c3.push_back(model.grams_per_litre(model.known().c3, at_start ? start[c3] : course.value(c3, 24.0 * day)));
+    slopes.c4.push_back(model.grams_per_litre(model.known().c4, at_start ? start[c4] : course.value(c4, 24.0 * day)));
   }
   return slopes;
 }

@@ -26,7 +26,7 @@ inline constexpr double does_nothing = 0.5;
 inline constexpr double tells = 2.0;
 
 // The levers asked about: those with a step.
-[[nodiscard]] std::vector<std::size_t> asked_levers();
+[[nodiscard]] std::vector<std::size_t> asked_levers(const body::Model& model);
 
 // A whole run with the step taken beside this one. Throws std::runtime_error when a run does not finish.
 [[nodiscard]] std::vector<LeverEffect> effects_of_steps(const Run& run, double day);

@@ -21,7 +21,7 @@ class Pass {
       : run_(run),
         directions_(directions),
         bound_(run.body().bound()),
-        lu_(run.body().lu),
+        lu_(run.body().model->lu()),
         timeline_(run.story()),
         n_(bound_.plan().species),
         x_(n_),
@@ -148,15 +148,15 @@ std::vector<LevelSlopes> tangents(const Run& run, const std::vector<Direction>& 
   Pass pass(run, directions);
   pass.settle();
   std::vector<LevelSlopes> slopes(directions.size());
-  const auto c3 = static_cast<std::size_t>(run.body().network.species_index("C3"));
-  const auto c4 = static_cast<std::size_t>(run.body().network.species_index("C4"));
+  const body::Model& model = *run.body().model;
+  const auto [c3, c4] = std::make_pair(model.known().c3, model.known().c4);
   const std::vector<double> hours = grid(run, days);
   std::size_t next = 0;
   const auto note = [&](double t) {
     for (; next < days.size() && 24.0 * days[next] <= t + 1e-6; ++next) {
       for (std::size_t p = 0; p < directions.size(); ++p) {
-        slopes[p].c3.push_back(body::grams_per_litre("C3", pass.at(p, c3)));
-        slopes[p].c4.push_back(body::grams_per_litre("C4", pass.at(p, c4)));
+        slopes[p].c3.push_back(model.grams_per_litre(c3, pass.at(p, model.in_plasma(c3))));
+        slopes[p].c4.push_back(model.grams_per_litre(c4, pass.at(p, model.in_plasma(c4))));
       }
     }
   };

@@ -20,8 +20,8 @@ struct Rates {
 Rates rates_at(const Run& run, Traced protein, double day) {
   const readout::FlowPair pair = run.flows(day);
   const readout::Flows& f = protein == Traced::c3 ? pair.c3 : pair.c4;
-  const char* name = protein == Traced::c3 ? "C3" : "C4";
-  const auto& p = body::proteins[static_cast<std::size_t>(body::protein_index(name))];
+  const body::Model& model = *run.body().model;
+  const body::Protein& p = model.proteins()[protein == Traced::c3 ? model.known().c3 : model.known().c4];
   // All in fractions of the plasma pool; the return is a fixed fraction of the pool in tissue fluid.
   return {(f.used() + std::max(f.exchanged, 0.0)) / f.pool / 24.0, f.out_to_tissue / f.pool / 24.0,
           body::transcapillary_escape(p.mass) / p.outside, f.made};

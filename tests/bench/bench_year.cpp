@@ -92,7 +92,7 @@ std::map<std::string, double> medians;  // ms, by benchmark name
 void bench_ours(benchmark::State& state, double goal) {
   Flare& f = flare();
   const solve::NetworkSystem system(f.bound);
-  solve::Solver solver(f.bound.pattern(), f.body->lu);
+  solve::Solver solver(f.bound.pattern(), f.body->model->lu());
   const double rtol = loosest(goal, [&](double r) { return ours(solver, system, r, nullptr); });
   std::size_t steps = 0;
   for (auto _ : state) benchmark::DoNotOptimize(ours(solver, system, rtol, &steps));

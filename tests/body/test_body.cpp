@@ -60,8 +60,8 @@ TEST_CASE("the healthy body rests exactly at its usual levels, for different peo
   for (const double c3 : {0.8, 1.2, 1.8}) {
     for (const double c4 : {0.12, 0.25, 0.45}) {
       body::Patient patient;
-      patient.usual[static_cast<std::size_t>(body::protein_index("C3"))] = 1000 * c3;
-      patient.usual[static_cast<std::size_t>(body::protein_index("C4"))] = 1000 * c4;
+      patient.usual[body::protein_at("C3")] = 1000 * c3;
+      patient.usual[body::protein_at("C4")] = 1000 * c4;
       scenario::Scenario story = story_with({}, 200.0);
       story.patient = patient;
       const auto run = run_of(story);

@@ -18,7 +18,7 @@ bool within(double value, double least, double most) {
 }
 
 std::string of_document(const Document& d, const char* where) {
-  const auto& levers = body::levers();
+  const auto& levers = body::standard_model()->levers();
   for (const scenario::Edit& edit : d.edits) {
     if (edit.lever >= levers.size()) return std::string(where) + ": a what-if of no lever";
     const body::Lever& l = levers[edit.lever];

@@ -13,7 +13,7 @@ using namespace drawdown;
 int fuzz_one(const std::string& text) {
   try {
     const scenario::Scenario story = scenario::read_text(text, "fuzz");
-    const auto& levers = body::levers();
+    const auto& levers = body::standard_model()->levers();
     for (std::size_t i = 0; i < levers.size(); ++i) {
       if (!(story.levers.at(i) >= levers[i].least && story.levers.at(i) <= levers[i].most)) std::abort();
     }

@@ -52,7 +52,7 @@ struct Make {
     return static_cast<E>(b.below(N));
   }
   int steps() { return static_cast<int>(b.below(9)) - 4; }
-  std::size_t lever() { return b.below(body::levers().size() + 2); }  // two past the end
+  std::size_t lever() { return b.below(body::standard_model()->levers().size() + 2); }  // two past the end
   std::string path() {
     const std::size_t which = b.below(story_paths().size() + 1);
     return which < story_paths().size() ? story_paths()[which] : "/nowhere/\x1b[2J.toml";
@@ -97,8 +97,8 @@ struct Make {
   WriteSheet operator()(Kind<WriteSheet>) { return {b.flag() ? Paper::pdf : Paper::html}; }
   MoveLever operator()(Kind<MoveLever>) {
     const std::size_t which = lever();
-    if (which >= body::levers().size()) return {which, 1.0, b.flag()};
-    const body::Lever& l = body::levers()[which];
+    if (which >= body::standard_model()->levers().size()) return {which, 1.0, b.flag()};
+    const body::Lever& l = body::standard_model()->levers()[which];
     const double value = b.number(l.least, l.most);
     return {which, value, b.flag()};
   }

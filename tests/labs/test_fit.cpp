@@ -50,10 +50,10 @@ TEST_CASE("the fast slopes of many parameters agree with the precise ones of eac
       most_c4 = std::max(most_c4, std::abs(precise.c4[d]));
     }
     for (std::size_t d = 0; d < days.size(); ++d) {
-      CHECK_MESSAGE(std::abs(fast[p].c3[d] - precise.c3[d]) <= 0.02 * most_c3, body::levers()[directions[p].lever].name,
-                    " day ", days[d]);
-      CHECK_MESSAGE(std::abs(fast[p].c4[d] - precise.c4[d]) <= 0.02 * most_c4, body::levers()[directions[p].lever].name,
-                    " day ", days[d]);
+      CHECK_MESSAGE(std::abs(fast[p].c3[d] - precise.c3[d]) <= 0.02 * most_c3,
+                    body::standard_model()->levers()[directions[p].lever].name, " day ", days[d]);
+      CHECK_MESSAGE(std::abs(fast[p].c4[d] - precise.c4[d]) <= 0.02 * most_c4,
+                    body::standard_model()->levers()[directions[p].lever].name, " day ", days[d]);
     }
   }
 }

@@ -61,7 +61,7 @@ TEST_CASE("text reaches 4.5 to 1 and graphics 3 to 1 in the bright room, the dar
 
 TEST_CASE("every lever has English words, and placeholders are filled") {
   const WordBook words = WordBook::load(support::source_folder() + "/assets/en.toml");
-  for (const body::Lever& lever : body::levers()) {
+  for (const body::Lever& lever : body::standard_model()->levers()) {
     if (lever.group == body::LeverGroup::person) continue;
     CHECK_MESSAGE(words.has("lever." + lever.name), lever.name);
   }

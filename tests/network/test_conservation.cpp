@@ -69,7 +69,7 @@ TEST_CASE("on a full run the change of each moiety equals the integral of in min
     x.resize(ledger.pattern().size, 0.0);
     solve::Options options;
     options.atol.assign(x.size(), 1e-2);
-    for (std::size_t i = 0; i < body->scales.size(); ++i) options.atol[i] = 1e-6 * body->scales[i];
+    for (std::size_t i = 0; i < body->model->scales().size(); ++i) options.atol[i] = 1e-6 * body->model->scales()[i];
     solve::Course course(x.size());
     REQUIRE(solve::solve(ledger, x, 0.0, 8760.0, options, course).status == solve::Status::ok);
     std::vector<double> end(x.size());
@@ -98,14 +98,14 @@ TEST_CASE("a species at zero never has a negative derivative") {
 
 TEST_CASE("every lever outside the laboratory's is read by some reaction") {
   const auto body = support::standard_body();
-  for (std::size_t i = 0; i < body::levers().size(); ++i) {
-    if (body::levers()[i].group == body::LeverGroup::laboratory) continue;
+  for (std::size_t i = 0; i < body::standard_model()->levers().size(); ++i) {
+    if (body::standard_model()->levers()[i].group == body::LeverGroup::laboratory) continue;
     bool read = false;
     for (const network::Reaction& reaction : body->network.reactions) {
       for (const network::Factor& factor : reaction.factors) {
         read = read || (factor.symbol.is_input && factor.symbol.index == static_cast<int>(i));
       }
     }
-    CHECK_MESSAGE(read, body::levers()[i].name);
+    CHECK_MESSAGE(read, body::standard_model()->levers()[i].name);
   }
 }

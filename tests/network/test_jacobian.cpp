@@ -62,7 +62,7 @@ TEST_CASE("the Jacobian equals dual-number derivatives at rest and a little belo
   const auto body = support::standard_body();
   check_against_duals(*body, body::resting_levers(), body->rest);
   std::vector<double> below = body->rest;
-  for (std::size_t i = 0; i < below.size(); ++i) below[i] = -1e-9 * body->scales[i];
+  for (std::size_t i = 0; i < below.size(); ++i) below[i] = -1e-9 * body->model->scales()[i];
   check_against_duals(*body, body::resting_levers(), below);
 }
 
@@ -74,7 +74,8 @@ TEST_CASE("the Jacobian equals central differences at random states") {
   for (int trial = 0; trial < 10; ++trial) {
     bound.bind(support::random_levers(random), {}, 0.0);
     std::vector<double> x = support::random_state(body->network, random);
-    for (std::size_t i = 0; i < n; ++i) x[i] = std::max(x[i], 0.05 * body->scales[i]);  // away from the kink at zero
+    for (std::size_t i = 0; i < n; ++i)
+      x[i] = std::max(x[i], 0.05 * body->model->scales()[i]);  // away from the kink at zero
     const auto jacobian = dense_jacobian(bound, 0.0, x);
     for (std::size_t j = 0; j < n; ++j) {
       const double h = 1e-5 * x[j];
@@ -108,7 +109,7 @@ TEST_CASE("at exact zeros the Jacobian equals one-sided differences") {
   bound.derivative(0.0, x.data(), f.data());
   for (std::size_t j = 0; j < n; ++j) {
     std::vector<double> up = x;
-    const double h = 1e-7 * body->scales[j];
+    const double h = 1e-7 * body->model->scales()[j];
     up[j] += h;
     std::vector<double> f_up(n);
     bound.derivative(0.0, up.data(), f_up.data());

@@ -17,7 +17,8 @@ TEST_CASE("the cascade's usual is this person's: few C4 genes fill C4 to its own
   const auto c4 = static_cast<std::size_t>(s.run->body().network.species_index("C4"));
   // The standard body's rest, which stood there before, is twice as much.
   CHECK(s.run->body().rest[c4] > 1.5 * s.run->usual_state()[c4]);
-  CHECK(body::grams_per_litre("C4", s.run->usual_state()[c4]) == support::near(s.run->usual_c4(), 1e-9));
+  CHECK(s.run->body().model->grams_per_litre(body::protein_at("C4"), s.run->usual_state()[c4]) ==
+        support::near(s.run->usual_c4(), 1e-9));
   const support::Screen screen(s);
   CHECK(screen.shows("100 %"));
   CHECK_FALSE(screen.shows("48 %"));
@@ -26,8 +27,8 @@ TEST_CASE("the cascade's usual is this person's: few C4 genes fill C4 to its own
 TEST_CASE("in every story the person left quiet for sixty days stays at the usual level") {
   for (const std::string& path : support::shipped_stories()) {
     const auto run = simulate(scenario::read_file(path));
-    CHECK(body::grams_per_litre(
-              "C3", run->usual_state()[static_cast<std::size_t>(run->body().network.species_index("C3"))]) ==
+    const body::Model& model = *run->body().model;
+    CHECK(model.grams_per_litre(model.known().c3, run->usual_state()[model.species("C3")]) ==
           support::near(run->usual_c3(), 1e-9));
     scenario::Scenario quiet = run->story();
     quiet.levers = run->usual_levers();

@@ -40,8 +40,8 @@ RandomSummary run_random_levers(int settings, unsigned seed) {
         course.end_state(s, x.data());
         for (std::size_t i = 0; i < n; ++i) {
           if (!std::isfinite(x[i])) summary.not_finite += 1;
-          if (x[i] / body->scales[i] < summary.lowest) {
-            summary.lowest = x[i] / body->scales[i];
+          if (x[i] / body->model->scales()[i] < summary.lowest) {
+            summary.lowest = x[i] / body->model->scales()[i];
             summary.lowest_species = body->network.species[i].name;
           }
         }

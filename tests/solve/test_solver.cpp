@@ -129,8 +129,8 @@ TEST_CASE("where the fixed elimination order meets a pivot of zero the dense met
 TEST_CASE("the sparse factors solve random matrices of the network's pattern") {
   const auto body = support::standard_body();
   const auto& pattern = body->plan->pattern;
-  solve::SparseLu<double> lu(body->lu);
-  CHECK(body->lu->entries() < 2 * pattern.entries.size());  // little fill: that is what the order is for
+  solve::SparseLu<double> lu(body->model->lu());
+  CHECK(body->model->lu()->entries() < 2 * pattern.entries.size());  // little fill: that is what the order is for
   std::mt19937 random(3);
   std::normal_distribution<double> normal;
   for (int trial = 0; trial < 20; ++trial) {

@@ -26,11 +26,11 @@ Sides sides_of(const Run& run, const std::vector<double>& state, const std::vect
   const network::Network& network = run.body().network;
   const std::vector<double> rates = body::reaction_rates(run.body(), state, levers);
   const int species = network.species_index(p);
-  const double mass = body::proteins[static_cast<std::size_t>(body::protein_index(p.c_str()))].mass;
+  const double mass = body::standard_model()->proteins()[body::protein_at(p)].mass;
   const double litres = run.body().patient.plasma_litres() * (1 + 0.4 * levers[body::lever_at("pregnancy")]);
   const double grams = litres * mass * 1e-6;
   Sides s;
-  s.level = body::grams_per_litre(p.c_str(), state[static_cast<std::size_t>(species)]);
+  s.level = body::milligrams(state[static_cast<std::size_t>(species)], mass) / 1000;
   s.pool = state[static_cast<std::size_t>(species)] * grams;
   for (std::size_t r = 0; r < rates.size(); ++r) {
     const network::Reaction& reaction = network.reactions[r];

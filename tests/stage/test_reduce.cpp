@@ -139,7 +139,7 @@ TEST_CASE("a body that does not settle is said in a banner in both languages, an
 }
 
 TEST_CASE("something dated is done at its own usual session, whichever lever it is") {
-  const auto& levers = body::levers();
+  const auto& levers = body::standard_model()->levers();
   int dated = 0;
   for (std::size_t i = 0; i < levers.size(); ++i) {
     if (levers[i].kind != body::LeverKind::dated) continue;

@@ -23,7 +23,7 @@ TEST_CASE("forward sensitivities agree with differences of runs, within 3 % insi
   const auto by_differences = study::effects_by_differences(*flare(), 60, 0.001);
   REQUIRE(by_differences.size() >= 20);
   for (const auto& d : by_differences) {
-    const body::Lever& lever = body::levers()[d.lever];
+    const body::Lever& lever = body::standard_model()->levers()[d.lever];
     const double value = flare()->lever(d.lever, 60);
     // One-sided differences at an end of the range carry the curvature; wider there.
     const bool at_end = value <= lever.least || value >= lever.most;
@@ -37,7 +37,7 @@ TEST_CASE("forward sensitivities agree with differences of runs, within 3 % insi
 TEST_CASE("in the flare more antibody lowers C4, less liver lowers both, and a blocker of C1s raises both") {
   std::size_t seen = 0;
   for (const auto& e : study::effects_of_steps(*flare(), 90)) {
-    const body::Lever& lever = body::levers()[e.lever];
+    const body::Lever& lever = body::standard_model()->levers()[e.lever];
     CHECK(e.to != e.from);
     CHECK(e.to >= lever.least);
     CHECK(e.to <= lever.most);
@@ -59,17 +59,17 @@ TEST_CASE(
   const auto shown = study::worth_showing(all);
   REQUIRE(shown.size() > 3);
   CHECK(shown.size() < all.size());
-  CHECK(all.size() == study::asked_levers().size());
+  CHECK(all.size() == study::asked_levers(*body::standard_model()).size());
   for (std::size_t i = 0; i < shown.size(); ++i) {
     CHECK(shown[i].size() >= study::does_nothing);
     if (i > 0) CHECK(shown[i].size() <= shown[i - 1].size());
     // Plasma as the replacement does nothing where nothing is exchanged.
-    CHECK(body::levers()[shown[i].lever].name != "exchange_plasma");
+    CHECK(body::standard_model()->levers()[shown[i].lever].name != "exchange_plasma");
   }
   CHECK(shown.front().size() > study::tells);
   // A step is a step of the lever's row, or goes to an end of its range.
   for (const auto& e : all) {
-    const body::Lever& lever = body::levers()[e.lever];
+    const body::Lever& lever = body::standard_model()->levers()[e.lever];
     const bool whole = std::abs(std::abs(e.to - e.from) - std::abs(lever.step)) < 1e-12;
     CHECK_MESSAGE((whole || e.to == lever.least || e.to == lever.most), lever.name);
   }
@@ -78,8 +78,8 @@ TEST_CASE(
 TEST_CASE("which lever: where nothing moves the level by two per cent none is put first, and the page says so") {
   // On the first day nothing has had time: a step placed there, by an event of that day.
   scenario::Scenario story = support::story_with({}, 20.0);
-  const auto& levers = body::levers();
-  for (const std::size_t lever : study::asked_levers())
+  const auto& levers = body::standard_model()->levers();
+  for (const std::size_t lever : study::asked_levers(*body::standard_model()))
     story.events.push_back({2.0, lever, levers[lever].rest, 0, 0, ""});
   const auto run = support::run_of(story);
   const auto shown = study::worth_showing(study::effects_of_steps(*run, 2.0));

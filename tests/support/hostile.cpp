@@ -115,10 +115,10 @@ scenario::Scenario largest_story() {
     scenario::Event event;
     event.day = scenario::longest_story * static_cast<double>(i) / static_cast<double>(scenario::most_events);
     do {
-      event.lever = random() % body::levers().size();
-    } while (body::levers()[event.lever].kind == body::LeverKind::counted ||
-             body::levers()[event.lever].group == body::LeverGroup::person);
-    const body::Lever& lever = body::levers()[event.lever];
+      event.lever = random() % body::standard_model()->levers().size();
+    } while (body::standard_model()->levers()[event.lever].kind == body::LeverKind::counted ||
+             body::standard_model()->levers()[event.lever].group == body::LeverGroup::person);
+    const body::Lever& lever = body::standard_model()->levers()[event.lever];
     event.value = random() % 2 == 0 ? lever.least : lever.most;
     event.label = words;
     s.events.push_back(std::move(event));

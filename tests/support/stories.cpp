@@ -61,7 +61,7 @@ std::vector<double> random_state(const network::Network& network, std::mt19937& 
 
 std::vector<double> random_levers(std::mt19937& random) {
   std::vector<double> values;
-  for (const body::Lever& lever : body::levers()) {
+  for (const body::Lever& lever : body::standard_model()->levers()) {
     std::uniform_real_distribution<double> within(lever.least, lever.most);
     const double drawn = within(random);
     const bool at_rest = lever.kind == body::LeverKind::dated || lever.group == body::LeverGroup::person;

@@ -59,9 +59,9 @@ class Reader {
 scenario::Edit edit_of(const Reader& reader, const toml::node& node, const scenario::Scenario& story) {
   const toml::table* table = node.as_table();
   if (table == nullptr) reader.fail(node, "an edit must be a table");
-  const int lever = body::lever_index((*table)["lever"].value_or(std::string_view{}));
+  const int lever = story.model->lever_index((*table)["lever"].value_or(std::string_view{}));
   if (lever < 0) reader.fail(node, "an edit needs a known lever");
-  const body::Lever& row = body::levers()[static_cast<std::size_t>(lever)];
+  const body::Lever& row = story.lever_rows()[static_cast<std::size_t>(lever)];
   scenario::Edit edit;
   edit.lever = static_cast<std::size_t>(lever);
   edit.value = reader.number(*table, "value", row.least, row.most, row.rest);
@@ -92,7 +92,7 @@ std::string session_text(const stage::AppState& state) {
     table.insert("view", look::name_of(stage::view_names, state.view));
     toml::array edits;
     for (const scenario::Edit& edit : state.document.edits) {
-      edits.push_back(toml::table{{"lever", body::levers()[edit.lever].name},
+      edits.push_back(toml::table{{"lever", state.document.story.lever_rows()[edit.lever].name},
                                   {"value", edit.value},
                                   {"event", edit.event},
                                   {"from_day", edit.from_day},

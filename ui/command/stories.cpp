@@ -55,15 +55,16 @@ stage::AppState with_sets(stage::AppState state, const std::vector<std::string>&
   for (const std::string& text : sets) {
     const std::size_t equals = text.find('=');
     const std::string name = text.substr(0, equals);
-    const int lever = body::lever_index(name);
+    const scenario::Scenario& story = state.document.story;
+    const int lever = story.model->lever_index(name);
     if (lever < 0 || equals == std::string::npos) {
       std::vector<std::string> names;
-      for (const body::Lever& l : body::levers()) names.push_back(l.name);
+      for (const body::Lever& l : story.lever_rows()) names.push_back(l.name);
       const std::string near = scenario::nearest(name, names);
       throw CLI::ValidationError("--set", "'" + text + "' is not lever=value" +
                                               (near.empty() ? std::string() : "; did you mean '" + near + "'?"));
     }
-    const body::Lever& l = body::levers()[static_cast<std::size_t>(lever)];
+    const body::Lever& l = story.lever_rows()[static_cast<std::size_t>(lever)];
     std::size_t used = 0;
     double value = 0.0;
     try {

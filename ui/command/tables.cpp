@@ -19,44 +19,49 @@ constexpr const char* caution =
     "A teaching model: not for diagnosis or treatment decisions. Laboratories differ. Talk to your own clinician.";
 
 struct Column {
-  const char* header;
-  std::function<double(const readout::Serum&, const readout::FlowPair&, const std::array<readout::Tissue, 4>&)> value;
+  std::string header;
+  std::function<double(double day)> value;
 };
-// Besides what the laboratory reads: the level in the blood itself, whatever happened to the sample.
-constexpr const char* blood_headers = ",C3 in the blood [g/L],C4 in the blood [g/L]";
 
-const std::vector<Column>& columns() {
-  using S = readout::Serum;
-  using F = readout::FlowPair;
-  using T = std::array<readout::Tissue, 4>;
-  static const std::vector<Column> all{
-      {"C3 [g/L]", [](const S& s, const F&, const T&) { return s.c3; }},
-      {"C4 [g/L]", [](const S& s, const F&, const T&) { return s.c4; }},
-      {"C3 [mg/dL]", [](const S& s, const F&, const T&) { return s.c3 * readout::mg_per_dl; }},
-      {"C4 [mg/dL]", [](const S& s, const F&, const T&) { return s.c4 * readout::mg_per_dl; }},
-      {"CH50 [% of normal]", [](const S& s, const F&, const T&) { return s.ch50; }},
-      {"AH50 [% of normal]", [](const S& s, const F&, const T&) { return s.ah50; }},
-      {"C1q [mg/L]", [](const S& s, const F&, const T&) { return s.c1q; }},
-      {"factor B [mg/L]", [](const S& s, const F&, const T&) { return s.factor_b; }},
-      {"C5 [mg/L]", [](const S& s, const F&, const T&) { return s.c5; }},
-      {"C4d [mg/L]", [](const S& s, const F&, const T&) { return s.c4d; }},
-      {"C3a [nmol/L]", [](const S& s, const F&, const T&) { return s.c3a; }},
-      {"C3d [nmol/L]", [](const S& s, const F&, const T&) { return s.c3d; }},
-      {"Bb [nmol/L]", [](const S& s, const F&, const T&) { return s.bb; }},
-      {"sC5b-9 [nmol/L]", [](const S& s, const F&, const T&) { return s.sc5b9; }},
-      {"anti-dsDNA [relative]", [](const S& s, const F&, const T&) { return s.antibody; }},
-      {"CRP-like [mg/L]", [](const S& s, const F&, const T&) { return s.crp; }},
-      {"urine protein [relative]", [](const S& s, const F&, const T&) { return s.urine_protein; }},
-      {"C3 made [g/day]", [](const S&, const F& f, const T&) { return f.c3.made; }},
-      {"C3 used [g/day]", [](const S&, const F& f, const T&) { return f.c3.used(); }},
-      {"C3 back from tissue fluid [g/day]", [](const S&, const F& f, const T&) { return f.c3.net_back(); }},
-      {"C3 share used [1/day]", [](const S&, const F& f, const T&) { return f.c3.share_used(); }},
-      {"C4 made [g/day]", [](const S&, const F& f, const T&) { return f.c4.made; }},
-      {"C4 used [g/day]", [](const S&, const F& f, const T&) { return f.c4.used(); }},
-      {"C4 back from tissue fluid [g/day]", [](const S&, const F& f, const T&) { return f.c4.net_back(); }},
-      {"C4 share used [1/day]", [](const S&, const F& f, const T&) { return f.c4.share_used(); }},
-      {"kidney inflammation [relative]", [](const S&, const F&, const T& t) { return t[0].inflammation; }},
-      {"kidney injury [0-1]", [](const S&, const F&, const T& t) { return t[0].injury; }}};
+// What a laboratory reads, every readout of the model's; made and used; the kidney; and besides what the laboratory
+// reads, the level in the blood itself, whatever happened to the sample.
+std::vector<Column> columns(const Run& run) {
+  std::vector<Column> all;
+  const body::Model& model = *run.body().model;
+  const auto reads = [&](std::size_t i, const std::string& unit, double to) {
+    all.push_back({model.readouts()[i].name + " [" + unit + "]",
+                   [&run, id = body::ReadoutId(i), to](double day) { return run.in_sample(id, day) * to; }});
+  };
+  std::vector<std::size_t> in_grams;
+  const auto end_grams = [&] {
+    for (const std::size_t i : in_grams) reads(i, "mg/dL", readout::mg_per_dl);
+    in_grams.clear();
+  };
+  for (std::size_t i = 0; i < model.readouts().size(); ++i) {
+    const body::Readout& row = model.readouts()[i];
+    if (!row.in_course) continue;
+    const bool grams = row.unit == "g/L";
+    if (!grams) end_grams();
+    reads(i, row.unit, 1.0);
+    if (grams) in_grams.push_back(i);
+  }
+  end_grams();
+  for (const bool c4 : {false, true}) {
+    const auto flow = [&](const char* what, double (*value)(const readout::Flows&)) {
+      all.push_back({std::string(c4 ? "C4 " : "C3 ") + what, [&run, c4, value](double day) {
+                       const readout::FlowPair pair = run.flows(day);
+                       return value(c4 ? pair.c4 : pair.c3);
+                     }});
+    };
+    flow("made [g/day]", [](const readout::Flows& f) { return f.made; });
+    flow("used [g/day]", [](const readout::Flows& f) { return f.used(); });
+    flow("back from tissue fluid [g/day]", [](const readout::Flows& f) { return f.net_back(); });
+    flow("share used [1/day]", [](const readout::Flows& f) { return f.share_used(); });
+  }
+  all.push_back({"kidney inflammation [relative]", [&run](double day) { return run.tissues(day)[0].inflammation; }});
+  all.push_back({"kidney injury [0-1]", [&run](double day) { return run.tissues(day)[0].injury; }});
+  all.push_back({"C3 in the blood [g/L]", [&run](double day) { return run.c3(day); }});
+  all.push_back({"C4 in the blood [g/L]", [&run](double day) { return run.c4(day); }});
   return all;
 }
 
@@ -103,15 +108,13 @@ std::string course_csv(const Run& run) {
   std::ostringstream out;
   out << "# drawdown " << DRAWDOWN_VERSION << "; story: " << in_comment(run.story().title) << "\n# " << caution
       << "\nday";
-  for (const Column& column : columns()) out << ',' << column.header;
-  out << blood_headers << '\n';
+  const std::vector<Column> all = columns(run);
+  for (const Column& column : all) out << ',' << column.header;
+  out << '\n';
   for (int day = 0; day <= static_cast<int>(run.last_day() + 1e-9); ++day) {
-    const readout::Serum serum = run.measured(day);
-    const readout::FlowPair flows = run.flows(day);
-    const auto tissues = run.tissues(day);
     out << day;
-    for (const Column& column : columns()) out << ',' << fixed(column.value(serum, flows, tissues), 5);
-    out << ',' << fixed(run.c3(day), 5) << ',' << fixed(run.c4(day), 5) << '\n';
+    for (const Column& column : all) out << ',' << fixed(column.value(day), 5);
+    out << '\n';
   }
   return out.str();
 }
@@ -163,7 +166,7 @@ std::string tracer_table(const study::TracerResult& r, const std::string& protei
 std::string effects_table(const Run& run, double day, bool forward) {
   std::vector<study::LeverEffect> effects;
   if (forward) {
-    for (const std::size_t lever : study::asked_levers())
+    for (const std::size_t lever : study::asked_levers(*run.body().model))
       effects.push_back(study::effect_by_variation(run, lever, day));
   } else {
     effects = study::effects_of_steps(run, day);
@@ -177,8 +180,9 @@ std::string effects_table(const Run& run, double day, bool forward) {
       << std::left << std::setw(24) << "lever" << std::right << std::setw(8) << "from" << std::setw(8) << "to"
       << std::setw(10) << "C3" << std::setw(10) << "C4" << '\n';
   for (const study::LeverEffect& e : effects) {
-    out << std::left << std::setw(24) << body::levers()[e.lever].name << std::right << std::setw(8) << fixed(e.from, 2)
-        << std::setw(8) << fixed(e.to, 2) << std::setw(10) << fixed(e.c3, 1) << std::setw(10) << fixed(e.c4, 1) << '\n';
+    out << std::left << std::setw(24) << run.body().model->levers()[e.lever].name << std::right << std::setw(8)
+        << fixed(e.from, 2) << std::setw(8) << fixed(e.to, 2) << std::setw(10) << fixed(e.c3, 1) << std::setw(10)
+        << fixed(e.c4, 1) << '\n';
   }
   if (effects.empty() || effects.front().size() < study::tells)
     out << "No step moves C3 or C4 by " << fixed(study::tells, 0) << " %: none stands out here.\n";
@@ -211,10 +215,10 @@ std::string truth_text(bool& all_inside) {
   return out.str();
 }
 
-std::string lever_table() {
+std::string lever_table(const body::Model& model) {
   std::ostringstream out;
   out << "| lever | group | unit | least | most | at rest |\n|---|---|---|---|---|---|\n";
-  for (const body::Lever& lever : body::levers()) {
+  for (const body::Lever& lever : model.levers()) {
     out << "| " << lever.name << " | " << group_name(lever.group) << " | " << lever.unit << " | " << lever.least
         << " | " << lever.most << " | " << lever.rest << " |\n";
   }
@@ -224,7 +228,7 @@ std::string lever_table() {
 std::string equations_text() {
   const auto body = body::make_body({});
   return "# The equations of Drawdown " + std::string(DRAWDOWN_VERSION) + "\n\n" + caution + "\n\n## Levers\n\n" +
-         lever_table() + "\n" + network::equations_markdown(body->network);
+         lever_table(*body->model) + "\n" + network::equations_markdown(body->network);
 }
 
 }  // namespace drawdown::command

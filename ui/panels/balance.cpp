@@ -45,12 +45,12 @@ float px(double grams, double per_gram) {
 
 // The flows on their way to the day's: each goes the same part of its way in a frame, so that sums stay sums.
 void ease(Frame& f, const std::string& name, Flows& flows) {
-  const auto towards = [&](const char* part, double& value) { value = f.motion.towards(name + part, value); };
+  const auto towards = [&](const std::string& part, double& value) { value = f.motion.towards(name + part, value); };
   towards(".made", flows.made);
   towards(".ordinary", flows.ordinary);
   towards(".out", flows.out_to_tissue);
   towards(".back", flows.back_from_tissue);
-  for (std::size_t i = 0; i < flows.spent.size(); ++i) towards(readout::place_names[i], flows.spent[i]);
+  for (std::size_t i = 0; i < flows.spent.size(); ++i) towards(".spent" + std::to_string(i), flows.spent[i]);
 }
 readout::FlowPair eased(Frame& f, readout::FlowPair pair) {
   ease(f, "balance.c3", pair.c3);
@@ -63,6 +63,7 @@ class Picture {
   Picture(Frame& frame, const Box& box)
       : f(frame), run(*frame.state.run), em(frame.em()), area(box.inset(1.1F * em, 0.8F * em)) {
     pair = eased(f, run.flows(f.state.day));
+    tissues_shown = tissue_looks(*run.body().model);
   }
 
   void draw() {
@@ -101,15 +102,20 @@ class Picture {
 
   void collect_targets() {
     const look::WordBook& w = f.words;
-    for (const TissueLook& tissue : tissue_looks) {
-      targets.push_back({Target::Kind::tissue, static_cast<std::size_t>(tissue.place), tissue.key, "", {}, {}, false});
+    for (const TissueLook& tissue : tissues_shown) {
+      targets.push_back({Target::Kind::tissue, tissue.place, tissue.key, "", {}, {}, false});
     }
-    const auto red = static_cast<std::size_t>(readout::Place::red_cells);
+    const std::size_t red = body::place_red_cells;
     if (pair.c3.spent[red] + pair.c4.spent[red] > 1e-4) {
       targets.push_back({Target::Kind::label, red, "picture.red_cells", "", {}, {}, false});
     }
-    targets.push_back(
-        {Target::Kind::label, 0, "picture.fluid", w.at("picture.fluid_note", f.state.depth), {}, {}, true});
+    targets.push_back({Target::Kind::label,
+                       body::place_fluid,
+                       "picture.fluid",
+                       w.at("picture.fluid_note", f.state.depth),
+                       {},
+                       {},
+                       true});
     targets.push_back({Target::Kind::label,
                        ordinary_place,
                        "picture.ordinary",
@@ -323,7 +329,8 @@ class Picture {
     const auto tissues = run.tissues(f.state.day);
     for (const Target& t : targets) {
       if (t.kind == Target::Kind::tissue) {
-        draw_tissue_box(f, t.box, tissue_looks[t.place - 1], tissues[t.place - 1]);
+        draw_tissue_box(f, t.box, tissues_shown[t.place - body::first_tissue_place],
+                        tissues[t.place - body::first_tissue_place]);
         continue;
       }
       const float x = t.box.x + 0.35F * em;
@@ -343,6 +350,7 @@ class Picture {
   bool low = false;  // little height: no note under the picture
   float target_x = 0;
   readout::FlowPair pair;
+  std::vector<TissueLook> tissues_shown;
   Scale scale;
   std::vector<Target> targets;
 };

@@ -1,25 +1,22 @@
 // What the opening picture and the tissues' page are put together from.
 #pragma once
 
-#include <array>
 #include <string>
+#include <vector>
 
 #include "draw/shapes.hpp"
 #include "panels/frame.hpp"
 
 namespace drawdown::panels {
 
-// The four tissues, in the order of body::tissues: their name among the words, their shape, where flows go.
+// A tissue on the screen: its name among the words, its shape, its place among the flows.
 struct TissueLook {
-  const char* key;
+  std::string key;
   draw::Figure figure;
-  readout::Place place;
+  std::size_t place;
 };
-inline constexpr std::array<TissueLook, 4> tissue_looks{
-    {{"tissue.kidney", draw::Figure::kidney, readout::Place::kidney},
-     {"tissue.skin", draw::Figure::skin, readout::Place::skin},
-     {"tissue.joints", draw::Figure::joints, readout::Place::joints},
-     {"tissue.serosa", draw::Figure::serosa, readout::Place::serosa}}};
+// In the order of the model's tissues.
+[[nodiscard]] std::vector<TissueLook> tissue_looks(const body::Model& model);
 
 // 0 (calm) to 1 (in full inflammation), and the ground that shows it.
 [[nodiscard]] float warmth(const readout::Tissue& tissue);

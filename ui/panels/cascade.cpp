@@ -18,7 +18,8 @@ namespace {
 
 class Map {
  public:
-  Map(Frame& frame, const Box& b) : f(frame), run(*frame.state.run), em(frame.em()), box(b) {
+  Map(Frame& frame, const Box& b)
+      : f(frame), run(*frame.state.run), em(frame.em()), box(b), found(map_found(run.body().model)) {
     const double day = std::min(f.state.day, run.last_day());
     state = run.state(day);
     rates = body::reaction_rates(run.body(), state, run.levers(day));
@@ -39,8 +40,8 @@ class Map {
  private:
   [[nodiscard]] double flux(const std::vector<double>& of, const MapArrow& arrow) const {
     double sum = 0.0;
-    for (const char* name : arrow.reactions)
-      sum += of[static_cast<std::size_t>(run.body().network.reaction_index(name))];
+    for (const body::ReactionId id : found.reactions[static_cast<std::size_t>(&arrow - map_arrows().data())])
+      sum += of[id];
     return sum;
   }
   [[nodiscard]] Point at(int node) const {
@@ -145,12 +146,10 @@ class Map {
 
   // New C3b per C3b: what the loop adds over all C3b that is made.
   [[nodiscard]] double loop_gain(const std::vector<double>& of) const {
-    const auto rate = [&](const char* name) {
-      return of[static_cast<std::size_t>(run.body().network.reaction_index(name))];
-    };
-    const double loop = rate("c3_loop") + rate("c3_surface_bound") + rate("c3_surface_free");
-    const double all =
-        loop + rate("tick_over") + rate("c3_classical_bound") + rate("c3_classical_free") + rate("activator_works");
+    double loop = 0.0;
+    double all = 0.0;
+    for (const body::ReactionId id : found.loop) loop += of[id];
+    for (const body::ReactionId id : found.all_c3b) all += of[id];
     return all > 0.0 ? loop / all : 0.0;
   }
 
@@ -180,7 +179,7 @@ class Map {
     const MapNode& n = map_nodes()[static_cast<std::size_t>(index)];
     const Point c = at(index);
     const float r = size(index);
-    const auto species = static_cast<std::size_t>(run.body().network.species_index(n.species));
+    const body::SpeciesId species = found.nodes[static_cast<std::size_t>(index)];
     const double usual = run.usual_state()[species];
     f.canvas.dot(c, r, f.palette.card);
     if (!n.product && usual > 0.0) {
@@ -234,9 +233,8 @@ class Map {
     }
     float y = inner.y + f.canvas.paragraph(inner, text, Type::strong, f.palette.ink, 3) + 0.3F * em;
     if (f.state.depth != look::Depth::mechanism) return;
-    for (const char* name : arrow.reactions) {
-      const network::Reaction& reaction =
-          run.body().network.reactions[static_cast<std::size_t>(run.body().network.reaction_index(name))];
+    for (const body::ReactionId id : found.reactions[static_cast<std::size_t>(pointed)]) {
+      const network::Reaction& reaction = run.body().network.reactions[id];
       const std::string line = reaction.name + " = " + network::rate_text(run.body().network, reaction) + "  [" +
                                reaction.constant.source + "]";
       const float h = f.canvas.line_height(Type::small) * 1.2F;
@@ -252,6 +250,7 @@ class Map {
   Box box, map;
   float told_h = 0, radius = 0;
   std::vector<double> state, rates;
+  const MapFound& found;
   int pointed = -1;
   int hovered = -1;
 };

@@ -61,4 +61,23 @@ const std::vector<MapArrow>& map_arrows() {
   return arrows;
 }
 
+const MapFound& map_found(const std::shared_ptr<const body::Model>& model) {
+  static MapFound found;
+  if (found.model == model) return found;
+  const auto all = [&](const std::vector<const char*>& names) {
+    std::vector<body::ReactionId> ids;
+    for (const char* name : names) ids.push_back(model->reaction(name));
+    return ids;
+  };
+  MapFound now;
+  now.model = model;
+  for (const MapNode& node : map_nodes()) now.nodes.push_back(model->species(node.species));
+  for (const MapArrow& arrow : map_arrows()) now.reactions.push_back(all(arrow.reactions));
+  now.loop = all({"c3_loop", "c3_surface_bound", "c3_surface_free"});
+  now.all_c3b = all({"c3_loop", "c3_surface_bound", "c3_surface_free", "tick_over", "c3_classical_bound",
+                     "c3_classical_free", "activator_works"});
+  found = std::move(now);
+  return found;
+}
+
 }  // namespace drawdown::panels

@@ -3,8 +3,10 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <vector>
 
+#include "body/model.hpp"
 #include "draw/canvas.hpp"
 
 namespace drawdown::panels {
@@ -48,5 +50,16 @@ enum Node : int {
 
 const std::array<MapNode, node_count>& map_nodes();
 const std::vector<MapArrow>& map_arrows();
+
+// The map's names as places in a model's lists.
+struct MapFound {
+  std::shared_ptr<const body::Model> model;
+  std::vector<body::SpeciesId> nodes;                    // by node
+  std::vector<std::vector<body::ReactionId>> reactions;  // by arrow
+  std::vector<body::ReactionId> loop;                    // that make C3b from C3b
+  std::vector<body::ReactionId> all_c3b;                 // that make C3b at all
+};
+// Looked up when the model is another than the last time. Not for two threads at once.
+const MapFound& map_found(const std::shared_ptr<const body::Model>& model);
 
 }  // namespace drawdown::panels

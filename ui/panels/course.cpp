@@ -45,7 +45,7 @@ std::string track_key(Track track) {
 }
 
 double track_value(Track track, const Run& run, double day) {
-  if (track == Track::hepatic_output) return run.lever(body::lever_at("hepatic_output"), day);
+  if (track == Track::hepatic_output) return run.lever(run.body().model->known().hepatic_output, day);
   const readout::Serum s = run.measured(day);
   switch (track) {
     case Track::ch50:

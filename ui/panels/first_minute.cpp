@@ -87,7 +87,7 @@ void draw_first_minute(Frame& f, const Box& box) {
   const float h = f.canvas.paragraph_height(said, type, words_w);
   f.canvas.paragraph({words_x, inner.y + (row - h) / 2, words_w, row}, said, type, f.palette.ink, 3);
   if (!lever_index) return;
-  const body::Lever& lever = body::levers()[*lever_index];
+  const body::Lever& lever = f.state.document.story.lever_rows()[*lever_index];
   const double value = stage::current_value(f.state, *lever_index);
   const SliderResult r =
       slider(f, "first.lever", line, value, lever.least, lever.most, (lever.most - lever.least) / 20.0, std::nan(""));

@@ -122,8 +122,8 @@ class Sheet {
 
   // The fridge, the cold tube, the other laboratory. Returns the height used.
   float draw_choices(const Box& row) {
-    const std::size_t fridge = body::lever_at("fridge_days");
-    const std::size_t cold = body::lever_at("cold_activation");
+    const std::size_t fridge = run.body().model->known().fridge_days;
+    const std::size_t cold = run.body().model->known().cold_activation;
     float x = row.x;
     float y = row.y;
     const auto place = [&](const std::string& name, const std::string& label, bool chosen) {

@@ -38,17 +38,8 @@ const char* group_key(LeverGroup group) {
   return "group.laboratory";
 }
 
-// The levers that answer most questions; the rest come with "More levers" or when the story uses them.
-bool is_main(const std::string& name) {
-  static const std::vector<std::string> names{
-      "antibody_drive",       "antigen_release", "fixation",   "hepatic_output",
-      "acute_phase_response", "c4_gene_copies",  "c1inh_dose", "b_cell_treatment",
-      "glucocorticoid",       "block_c1s",       "block_c5",   "plasma_exchange"};
-  return std::find(names.begin(), names.end(), name) != names.end();
-}
-
 bool used_by_story(const stage::AppState& s, std::size_t lever) {
-  if (s.document.story.levers[lever] != body::levers()[lever].rest) return true;
+  if (s.document.story.levers[lever] != s.document.story.lever_rows()[lever].rest) return true;
   const auto& events = s.document.story.events;
   return std::any_of(events.begin(), events.end(), [&](const auto& e) { return e.lever == lever; });
 }
@@ -84,6 +75,7 @@ class LeverList {
   }
 
  private:
+  [[nodiscard]] const std::vector<body::Lever>& levers() const { return f.state.document.story.lever_rows(); }
   void draw_reach(const Box& b) {
     const int pressed = choice(f, "levers.reach", b, {f.words.at("levers.whole"), f.words.at("levers.from_today")},
                                f.state.from_today ? 1 : 0);
@@ -127,13 +119,11 @@ class LeverList {
   }
 
   void collect() {
-    const auto& levers = body::levers();
     LeverGroup last = LeverGroup::person;
-    for (std::size_t i = 0; i < levers.size(); ++i) {
-      const body::Lever& lever = levers[i];
+    for (std::size_t i = 0; i < levers().size(); ++i) {
+      const body::Lever& lever = levers()[i];
       if (lever.group == LeverGroup::person) continue;
-      const bool shown =
-          f.state.all_levers || is_main(lever.name) || used_by_story(f.state, i) || stage::is_edited(f.state, i);
+      const bool shown = f.state.all_levers || lever.main || used_by_story(f.state, i) || stage::is_edited(f.state, i);
       if (!shown) continue;
       if (lever.group != last) {
         rows.push_back({true, 0, lever.group, 2.1F * em});
@@ -176,7 +166,7 @@ class LeverList {
   void scroll_to_focus(ScrollArea& scrolled) const {
     float y = 0;
     for (const Row& row : rows) {
-      if (!row.heading && f.interaction.focused() == "lever." + body::levers()[row.lever].name) {
+      if (!row.heading && f.interaction.focused() == "lever." + levers()[row.lever].name) {
         scrolled.reveal(y, row.height, em);
       }
       y += row.height;
@@ -184,7 +174,7 @@ class LeverList {
   }
 
   void draw_lever(const Box& b, std::size_t index, bool visible) {
-    const body::Lever& lever = body::levers()[index];
+    const body::Lever& lever = levers()[index];
     const double value = stage::current_value(f.state, index);
     const double story = stage::story_value(f.state, index);
     const std::string name = "lever." + lever.name;
@@ -215,7 +205,7 @@ class LeverList {
 
   // Something done on a day: a button that places it where the playhead stands.
   void draw_dated(const Box& b, std::size_t index) {
-    const std::string name = "lever." + body::levers()[index].name;
+    const std::string name = "lever." + levers()[index].name;
     const float words = b.h - 2.5F * em;
     f.canvas.paragraph({b.x, b.y, b.w, words}, f.words.at(name), Type::body, f.palette.ink);
     ButtonStyle style;
@@ -239,11 +229,17 @@ class LeverList {
 }  // namespace
 
 std::string value_text(const Frame& f, const body::Lever& lever, double value) {
-  if (lever.kind == body::LeverKind::counted) return f.words.fill("levers.copies", {look::number(value, 0)});
-  const bool fraction = lever.most <= 1.0 && lever.least == 0.0;
-  if (fraction && value < 0.005) return f.words.at("levers.off");
-  if (fraction) return f.words.fill("numbers.percent", {look::number(100 * value, 0)});
-  if (lever.name == "fridge_days") return look::number(value, 1);
+  switch (lever.shown()) {
+    case body::Shown::copies:
+      return f.words.fill("levers.copies", {look::number(value, 0)});
+    case body::Shown::percent:
+      if (value < 0.005) return f.words.at("levers.off");
+      return f.words.fill("numbers.percent", {look::number(100 * value, 0)});
+    case body::Shown::plain:
+      return look::number(value, 1);
+    case body::Shown::times:
+      break;
+  }
   return f.words.fill("levers.relative", {look::number(value, 2)});
 }
 

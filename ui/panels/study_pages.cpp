@@ -157,8 +157,9 @@ void draw_effects_page(Frame& f, const Box& whole) {
   const float em = f.em();
   const auto& shown = f.state.effects->effects;
   // What was left out, and that nothing stands out where nothing does.
-  std::string below = f.words.fill("study.left_out", {std::to_string(study::asked_levers().size() - shown.size()),
-                                                      look::number(study::does_nothing, 1)});
+  std::string below = f.words.fill(
+      "study.left_out", {std::to_string(study::asked_levers(*f.state.document.story.model).size() - shown.size()),
+                         look::number(study::does_nothing, 1)});
   if (shown.empty() || shown.front().size() < study::tells)
     below = f.words.fill("study.none_first", {look::number(study::tells, 0)}) + " " + below;
   const float said = f.canvas.paragraph_height(below, Type::small, whole.w) + 0.4F * em;
@@ -170,7 +171,8 @@ void draw_effects_page(Frame& f, const Box& whole) {
   float label_w = 0;
   double most = 10.0;  // a bar of a few per cent stays short
   for (const study::LeverEffect& e : shown) {
-    label_w = std::max(label_w, f.canvas.width(f.words.at("lever." + body::levers()[e.lever].name), Type::body));
+    label_w = std::max(
+        label_w, f.canvas.width(f.words.at("lever." + f.state.document.story.lever_rows()[e.lever].name), Type::body));
     most = std::max(most, e.size());
   }
   label_w = std::min(label_w, 0.42F * box.w);
@@ -191,7 +193,7 @@ void draw_effects_page(Frame& f, const Box& whole) {
   f.canvas.line({{zero, list.y}, {zero, std::min(list.bottom(), scrolled.top() + total)}}, f.palette.quiet, 1.0F);
   for (std::size_t i = 0; i < shown.size(); ++i) {
     const study::LeverEffect& e = shown[i];
-    const body::Lever& lever = body::levers()[e.lever];
+    const body::Lever& lever = f.state.document.story.lever_rows()[e.lever];
     const float y = scrolled.top() + row * static_cast<float>(i);
     if (y + row < list.y || y > list.bottom()) continue;
     f.canvas.fitted({box.x, y, label_w, name_h}, f.words.at("lever." + lever.name), Type::body, f.palette.ink);

@@ -37,6 +37,15 @@ void draw_tissue_figure(Frame& f, const Box& box, draw::Figure which, const look
   f.canvas.shape(outline.centre, outline.points, ink);
 }
 
+std::vector<TissueLook> tissue_looks(const body::Model& model) {
+  std::vector<TissueLook> looks;
+  for (const body::Tissue& tissue : model.tissues()) {
+    const auto figure = look::named<draw::Figure>(draw::figure_names, tissue.figure).value_or(draw::Figure::skin);
+    looks.push_back({"tissue." + tissue.name, figure, body::first_tissue_place + looks.size()});
+  }
+  return looks;
+}
+
 void draw_tissue_box(Frame& f, const Box& box, const TissueLook& which, const readout::Tissue& tissue) {
   const float em = f.em();
   const std::string key = which.key;

@@ -31,7 +31,7 @@ void draw_card(Frame& f, const Box& box, const TissueLook& which, const readout:
                const readout::FlowPair& flows) {
   const float em = f.em();
   const look::Colour ground = warm_ground(f, t);
-  const auto place = static_cast<std::size_t>(which.place);
+  const std::size_t place = which.place;
   card(f, box);
   const bool tall = box.h > 17 * em;
   const float head = tall ? 7.0F * em : 2.6F * em;
@@ -64,10 +64,9 @@ void draw_card(Frame& f, const Box& box, const TissueLook& which, const readout:
 
 // Debris -> complexes -> tissue -> injury -> debris, each with its figure; the strength of the arrow is its flux.
 void draw_circle(Frame& f, const Box& box, const std::vector<double>& state,
-                 const std::array<readout::Tissue, 4>& tissues) {
+                 const std::vector<readout::Tissue>& tissues) {
   const float em = f.em();
-  const network::Network& network = f.state.run->body().network;
-  const auto level = [&](const char* name) { return state[static_cast<std::size_t>(network.species_index(name))]; };
+  const body::Model::Known& known = f.state.run->body().model->known();
   double worst_inflammation = 0;
   double worst_injury = 0;
   double deposits = 0;
@@ -81,9 +80,9 @@ void draw_circle(Frame& f, const Box& box, const std::vector<double>& state,
     double value;
     double full;
   };
-  const Stop stops[] = {{"tissues.antibody", level("antibody"), 3},     {"tissues.debris", level("antigen"), 4},
-                        {"tissues.circulating", level("complexes"), 1}, {"tissues.settled", deposits, 1.5},
-                        {"tissues.inflamed", worst_inflammation, 1},    {"tissues.injured", worst_injury, 0.6}};
+  const Stop stops[] = {{"tissues.antibody", state[known.antibody], 3},     {"tissues.debris", state[known.antigen], 4},
+                        {"tissues.circulating", state[known.complexes], 1}, {"tissues.settled", deposits, 1.5},
+                        {"tissues.inflamed", worst_inflammation, 1},        {"tissues.injured", worst_injury, 0.6}};
   constexpr int count = 6;
   const float gap = 1.9F * em;
   const float w = (box.w - gap * (count - 1)) / count;
@@ -143,13 +142,17 @@ void draw_tissues(Frame& f, const Box& box) {
   const float gap = 0.7F * em;
   const float below = box.h > 26 * em ? 8.2F * em : 0.0F;
   const float h = box.h - (below > 0 ? below + gap : 0);
+  const std::vector<TissueLook> looks = tissue_looks(*run.body().model);
+  const auto count = static_cast<float>(looks.size());
   const bool two_rows = box.w < 60 * em && h > 24 * em;
-  const float w = two_rows ? (box.w - gap) / 2 : (box.w - 3 * gap) / 4;
+  const float w = two_rows ? (box.w - (std::ceil(count / 2) - 1) * gap) / std::ceil(count / 2)
+                           : (box.w - (count - 1) * gap) / count;
   const float each = two_rows ? (h - gap) / 2 : h;
-  for (std::size_t i = 0; i < 4; ++i) {
-    const auto column = static_cast<float>(two_rows ? i % 2 : i);
-    const auto row = static_cast<float>(two_rows ? i / 2 : 0);
-    draw_card(f, {box.x + column * (w + gap), box.y + row * (each + gap), w, each}, tissue_looks[i], tissues[i], flows);
+  const std::size_t across = (looks.size() + 1) / 2;
+  for (std::size_t i = 0; i < looks.size(); ++i) {
+    const auto column = static_cast<float>(two_rows ? i % across : i);
+    const auto row = static_cast<float>(two_rows ? i / across : 0);
+    draw_card(f, {box.x + column * (w + gap), box.y + row * (each + gap), w, each}, looks[i], tissues[i], flows);
   }
   if (below <= 0) return;
   const Box circle{box.x, box.bottom() - below, box.w, below};

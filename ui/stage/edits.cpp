@@ -13,7 +13,7 @@ constexpr std::size_t most_undo = 200;
 std::vector<double> usual_levers(const Document& document) {
   std::vector<double> values = quiet_levers(document.story);
   const scenario::Scenario now = told(document);
-  const auto& levers = body::levers();
+  const auto& levers = document.story.lever_rows();
   for (std::size_t i = 0; i < levers.size(); ++i) {
     if (levers[i].group == body::LeverGroup::inherited) values[i] = now.levers[i];
   }
@@ -37,7 +37,7 @@ void without_lever(std::vector<scenario::Edit>& edits, std::size_t lever) {
 }
 
 void move_lever(AppState& s, std::size_t index, double value) {
-  const body::Lever& lever = body::levers()[index];
+  const body::Lever& lever = s.document.story.lever_rows()[index];
   value = std::clamp(value, lever.least, lever.most);
   if (lever.kind == body::LeverKind::counted) value = std::round(value);
   auto& edits = s.document.edits;

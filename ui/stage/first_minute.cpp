@@ -23,8 +23,8 @@ constexpr double debris = 4.0;
 }  // namespace
 
 std::optional<std::size_t> first_minute_lever(const AppState& state) {
-  if (state.first == FirstMinute::raise_complexes) return body::lever_at("antibody_drive");
-  if (state.first == FirstMinute::raise_liver) return body::lever_at("hepatic_output");
+  if (state.first == FirstMinute::raise_complexes) return state.document.story.model->known().antibody_drive;
+  if (state.first == FirstMinute::raise_liver) return state.document.story.model->known().hepatic_output;
   return std::nullopt;
 }
 
@@ -57,7 +57,7 @@ void begin(AppState& state) {
   state.first_pulled = false;
   state.day = from_day;
   state.from_today = true;
-  state.document.edits = {{body::lever_at("antigen_release"), -1, -1.0, debris, 0.0}};
+  state.document.edits = {{state.document.story.model->known().antigen_release, -1, -1.0, debris, 0.0}};
   state.view = View::balance;
 }
 

@@ -221,7 +221,7 @@ struct Reducer {
   void operator()(const ToggleLanguage&) const { s.look.spanish = !s.look.spanish; }
   void operator()(const ToggleMotion&) const { s.look.reduced_motion = !s.look.reduced_motion; }
   void operator()(const MoveLever& a) const {
-    if (a.lever >= body::levers().size() || !std::isfinite(a.value)) return;
+    if (a.lever >= s.document.story.lever_rows().size() || !std::isfinite(a.value)) return;
     if (a.dragging && !s.before_drag) s.before_drag = s.document;
     Document before = s.document;
     move_lever(s, a.lever, a.value);
@@ -237,8 +237,10 @@ struct Reducer {
     ask_run(step);
   }
   void operator()(const PlaceDated& a) const {
-    if (a.lever >= body::levers().size() || body::levers()[a.lever].kind != body::LeverKind::dated) return;
-    const body::Lever& lever = body::levers()[a.lever];
+    if (a.lever >= s.document.story.lever_rows().size() ||
+        s.document.story.lever_rows()[a.lever].kind != body::LeverKind::dated)
+      return;
+    const body::Lever& lever = s.document.story.lever_rows()[a.lever];
     end_drag(s);
     remember(s, s.document);
     s.document.edits.push_back({a.lever, -1, s.day, lever.session_value, lever.session_hours});

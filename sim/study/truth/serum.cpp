@@ -102,8 +102,8 @@ void serum_patterns(std::vector<TruthEntry>& ledger) {
   ledger.push_back({"S6b", "the same: change of C3", "none", -3, 3, "%", wilson, 100 * (genes->c3(10) / 1.2 - 1), ""});
 
   scenario::Scenario pregnant = settled({{"pregnancy", 1}});
-  pregnant.patient.usual[static_cast<std::size_t>(body::protein_index("C3"))] = 1240;
-  pregnant.patient.usual[static_cast<std::size_t>(body::protein_index("C4"))] = 310;
+  pregnant.patient.usual[body::protein_at("C3")] = 1240;
+  pregnant.patient.usual[body::protein_at("C4")] = 310;
   const auto third = run(pregnant);
   const char* buyon = "Buyon 1986 Am J Med 81:194";
   ledger.push_back({"S7a", "third trimester, healthy: C3 from 1.24", "1.65 g/L", 1.65 * 0.9, 1.65 * 1.1, "g/L", buyon,

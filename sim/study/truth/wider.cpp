@@ -63,7 +63,7 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
        ""});
 
   const char* charlesworth = "Charlesworth 1974 J Clin Invest";
-  const double factor_b = body::proteins[static_cast<std::size_t>(body::protein_index("FB"))].level;
+  const double factor_b = body::standard_model()->proteins()[body::protein_at("FB")].level;
   ledger.push_back({"E7", "healthy: factor B made", "0.14-0.21 mg/kg/h", 0.14, 0.21, "mg/kg/h", charlesworth,
                     factor_b * fractional_catabolic_rate(*healthy, 5, "FB") * 0.040,
                     "the turnover in factor B's row is from the same paper: what was put in, restated"});
@@ -101,9 +101,7 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
 
   const auto lost = run(settled({{"factor_i_gene_copies", 0}}));
   const auto state = lost->state(5);
-  const auto nm = [&](const char* species) {
-    return state[static_cast<std::size_t>(lost->body().network.species_index(species))];
-  };
+  const auto nm = [&](const char* species) { return state[lost->body().model->species(species)]; };
   const char* vyse = "Thompson & Lachmann 1977; Vyse 1996";
   ledger.push_back({"E11a", "factor I missing: C3 antigen (C3 and C3b) of normal", "about 30 % (one patient)", 10, 50,
                     "%", vyse, 100 * (nm("C3") + nm("C3b")) / 6486.5,

@@ -1,0 +1,143 @@
+// What is read from the state besides the proteins' levels: fragments, the two activity tests, and what a clinician
+// asks for. One row each; the functions look up what they read once, when a model is made.
+#include <algorithm>
+#include <cmath>
+
+#include "body/model.hpp"
+
+namespace drawdown::body {
+
+namespace {
+
+using Read = Readout::Read;
+using InSample = std::function<double(double, const double*)>;
+
+// A species as it stands, times a factor, from a base.
+Readout plain(const char* name, const char* unit, const char* species, double scale, int decimals, double times = 1.0,
+              double base = 0.0) {
+  Readout r;
+  r.name = name;
+  r.unit = unit;
+  r.scale = scale;
+  r.decimals = decimals;
+  r.prepare = [species, times, base](const Model& m) -> Read {
+    return [at = m.species(species), times, base](const double* x, const double*) { return base + times * x[at]; };
+  };
+  return r;
+}
+Readout off_course(Readout r) {
+  r.in_course = false;
+  return r;
+}
+
+// How much one component lets through when it is the scarce one: 1 at the standard level, saturating above.
+// Form and constant assumed; the steep sum over components stands for von Krogh's y = x^n / (x^n + k).
+double component(double relative) {
+  constexpr double half = 0.2;
+  const double x = std::max(relative, 0.0);
+  return x * (1.0 + half) / (x + half);
+}
+
+// A component of an activity test: a protein, and the lever that blocks it in the tube too.
+struct Part {
+  const char* protein;
+  const char* blocker;  // or null
+};
+
+Readout activity(const char* name, const std::vector<Part>& parts) {
+  Readout r;
+  r.name = name;
+  r.unit = "% of normal";
+  r.scale = 100.0;
+  r.decimals = 0;
+  r.prepare = [parts](const Model& m) -> Read {
+    struct Found {
+      SpeciesId species;
+      double usual;
+      LeverId blocker;
+      bool blocked;
+    };
+    std::vector<Found> found;
+    for (const Part& part : parts) {
+      const Protein& protein = m.proteins()[m.protein(part.protein)];
+      found.push_back({m.species(part.protein), nanomolar(protein.level, protein.mass),
+                       part.blocker != nullptr ? m.lever(part.blocker) : LeverId(), part.blocker != nullptr});
+    }
+    return [found](const double* x, const double* levers) {
+      double activity = 100.0;
+      for (const Found& f : found) {
+        activity *= component(x[f.species] / f.usual * (f.blocked ? 1.0 - levers[f.blocker] : 1.0));
+      }
+      return activity;
+    };
+  };
+  return r;
+}
+
+// After d > 0 days at 4 C a level reads (a d + b) % high (Lab Med Online 2014;4:152).
+std::function<InSample(const Model&)> high_by(double a, double b) {
+  return [a, b](const Model& m) -> InSample {
+    return [fridge = m.lever("fridge_days"), a, b](double value, const double* levers) {
+      const double days = levers[fridge];
+      return days > 0.0 ? value * (1.0 + (a * days + b) / 100.0) : value;
+    };
+  };
+}
+// CH50 and AH50 fall by 12 % a day (rate assumed); cold activation takes CH50 alone (Newell 1982).
+std::function<InSample(const Model&)> wears_off(bool in_the_cold) {
+  return [in_the_cold](const Model& m) -> InSample {
+    return [fridge = m.lever("fridge_days"), cold = m.lever("cold_activation"), in_the_cold](double value,
+                                                                                             const double* levers) {
+      const double days = levers[fridge];
+      if (days > 0.0) value *= std::pow(0.88, days);
+      return in_the_cold ? value * (1.0 - levers[cold]) : value;
+    };
+  };
+}
+
+// The order of a report: what is asked for first stands first.
+int place_in_report(const std::string& name) {
+  static const std::vector<std::string> order{"C3",       "C4",     "CH50",       "AH50",     "C1q",
+                                              "factor B", "C5",     "C4d",        "C3a",      "C3d",
+                                              "Bb",       "sC5b-9", "anti-dsDNA", "CRP-like", "urine protein"};
+  return static_cast<int>(std::find(order.begin(), order.end(), name) - order.begin());
+}
+
+}  // namespace
+
+std::vector<Readout> standard_readouts() {
+  std::vector<Readout> all{
+      plain("C4d", "mg/L", "C4d", 0.33, 2, milligrams(1.0, 44.0)),
+      plain("C3d", "nmol/L", "C3d", 100, 0),
+      plain("C3a", "nmol/L", "C3a", 5, 1),
+      plain("Bb", "nmol/L", "Bb", 1, 1),
+      off_course(plain("C5a", "nmol/L", "C5a", 0.1, 2)),
+      plain("sC5b-9", "nmol/L", "sC5b9", 0.1, 2),
+      activity("CH50", {{"C1", "block_c1s"},
+                        {"C4", nullptr},
+                        {"C2", nullptr},
+                        {"C3", "block_c3"},
+                        {"C5", "block_c5"},
+                        {"C9", nullptr}}),
+      activity("AH50", {{"FB", "block_factor_b"}, {"C3", "block_c3"}, {"C5", "block_c5"}, {"C9", nullptr}}),
+      plain("anti-dsDNA", "relative", "antibody", 1, 1),
+      // 120 mg/L at a full acute-phase signal (assumed)
+      plain("CRP-like", "mg/L", "acute_phase", 50, 0, 120.0, 1.0),
+      plain("urine protein", "relative", "urine_protein", 0.5, 2),
+  };
+  return all;
+}
+
+void complete_report(Catalogue& catalogue) {
+  for (Readout& r : catalogue.readouts) {
+    if (r.name == "C3") r.in_sample = high_by(4.14, 1.07);
+    if (r.name == "C4") r.in_sample = high_by(3.57, 2.48);
+    if (r.name == "CH50") r.in_sample = wears_off(true);
+    if (r.name == "AH50") r.in_sample = wears_off(false);
+  }
+  std::stable_sort(catalogue.readouts.begin(), catalogue.readouts.end(), [](const Readout& a, const Readout& b) {
+    return place_in_report(a.name) < place_in_report(b.name);
+  });
+}
+
+}  // namespace drawdown::body
