@@ -149,7 +149,8 @@ std::vector<LevelSlopes> tangents(const Run& run, const std::vector<Direction>& 
   pass.settle();
   std::vector<LevelSlopes> slopes(directions.size());
   const body::Model& model = *run.body().model;
-  const auto [c3, c4] = std::make_pair(model.known().c3, model.known().c4);
+  const body::ProteinId c3 = model.known().c3;
+  const body::ProteinId c4 = model.known().c4;
   const std::vector<double> hours = grid(run, days);
   std::size_t next = 0;
   const auto note = [&](double t) {

@@ -66,6 +66,7 @@ const MapFound& map_found(const std::shared_ptr<const body::Model>& model) {
   if (found.model == model) return found;
   const auto all = [&](const std::vector<const char*>& names) {
     std::vector<body::ReactionId> ids;
+    ids.reserve(names.size());
     for (const char* name : names) ids.push_back(model->reaction(name));
     return ids;
   };
