@@ -54,7 +54,12 @@ struct Readout {
   std::string unit;
   double scale = 1.0;  // a typical amount
   int decimals = 2;
-  bool in_course = true;  // a column of a course's table
+  std::string key = {};          // of its words: track.<key>, lab.<key>
+  bool track = false;            // can be drawn beside C3 and C4
+  bool on_sheet = false;         // stands on the lab sheet
+  double low = 0.0, high = 0.0;  // interval printed there; high 0: none
+  double scatter = 0.0;          // of a laboratory's answer, fraction; 0: as it is
+  bool in_course = true;         // a column of a course's table
   // Looks up by name what it reads, once, when a model is made; gives the function of state and levers (by their
   // order in the model).
   std::function<Read(const Model&)> prepare;
@@ -85,7 +90,8 @@ void add_tissue(Catalogue& catalogue, const Tissue& tissue);
 [[nodiscard]] std::vector<Protein> standard_proteins();
 [[nodiscard]] std::vector<Lever> standard_levers();
 [[nodiscard]] std::vector<Readout> standard_readouts();
-// Puts the readouts in a report's order, and says of those a sample's days in the fridge change how they do.
+// Puts the readouts in a report's order, and says which are printed and drawn, and of those a sample's days in the
+// fridge change how they do.
 void complete_report(Catalogue& catalogue);
 
 // nmol/L from mg/L of a protein of `mass` kDa: 1 mg/L = 1000/mass nmol/L.

@@ -94,7 +94,7 @@ ReactionId Model::reaction(std::string_view name) const {
   return ReactionId(checked(network_.reaction_index(name), "reaction", name));
 }
 LeverId Model::lever(std::string_view name) const {
-  return LeverId(checked(lever_index(name), "lever", name));
+  return LeverId(checked(index_of(catalogue_.levers, name), "lever", name));
 }
 ProteinId Model::protein(std::string_view name) const {
   return ProteinId(checked(index_of(catalogue_.proteins, name), "protein", name));
@@ -102,8 +102,10 @@ ProteinId Model::protein(std::string_view name) const {
 ReadoutId Model::readout(std::string_view name) const {
   return ReadoutId(checked(index_of(catalogue_.readouts, name), "readout", name));
 }
-int Model::lever_index(std::string_view name) const {
-  return index_of(catalogue_.levers, name);
+std::optional<LeverId> Model::find_lever(std::string_view name) const {
+  const int index = index_of(catalogue_.levers, name);
+  if (index < 0) return std::nullopt;
+  return LeverId(static_cast<std::size_t>(index));
 }
 
 std::vector<double> Model::resting_levers() const {

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -53,8 +54,8 @@ class Model {
   [[nodiscard]] LeverId lever(std::string_view name) const;
   [[nodiscard]] ProteinId protein(std::string_view name) const;
   [[nodiscard]] ReadoutId readout(std::string_view name) const;
-  // Index, or -1: for names that come from outside.
-  [[nodiscard]] int lever_index(std::string_view name) const;
+  // Nothing for a name nobody declared: for names that come from outside.
+  [[nodiscard]] std::optional<LeverId> find_lever(std::string_view name) const;
 
   [[nodiscard]] std::vector<double> resting_levers() const;
   [[nodiscard]] std::vector<double> standard_levels() const;  // mg/L, by protein

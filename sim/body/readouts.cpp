@@ -1,6 +1,7 @@
 // What is read from the state besides the proteins' levels: fragments, the two activity tests, and what a clinician
 // asks for. One row each; the functions look up what they read once, when a model is made.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "body/model.hpp"
@@ -129,7 +130,30 @@ std::vector<Readout> standard_readouts() {
 }
 
 void complete_report(Catalogue& catalogue) {
+  // Printed intervals assumed, as a round share of the standard person; scatter of an answer assumed.
+  struct Printed {
+    const char* name;
+    const char* key;
+    bool track;
+    double low, high, scatter;
+  };
+  static constexpr std::array<Printed, 7> shown{{{"CH50", "ch50", true, 70, 130, 0.08},
+                                                 {"AH50", "ah50", false, 70, 130, 0.08},
+                                                 {"C1q", "c1q", true, 70, 130, 0.06},
+                                                 {"C4d", "c4d", true, 0, 0, 0.06},
+                                                 {"anti-dsDNA", "antibody", true, 0, 0, 0},
+                                                 {"CRP-like", "crp", true, 0, 5, 0},
+                                                 {"urine protein", "urine_protein", true, 0, 0, 0}}};
   for (Readout& r : catalogue.readouts) {
+    for (const Printed& s : shown) {
+      if (r.name != s.name) continue;
+      r.key = s.key;
+      r.on_sheet = true;
+      r.track = s.track;
+      r.low = s.low;
+      r.high = s.high;
+      r.scatter = s.scatter;
+    }
     if (r.name == "C3") r.in_sample = high_by(4.14, 1.07);
     if (r.name == "C4") r.in_sample = high_by(3.57, 2.48);
     if (r.name == "CH50") r.in_sample = wears_off(true);

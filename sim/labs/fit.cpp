@@ -277,7 +277,7 @@ Fit fit(const std::vector<Row>& rows, const Noise& noise, const FitOptions& opti
   const auto now = sampler.runs({}, 0.0);
   const double last = problem.last_day();
   bands(out.c3, out.c4, now, problem.first_date(), 0.0, last);
-  const std::size_t drive = body::lever_at("antibody_drive");
+  const body::LeverId drive = body::lever_at("antibody_drive");
   spread_over(out.load_course, now, problem.first_date(), 0.0, last,
               [&](const Run& run, double day) { return run.lever(drive, day); });
   const auto ratio = [&](const auto& of) {

@@ -119,7 +119,7 @@ double Problem::share(std::size_t knot, double day) const {
 
 scenario::Scenario Problem::story(const std::vector<double>& x, const std::vector<WhatIf>& from_last,
                                   double more_days) const {
-  static const std::size_t drive = body::lever_at("antibody_drive");
+  static const body::LeverId drive = body::lever_at("antibody_drive");
   scenario::Scenario s;
   s.days = std::max(1.0, last_day() + more_days);
   s.levers[body::lever_at("synthesis_C3")] = natural(own_c3, x[own_c3]);
@@ -163,7 +163,7 @@ void Problem::residuals_of(const std::vector<double>& x, const Run& run, double*
 }
 
 void Problem::columns_of(const std::vector<double>& x, const Run& run, double** columns) const {
-  static const std::array<std::size_t, 5> levers{
+  static const std::array<body::LeverId, 5> levers{
       body::lever_at("synthesis_C3"), body::lever_at("synthesis_C4"), body::lever_at("hepatic_output"),
       body::lever_at("acute_phase_response"), body::lever_at("antibody_drive")};
   std::vector<std::size_t> asked;
@@ -231,7 +231,7 @@ Eigen::VectorXd Problem::c4d_slope(const std::vector<double>& x) const {
 }
 
 std::vector<Course> Problem::courses_ahead() {
-  const std::size_t drive = body::lever_at("antibody_drive");
+  const body::LeverId drive = body::lever_at("antibody_drive");
   return {{"nothing", {}},
           {"double", {{drive, 2.0, true}}},
           {"calmed", {{body::lever_at("b_cell_treatment"), 0.7}, {body::lever_at("glucocorticoid"), 0.5}}},

@@ -19,7 +19,7 @@ struct Prior {
   double low, high;  // 90 %, natural
 };
 struct WhatIf {
-  std::size_t lever;
+  body::LeverId lever;
   double value;  // for the antibody drive: times the fitted one
   bool times = false;
 };

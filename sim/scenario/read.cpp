@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <fstream>
 #include <numeric>
+#include <optional>
 #include <sstream>
 
 #include "scenario/toml_text.hpp"
@@ -136,19 +137,19 @@ class Reader {
     }
   }
 
-  int lever(const toml::node& node, const std::string& name) {
-    const int index = model_->lever_index(name);
-    if (index >= 0) return index;
+  std::optional<body::LeverId> lever(const toml::node& node, const std::string& name) {
+    const auto found = model_->find_lever(name);
+    if (found) return found;
     std::vector<std::string> names;
     for (const body::Lever& lever : model_->levers()) names.push_back(lever.name);
     const std::string near = nearest(name, names);
     complain(node, "unknown lever '" + shortened(name, most_quoted) + "'" +
                        (near.empty() ? "; `drawdown equations` lists them" : "; did you mean '" + near + "'?"));
-    return -1;
+    return std::nullopt;
   }
 
-  double lever_value(const toml::node& node, int index, double fallback) {
-    const body::Lever& lever = model_->levers()[static_cast<std::size_t>(index)];
+  double lever_value(const toml::node& node, body::LeverId id, double fallback) {
+    const body::Lever& lever = model_->levers()[id];
     const double value = number(node, lever.name, fallback, lever.least, lever.most);
     if (lever.kind == body::LeverKind::counted && value != std::floor(value)) {
       complain(node, "'" + lever.name + "' counts whole " + lever.unit);
@@ -222,10 +223,9 @@ void read_laboratory(Reader& r, const toml::table& table, Laboratory& laboratory
 
 void read_levers(Reader& r, const toml::table& table, std::vector<double>& values) {
   for (const auto& [key, node] : table) {
-    const int index = r.lever(node, std::string(key.str()));
-    if (index < 0) continue;
-    double& value = values[static_cast<std::size_t>(index)];
-    value = r.lever_value(node, index, value);
+    const auto id = r.lever(node, std::string(key.str()));
+    if (!id) continue;
+    values[*id] = r.lever_value(node, *id, values[*id]);
   }
 }
 
@@ -242,10 +242,10 @@ void read_event(Reader& r, const toml::table& table, Scenario& s) {
   const toml::node* lever_node = table.get("lever");
   const toml::node* value_node = table.get("value");
   if (lever_node == nullptr || value_node == nullptr) return;
-  const int index = r.lever(*lever_node, r.text(*lever_node, "lever"));
-  if (index < 0) return;
-  event.lever = static_cast<std::size_t>(index);
-  event.value = r.lever_value(*value_node, index, 0.0);
+  const auto id = r.lever(*lever_node, r.text(*lever_node, "lever"));
+  if (!id) return;
+  event.lever = *id;
+  event.value = r.lever_value(*value_node, *id, 0.0);
   s.events.push_back(event);
 }
 

@@ -44,7 +44,7 @@ Scenario edited(const Scenario& story, const std::vector<Edit>& edits) {
   return result;
 }
 
-Edit governing_edit(const Scenario& story, std::size_t lever, double day, double value) {
+Edit governing_edit(const Scenario& story, body::LeverId lever, double day, double value) {
   Edit edit{lever, -1, -1.0, value, 0.0};
   for (std::size_t i = 0; i < story.events.size(); ++i) {
     const Event& event = story.events[i];
@@ -54,7 +54,7 @@ Edit governing_edit(const Scenario& story, std::size_t lever, double day, double
   return edit;
 }
 
-double governing_value(const Scenario& story, std::size_t lever, double day) {
+double governing_value(const Scenario& story, body::LeverId lever, double day) {
   const int event = governing_edit(story, lever, day, 0.0).event;
   return event >= 0 ? story.events[static_cast<std::size_t>(event)].value : story.levers[lever];
 }

@@ -13,7 +13,7 @@ namespace drawdown::scenario {
 
 struct Event {
   double day = 0.0;
-  std::size_t lever = 0;
+  body::LeverId lever;
   double value = 0.0;
   double ramp_days = 0.0;  // 0 = at once; else a straight ramp from the value before
   double for_hours = 0.0;  // 0 = stays; else back to the value before after so many hours
@@ -72,7 +72,7 @@ struct Scenario {
 // value of one of the story's own events (event >= 0), a new value held from a day on (from_day >= 0), or something
 // done on a day for so many hours (from_day >= 0 and for_hours > 0), which leaves the story's own plans standing.
 struct Edit {
-  std::size_t lever = 0;
+  body::LeverId lever;
   int event = -1;
   double from_day = -1.0;
   double value = 0.0;
@@ -84,8 +84,8 @@ struct Edit {
 [[nodiscard]] Scenario edited(const Scenario& story, const std::vector<Edit>& edits);
 
 // The edit that means "the value this lever has on this day": of the event that governs it then, else of the start.
-[[nodiscard]] Edit governing_edit(const Scenario& story, std::size_t lever, double day, double value);
+[[nodiscard]] Edit governing_edit(const Scenario& story, body::LeverId lever, double day, double value);
 // And the value itself.
-[[nodiscard]] double governing_value(const Scenario& story, std::size_t lever, double day);
+[[nodiscard]] double governing_value(const Scenario& story, body::LeverId lever, double day);
 
 }  // namespace drawdown::scenario

@@ -14,12 +14,12 @@ struct Range {
   double high = 0.0;
 };
 
-scenario::Scenario with_value(const Run& run, std::size_t lever, double day, double value) {
+scenario::Scenario with_value(const Run& run, body::LeverId lever, double day, double value) {
   return scenario::edited(run.story(), {scenario::governing_edit(run.story(), lever, day, value)});
 }
 
 // The two values compared: a share of the range either way, inside the range.
-Range compared(const Run& run, std::size_t lever, double day, double share = 0.01) {
+Range compared(const Run& run, body::LeverId lever, double day, double share = 0.01) {
   const body::Lever& l = run.body().model->levers()[lever];
   const double value = scenario::governing_value(run.story(), lever, day);
   const double step = share * (l.most - l.least);
@@ -27,7 +27,7 @@ Range compared(const Run& run, std::size_t lever, double day, double share = 0.0
 }
 
 // The step, from the value that governs the day; the other way round where it would leave the range.
-Range step_taken(const Run& run, std::size_t lever, double day) {
+Range step_taken(const Run& run, body::LeverId lever, double day) {
   const body::Lever& l = run.body().model->levers()[lever];
   const double from = scenario::governing_value(run.story(), lever, day);
   const auto inside = [&](double value) { return value >= l.least && value <= l.most; };
@@ -38,13 +38,13 @@ Range step_taken(const Run& run, std::size_t lever, double day) {
 }
 
 // In a straight line from the slopes (g/L for one of the lever's unit).
-LeverEffect along_slope(const Run& run, std::size_t lever, double day, double c3_slope, double c4_slope) {
+LeverEffect along_slope(const Run& run, body::LeverId lever, double day, double c3_slope, double c4_slope) {
   const Range step = step_taken(run, lever, day);
   const double percent = 100.0 * (step.high - step.low);
   return {lever, step.low, step.high, percent * c3_slope / run.usual_c3(), percent * c4_slope / run.usual_c4()};
 }
 
-std::shared_ptr<const Run> changed_run(const Run& run, std::size_t lever, double day, double value) {
+std::shared_ptr<const Run> changed_run(const Run& run, body::LeverId lever, double day, double value) {
   SimulateOptions options;
   options.rtol = 1e-8;
   options.usual_levers = quiet_levers(run.story());
@@ -56,7 +56,7 @@ std::shared_ptr<const Run> changed_run(const Run& run, std::size_t lever, double
 // The linear system along the run, pushed by one lever that moves by `share` of the parameter.
 class Variation final : public solve::System {
  public:
-  Variation(const Run& run, std::size_t lever, LeverShare share)
+  Variation(const Run& run, body::LeverId lever, LeverShare share)
       : run_(run),
         lever_(lever),
         share_(std::move(share)),
@@ -118,23 +118,23 @@ double LeverEffect::size() const {
   return std::max(std::abs(c3), std::abs(c4));
 }
 
-std::vector<std::size_t> asked_levers(const body::Model& model) {
-  std::vector<std::size_t> asked;
+std::vector<body::LeverId> asked_levers(const body::Model& model) {
+  std::vector<body::LeverId> asked;
   const auto& all = model.levers();
   for (std::size_t i = 0; i < all.size(); ++i) {
-    if (all[i].step != 0.0) asked.push_back(i);
+    if (all[i].step != 0.0) asked.emplace_back(i);
   }
   return asked;
 }
 
 std::vector<LeverEffect> effects_of_steps(const Run& run, double day) {
   std::vector<LeverEffect> effects;
-  const std::vector<std::size_t> asked = asked_levers(*run.body().model);
+  const std::vector<body::LeverId> asked = asked_levers(*run.body().model);
   if (asked.empty()) return effects;
   effects.reserve(asked.size());
   const double unchanged = scenario::governing_value(run.story(), asked.front(), day);
   const auto present = changed_run(run, asked.front(), day, unchanged);
-  for (const std::size_t lever : asked) {
+  for (const body::LeverId lever : asked) {
     const Range step = step_taken(run, lever, day);
     const auto changed = changed_run(run, lever, day, step.high);
     effects.push_back({lever, step.low, step.high, 100.0 * (changed->c3(day) - present->c3(day)) / run.usual_c3(),
@@ -145,7 +145,7 @@ std::vector<LeverEffect> effects_of_steps(const Run& run, double day) {
 
 std::vector<LeverEffect> effects_by_differences(const Run& run, double day, double share) {
   std::vector<LeverEffect> effects;
-  for (const std::size_t lever : asked_levers(*run.body().model)) {
+  for (const body::LeverId lever : asked_levers(*run.body().model)) {
     const Range values = compared(run, lever, day, share);
     const auto low = changed_run(run, lever, day, values.low);
     const auto high = changed_run(run, lever, day, values.high);
@@ -156,7 +156,7 @@ std::vector<LeverEffect> effects_by_differences(const Run& run, double day, doub
   return effects;
 }
 
-LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& share, const std::vector<double>& days,
+LevelSlopes level_slopes(const Run& run, body::LeverId lever, const LeverShare& share, const std::vector<double>& days,
                          double rtol) {
   const Variation variation(run, lever, share);
   solve::Options options;
@@ -198,7 +198,7 @@ LevelSlopes level_slopes(const Run& run, std::size_t lever, const LeverShare& sh
   return slopes;
 }
 
-LeverEffect effect_by_variation(const Run& run, std::size_t lever, double day) {
+LeverEffect effect_by_variation(const Run& run, body::LeverId lever, double day) {
   const Range values = compared(run, lever, day);
   const scenario::Timeline low(with_value(run, lever, day, values.low));
   const scenario::Timeline high(with_value(run, lever, day, values.high));

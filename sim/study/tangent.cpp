@@ -91,7 +91,7 @@ class Pass {
     bound_.bind(levers, {}, 0.0);
     bound_.linearise(0.0, x_.data(), base_.data(), values_.data(), unused_.data());
     std::fill(push_.begin(), push_.end(), 0.0);
-    for (const std::size_t lever : levers_) {
+    for (const body::LeverId lever : levers_) {
       const double value = levers[lever];
       const double by = 1e-5 * (1.0 + std::abs(value));
       levers[lever] = value + by;
@@ -113,7 +113,7 @@ class Pass {
   solve::SparseLu<double> lu_;
   scenario::Timeline timeline_;
   std::size_t n_;
-  std::vector<std::size_t> levers_;
+  std::vector<body::LeverId> levers_;
   std::vector<double> x_, base_, moved_, values_, unused_;
   std::vector<double> s_, k1_, k2_, push_;  // a parameter after the other
 };

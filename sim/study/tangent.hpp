@@ -14,7 +14,7 @@ namespace drawdown::study {
 
 // A parameter that moves one lever by `share(day)` for one of it; share(-1) is the start that has settled before day 0.
 struct Direction {
-  std::size_t lever = 0;
+  body::LeverId lever;
   LeverShare share;
 };
 

@@ -77,7 +77,7 @@ std::string broken(const AppState& s) {
   if (!within(s.look.text_percent, 80, 200)) return "the text size is out of its range";
   if (static_cast<std::size_t>(s.view) >= stage::view_names.size()) return "no such view";
   if (static_cast<std::size_t>(s.overlay) >= stage::overlay_names.size()) return "no such page over the screen";
-  if (static_cast<std::size_t>(s.track) >= stage::track_names.size()) return "no such track";
+  if (s.track >= stage::tracks_of(*s.document.story.model).size()) return "no such track";
   if (s.talk && *s.talk >= s.document.story.talk.size()) return "the talk is past its last step";
   if (s.own.outlook != 0 && (!s.own.fit || s.own.outlook >= s.own.fit->outlooks.size())) return "no such outlook";
   if (s.kept.size() > 4) return "more than four runs are kept";

@@ -52,7 +52,9 @@ struct Make {
     return static_cast<E>(b.below(N));
   }
   int steps() { return static_cast<int>(b.below(9)) - 4; }
-  std::size_t lever() { return b.below(body::standard_model()->levers().size() + 2); }  // two past the end
+  body::LeverId lever() {
+    return body::LeverId(b.below(body::standard_model()->levers().size() + 2));
+  }  // two past the end
   std::string path() {
     const std::size_t which = b.below(story_paths().size() + 1);
     return which < story_paths().size() ? story_paths()[which] : "/nowhere/\x1b[2J.toml";
@@ -96,7 +98,7 @@ struct Make {
   SetOwnPage operator()(Kind<SetOwnPage>) { return {any<OwnPage>(own_page_names)}; }
   WriteSheet operator()(Kind<WriteSheet>) { return {b.flag() ? Paper::pdf : Paper::html}; }
   MoveLever operator()(Kind<MoveLever>) {
-    const std::size_t which = lever();
+    const body::LeverId which = lever();
     if (which >= body::standard_model()->levers().size()) return {which, 1.0, b.flag()};
     const body::Lever& l = body::standard_model()->levers()[which];
     const double value = b.number(l.least, l.most);

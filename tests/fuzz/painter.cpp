@@ -5,6 +5,7 @@
 
 #include "draw/imgui_canvas.hpp"
 #include "panels/panels.hpp"
+#include "panels/views.hpp"
 #include "shell/shell.hpp"
 
 namespace drawdown::fuzz {
@@ -52,15 +53,10 @@ std::string wrong_with(const std::vector<draw::TextRecord>& texts, bool pages) {
 }
 
 struct Painter::Held {
-  explicit Held(const std::string& assets)
-      : english(look::WordBook::load(assets + "/en.toml")),
-        spanish(look::WordBook::load(assets + "/es.toml")),
-        english_terms(english),
-        spanish_terms(spanish),
-        shapes(draw::Shapes::load(assets + "/shapes.toml")) {}
-  look::WordBook english, spanish;
-  look::Terms english_terms, spanish_terms;
+  explicit Held(const std::string& assets) : library(assets), shapes(draw::Shapes::load(assets + "/shapes.toml")) {}
+  look::Library library;
   draw::Shapes shapes;
+  std::vector<panels::ViewRow> views = panels::standard_views();
   struct Letters {
     ImFontAtlas atlas;
     draw::FontSet fonts;
@@ -100,18 +96,18 @@ std::vector<draw::TextRecord> Painter::draw(const stage::AppState& state, bool s
   panels::Interaction interaction;
   panels::Motion motion;
   std::vector<stage::Action> actions;
-  const bool spanish = state.look.spanish;
   interaction.begin({});
   motion.begin(0.0, true);
   panels::Frame f{state,
                   canvas,
                   look::palette(state.look.room),
-                  spanish ? held_->spanish : held_->english,
-                  spanish ? held_->spanish_terms : held_->english_terms,
+                  held_->library.words(state.look.language),
+                  held_->library.terms(state.look.language),
                   held_->shapes,
                   interaction,
                   motion,
                   actions,
+                  held_->views,
                   0.0};
   panels::draw_screen(f, {0, 0, width, height});
   interaction.finish();

@@ -9,7 +9,7 @@
 #include "fuzz/broken.hpp"
 #include "fuzz/bytes.hpp"
 #include "fuzz/world.hpp"
-#include "panels/panels.hpp"
+#include "panels/views.hpp"
 #include "support/stories.hpp"
 
 namespace drawdown::fuzz {
@@ -131,7 +131,7 @@ class Typing {
     panels::Frame f{state_,       canvas,      look::palette(look::Room::bright),
                     desk_.words,  desk_.terms, desk_.shapes,
                     interaction_, motion_,     actions,
-                    0.0};
+                    views_,       0.0};
     if (whole_page_) {
       panels::draw_own(f, {0, 0, 1100, 700});
     } else {
@@ -162,6 +162,7 @@ class Typing {
   stage::AppState state_;
   panels::Interaction interaction_;
   panels::Motion motion_;
+  std::vector<panels::ViewRow> views_ = panels::standard_views();
   std::string model_;
   std::string said_;
   std::size_t caret_ = 0;

@@ -68,7 +68,7 @@ TEST_CASE("in Spanish no text is cut at the side or lies on another either, talk
   for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 160}}) {
     stage::AppState state = support::opening_state(120);
     state.look.text_percent = size.percent;
-    state.look.spanish = true;
+    state.look.language = "es";
     Screen screen(state, size.w, size.h);
     const auto check_all = [&](const std::string& what) {
       for (const auto view : {stage::View::balance, stage::View::course, stage::View::levers, stage::View::compare,
@@ -137,7 +137,7 @@ TEST_CASE("own numbers fit: empty, every page, asked about, in both languages") 
     for (const bool spanish : {false, true}) {
       stage::AppState state = support::opening_state(120);
       state.look.text_percent = size.percent;
-      state.look.spanish = spanish;
+      state.look.language = spanish ? "es" : "en";
       state.view = stage::View::own;
       state.example_file = support::source_folder() + "/assets/example-results.csv";
       Screen screen(state, size.w, size.h);
@@ -163,7 +163,7 @@ TEST_CASE("the first minute, part after part, shows without overlap") {
     for (const bool spanish : {false, true}) {
       stage::AppState state = support::opening_state(120);
       state.look.text_percent = size.percent;
-      state.look.spanish = spanish;
+      state.look.language = spanish ? "es" : "en";
       Screen screen(state, size.w, size.h);
       const std::string where = "first minute at " + std::to_string(static_cast<int>(size.w)) + " text " +
                                 std::to_string(size.percent) + (spanish ? " Spanish" : "");
@@ -233,7 +233,7 @@ TEST_CASE(
       for (const bool spanish : {false, true}) {
         stage::AppState state = opened;
         state.look.text_percent = size.percent;
-        state.look.spanish = spanish;
+        state.look.language = spanish ? "es" : "en";
         Screen screen(state, size.w, size.h);
         screen.do_action(stage::StartTalk{});
         screen.frame();

@@ -7,8 +7,8 @@ using namespace drawdown;
 using scenario::Timeline;
 
 namespace {
-const std::size_t liver = body::lever_at("hepatic_output");
-const std::size_t exchange = body::lever_at("plasma_exchange");
+const body::LeverId liver = body::lever_at("hepatic_output");
+const body::LeverId exchange = body::lever_at("plasma_exchange");
 }  // namespace
 
 TEST_CASE("a step holds, a ramp is straight, a pulse goes back") {

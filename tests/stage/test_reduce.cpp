@@ -14,8 +14,8 @@ using namespace drawdown::stage;
 
 namespace {
 
-const std::size_t liver = body::lever_at("hepatic_output");
-const std::size_t genes = body::lever_at("c4_gene_copies");
+const body::LeverId liver = body::lever_at("hepatic_output");
+const body::LeverId genes = body::lever_at("c4_gene_copies");
 
 AppState after(AppState state, const std::vector<Action>& actions) {
   for (const Action& a : actions) state = reduce(std::move(state), a).state;
@@ -65,7 +65,7 @@ TEST_CASE("lever values are clamped, and counted ones move in whole steps") {
 }
 
 TEST_CASE("a lever the story moves is changed where it governs the playhead's day") {
-  const std::size_t drive = body::lever_at("antibody_drive");
+  const body::LeverId drive = body::lever_at("antibody_drive");
   AppState s = after(support::opening_state(95), {MoveLever{drive, 3, false}});
   CHECK(told(s.document).levers[drive] == doctest::Approx(0.4));
   CHECK(told(s.document).events[0].value == 3.0);
@@ -147,7 +147,7 @@ TEST_CASE("something dated is done at its own usual session, whichever lever it 
     CHECK(levers[i].session_value > 0.0);
     CHECK(levers[i].session_value <= levers[i].most);
     CHECK(levers[i].session_hours > 0.0);
-    const AppState s = after(support::opening_state(), {PlaceDated{i}});
+    const AppState s = after(support::opening_state(), {PlaceDated{body::LeverId(i)}});
     REQUIRE(s.document.edits.size() == 1);
     CHECK(s.document.edits[0].value == levers[i].session_value);
     CHECK(s.document.edits[0].for_hours == levers[i].session_hours);
@@ -238,7 +238,7 @@ TEST_CASE("a folder's stories are listed in order, a broken one with its reason"
 }
 
 TEST_CASE("a plasma exchange placed on the playhead's day is an event of hours and one step of undo") {
-  const std::size_t exchange = body::lever_at("plasma_exchange");
+  const body::LeverId exchange = body::lever_at("plasma_exchange");
   AppState s = after(support::opening_state(95), {PlaceDated{exchange}, PlaceDated{liver}});
   REQUIRE(s.undo.size() == 1);
   const scenario::Timeline t(told(s.document));

@@ -165,7 +165,7 @@ TEST_CASE("complexes are named in no story that has none") {
     // Antibody, or what acts as complexes do.
     bool any = false;
     for (const char* lever : {"antibody_drive", "cryoglobulin"}) {
-      const std::size_t at = body::lever_at(lever);
+      const body::LeverId at = body::lever_at(lever);
       any = any || story.levers[at] > 0;
       for (const scenario::Event& event : story.events) any = any || (event.lever == at && event.value > 0);
     }

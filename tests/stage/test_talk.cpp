@@ -14,7 +14,7 @@ AppState after(AppState s, const std::vector<Action>& actions) {
   for (const Action& a : actions) s = executor.settle(std::move(s), a);
   return s;
 }
-const std::size_t liver = body::lever_at("hepatic_output");
+const body::LeverId liver = body::lever_at("hepatic_output");
 
 AppState with_results() {
   AppState s = support::opening_state();

@@ -79,7 +79,7 @@ TEST_CASE("which lever: where nothing moves the level by two per cent none is pu
   // On the first day nothing has had time: a step placed there, by an event of that day.
   scenario::Scenario story = support::story_with({}, 20.0);
   const auto& levers = body::standard_model()->levers();
-  for (const std::size_t lever : study::asked_levers(*body::standard_model()))
+  for (const body::LeverId lever : study::asked_levers(*body::standard_model()))
     story.events.push_back({2.0, lever, levers[lever].rest, 0, 0, ""});
   const auto run = support::run_of(story);
   const auto shown = study::worth_showing(study::effects_of_steps(*run, 2.0));

@@ -115,7 +115,7 @@ scenario::Scenario largest_story() {
     scenario::Event event;
     event.day = scenario::longest_story * static_cast<double>(i) / static_cast<double>(scenario::most_events);
     do {
-      event.lever = random() % body::standard_model()->levers().size();
+      event.lever = body::LeverId(random() % body::standard_model()->levers().size());
     } while (body::standard_model()->levers()[event.lever].kind == body::LeverKind::counted ||
              body::standard_model()->levers()[event.lever].group == body::LeverGroup::person);
     const body::Lever& lever = body::standard_model()->levers()[event.lever];

@@ -13,7 +13,7 @@ stage::AppState with_largest_story() {
   state = stage::Executor().settle(std::move(state), stage::StoryOpened{largest_story(), std::string(4000, 'p')});
   for (int i = 0; i < 4; ++i) state = stage::reduce(std::move(state), stage::KeepRun{}).state;
   state.overlay = stage::Overlay::none;
-  state.track = stage::Track::ch50;
+  state.track = 1;
   state.all_levers = true;
   return state;
 }

@@ -40,6 +40,7 @@ class Screen {
   // All this within one frame.
   void type_at_once(std::vector<panels::Typed> typed);
 
+  void add_view(panels::ViewRow row) { shell_.add_view(std::move(row)); }
   [[nodiscard]] const stage::AppState& state() const { return shell_.state(); }
   [[nodiscard]] const std::vector<draw::TextRecord>& texts() const { return shell_.texts(); }
   [[nodiscard]] bool shows(const std::string& part) const;

@@ -77,8 +77,9 @@ std::vector<double> random_levers(std::mt19937& random) {
 scenario::Scenario story_of_random_levers(std::mt19937& random) {
   scenario::Scenario story = story_with({}, 120.0);
   const std::vector<double> levers = random_levers(random);
-  for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({5.0, i, levers[i], 0, 0, ""});
-  for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({60.0, i, story.levers[i], 0, 0, ""});
+  for (std::size_t i = 0; i < levers.size(); ++i) story.events.push_back({5.0, body::LeverId(i), levers[i], 0, 0, ""});
+  for (std::size_t i = 0; i < levers.size(); ++i)
+    story.events.push_back({60.0, body::LeverId(i), story.levers[i], 0, 0, ""});
   return story;
 }
 

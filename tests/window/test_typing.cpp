@@ -146,7 +146,7 @@ TEST_CASE(
   CHECK(after.view == before.view);
   CHECK(after.overlay == before.overlay);
   CHECK(after.depth == before.depth);
-  CHECK(after.look.spanish == before.look.spanish);
+  CHECK(after.look.language == before.look.language);
   CHECK(after.look.text_percent == before.look.text_percent);
   CHECK(after.unit == before.unit);
   CHECK(after.playing == before.playing);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "disk/disk.hpp"
+#include "look/library.hpp"
 
 namespace drawdown::command {
 
@@ -55,6 +56,16 @@ std::string in_state_folder(const char* name) {
 }
 
 }  // namespace
+
+std::vector<std::string> languages() {
+  try {
+    const auto found = look::languages_in(data_folder() + "/assets");
+    if (!found.empty()) return found;
+  } catch (const std::exception&) {
+    // whoever needs the words says what is missing
+  }
+  return {"en"};
+}
 
 std::string settings_file() {
   return in_state_folder("settings");

@@ -55,7 +55,7 @@ CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   const auto cv = number_within(0.1, 50.0);
   labs->add_option("--cv-c3", o.cv_c3, "Analytical and within-person variation of C3, %")->expected(2)->check(cv);
   labs->add_option("--cv-c4", o.cv_c4, "The same of C4")->expected(2)->check(cv);
-  labs->add_option("--language", o.language, "Language")->check(CLI::IsMember({"en", "es"}))->capture_default_str();
+  labs->add_option("--language", o.language, "Language")->check(CLI::IsMember(languages()))->capture_default_str();
   labs->add_option("--sheet", o.sheet, "Write the page to take along to this .pdf or .html")
       ->check(file_to_write({".pdf", ".html"}, false));
   labs->add_flag("--overwrite", o.overwrite, "Let --sheet take the place of a file that is there");

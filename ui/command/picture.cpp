@@ -3,6 +3,7 @@
 
 #include <imgui.h>
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 #include <cstdio>
 #include <filesystem>
@@ -19,6 +20,12 @@
 namespace drawdown::command {
 
 namespace {
+
+std::vector<std::string> track_names() {
+  std::vector<std::string> names;
+  for (stage::Track& track : stage::tracks_of(*body::standard_model())) names.push_back(std::move(track.key));
+  return names;
+}
 
 // What `picture --view` takes: the views, the study by its pages, and the pages that cover the screen.
 std::vector<std::string> picture_views() {
@@ -103,10 +110,10 @@ CLI::App* add_picture(CLI::App& app, PictureOptions& o) {
       ->check(CLI::IsMember(list_of(look::depth_names)))
       ->capture_default_str();
   picture_command->add_option("--language", o.language, "Language")
-      ->check(CLI::IsMember(list_of(language_names)))
+      ->check(CLI::IsMember(languages()))
       ->capture_default_str();
   picture_command->add_option("--track", o.track, "One more track")
-      ->check(CLI::IsMember(list_of(stage::track_names)))
+      ->check(CLI::IsMember(track_names()))
       ->capture_default_str();
   picture_command->add_option("--set", o.set, "lever=value, laid over the story; the story as told stays as a ghost");
   picture_command->add_option("-o,--out", o.out, "File to write, .png or .svg")
@@ -139,9 +146,10 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
     state = stage::reduce(std::move(state), stage::JumpTalk{static_cast<std::size_t>(o.talk - 1)}).state;
     state = stage::reduce(std::move(state), stage::Reveal{}).state;
   }
-  state.track = look::named<stage::Track>(stage::track_names, o.track).value_or(stage::Track::none);
+  const auto tracks = track_names();
+  state.track = static_cast<std::size_t>(std::find(tracks.begin(), tracks.end(), o.track) - tracks.begin());
   state.look.text_percent = o.text;
-  state.look.spanish = o.language == "es";
+  state.look.language = o.language;
   state.look.room = look::named<look::Room>(look::room_names, o.room).value_or(look::Room::bright);
   state.depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
   if (std::filesystem::path(o.out).extension() == ".svg") {

@@ -34,6 +34,19 @@ class Reader {
     fail(*node.node(), std::string(key) + " must be one of " + list);
   }
 
+  [[nodiscard]] std::string one_of(const char* key, const std::vector<std::string>& allowed,
+                                   const std::string& or_else) const {
+    const auto node = table_[key];
+    if (!node) return or_else;
+    const std::string value(node.value_or(std::string_view{}));
+    std::string list;
+    for (const std::string& word : allowed) {
+      if (word == value) return value;
+      list += (list.empty() ? "" : ", ") + word;
+    }
+    fail(*node.node(), std::string(key) + " must be one of " + list);
+  }
+
   [[nodiscard]] double number(const toml::table& from, const char* key, double least, double most,
                               double or_else) const {
     const auto node = from[key];
@@ -59,11 +72,11 @@ class Reader {
 scenario::Edit edit_of(const Reader& reader, const toml::node& node, const scenario::Scenario& story) {
   const toml::table* table = node.as_table();
   if (table == nullptr) reader.fail(node, "an edit must be a table");
-  const int lever = story.model->lever_index((*table)["lever"].value_or(std::string_view{}));
-  if (lever < 0) reader.fail(node, "an edit needs a known lever");
-  const body::Lever& row = story.lever_rows()[static_cast<std::size_t>(lever)];
+  const auto lever = story.model->find_lever((*table)["lever"].value_or(std::string_view{}));
+  if (!lever) reader.fail(node, "an edit needs a known lever");
+  const body::Lever& row = story.lever_rows()[*lever];
   scenario::Edit edit;
-  edit.lever = static_cast<std::size_t>(lever);
+  edit.lever = *lever;
   edit.value = reader.number(*table, "value", row.least, row.most, row.rest);
   edit.event = static_cast<int>(reader.number(*table, "event", -1, static_cast<double>(story.events.size()) - 1, -1));
   edit.from_day = reader.number(*table, "from_day", -1, story.days, -1);
@@ -77,7 +90,7 @@ std::string session_text(const stage::AppState& state) {
   toml::table table;
   table.insert("text", state.look.text_percent);
   table.insert("room", look::name_of(look::room_names, state.look.room));
-  table.insert("language", language_names.at(state.look.spanish ? 1 : 0));
+  table.insert("language", state.look.language);
   table.insert("depth", look::name_of(look::depth_names, state.depth));
   table.insert("cautions_read", state.overlay != stage::Overlay::cautions);
   toml::array recent;
@@ -137,7 +150,7 @@ void restore_session(stage::AppState& state, const std::string& text, const std:
                        stage::SetTextPercent{static_cast<int>(reader.number(table, "text", 80, 200, 100))})
              .state;
   next.look.room = reader.one_of<look::Room>("room", look::room_names);
-  next.look.spanish = reader.one_of<int>("language", language_names) == 1;
+  next.look.language = reader.one_of("language", languages(), next.look.language);
   next.depth = reader.one_of<look::Depth>("depth", look::depth_names);
   if (table["cautions_read"].value_or(false)) next.overlay = stage::Overlay::none;
   state = std::move(next);
@@ -152,8 +165,7 @@ void take_up_session(stage::AppState& state, std::string& file, bool with_story)
   } catch (const std::exception& error) {
     problem = error.what();
   }
-  const auto words =
-      look::WordBook::load(data_folder() + "/assets/" + language_names.at(state.look.spanish ? 1 : 0).data() + ".toml");
+  const auto words = look::WordBook::load(data_folder() + "/assets/" + state.look.language + ".toml");
   std::string aside;
   try {
     aside = disk::set_aside(file, "unreadable");

@@ -8,8 +8,6 @@
 
 namespace drawdown::command {
 
-inline constexpr look::Names<2> language_names{"en", "es"};
-
 inline constexpr std::size_t most_session_bytes = std::size_t{64} * 1024;
 
 [[nodiscard]] std::string session_text(const stage::AppState& state);

@@ -56,15 +56,15 @@ stage::AppState with_sets(stage::AppState state, const std::vector<std::string>&
     const std::size_t equals = text.find('=');
     const std::string name = text.substr(0, equals);
     const scenario::Scenario& story = state.document.story;
-    const int lever = story.model->lever_index(name);
-    if (lever < 0 || equals == std::string::npos) {
+    const auto lever = story.model->find_lever(name);
+    if (!lever || equals == std::string::npos) {
       std::vector<std::string> names;
       for (const body::Lever& l : story.lever_rows()) names.push_back(l.name);
       const std::string near = scenario::nearest(name, names);
       throw CLI::ValidationError("--set", "'" + text + "' is not lever=value" +
                                               (near.empty() ? std::string() : "; did you mean '" + near + "'?"));
     }
-    const body::Lever& l = story.lever_rows()[static_cast<std::size_t>(lever)];
+    const body::Lever& l = story.lever_rows()[*lever];
     std::size_t used = 0;
     double value = 0.0;
     try {
@@ -77,7 +77,7 @@ stage::AppState with_sets(stage::AppState state, const std::vector<std::string>&
       out << "'" << name << "' takes a number from " << l.least << " to " << l.most;
       throw CLI::ValidationError("--set", out.str());
     }
-    state = executor.settle(std::move(state), stage::MoveLever{static_cast<std::size_t>(lever), value, false});
+    state = executor.settle(std::move(state), stage::MoveLever{*lever, value, false});
   }
   return state;
 }

@@ -166,7 +166,7 @@ std::string tracer_table(const study::TracerResult& r, const std::string& protei
 std::string effects_table(const Run& run, double day, bool forward) {
   std::vector<study::LeverEffect> effects;
   if (forward) {
-    for (const std::size_t lever : study::asked_levers(*run.body().model))
+    for (const body::LeverId lever : study::asked_levers(*run.body().model))
       effects.push_back(study::effect_by_variation(run, lever, day));
   } else {
     effects = study::effects_of_steps(run, day);

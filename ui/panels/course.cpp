@@ -40,39 +40,21 @@ Chart protein_chart(const Frame& f, Which which) {
   return c;
 }
 
-std::string track_key(Track track) {
-  return "track." + look::name_of(stage::track_names, track);
-}
-
-double track_value(Track track, const Run& run, double day) {
-  if (track == Track::hepatic_output) return run.lever(run.body().model->known().hepatic_output, day);
-  const readout::Serum s = run.measured(day);
-  switch (track) {
-    case Track::ch50:
-      return s.ch50;
-    case Track::c1q:
-      return s.c1q;
-    case Track::c4d:
-      return s.c4d;
-    case Track::antibody:
-      return s.antibody;
-    case Track::crp:
-      return s.crp;
-    case Track::urine_protein:
-      return s.urine_protein;
-    default:
-      return 0.0;
-  }
+Track track_of(const Frame& f) {
+  std::vector<Track> tracks = stage::tracks_of(*f.state.document.story.model);
+  return std::move(tracks[f.state.track % tracks.size()]);
 }
 
 Chart track_chart(const Frame& f) {
-  const Track track = f.state.track;
+  const Track track = track_of(f);
   Chart c;
-  c.series.value = [track](const Run& r, double day) { return track_value(track, r, day); };
-  const bool whole = track == Track::ch50 || track == Track::c1q || track == Track::crp;
-  c.series.text = [whole](double v) { return look::number(v, whole ? 0 : 1); };
+  c.series.value = [track](const Run& r, double day) {
+    if (track.lever) return r.lever(*track.lever, day);
+    return track.readout ? r.in_sample(*track.readout, day) : 0.0;
+  };
+  c.series.text = [decimals = track.decimals](double v) { return look::number(v, decimals); };
   c.series.colour = f.palette.complexes;
-  c.series.title = f.words.at(track_key(track));
+  c.series.title = f.words.at("track." + track.key);
   return c;
 }
 
@@ -83,11 +65,11 @@ void draw_course(Frame& f, const Box& box) {
   const float em = f.em();
   const Box inner = box.inset(1.0F * em, 0.7F * em);
   std::vector<Chart> charts{protein_chart(f, Which::c3), protein_chart(f, Which::c4)};
-  if (f.state.track != Track::none) charts.push_back(track_chart(f));
+  if (f.state.track != 0) charts.push_back(track_chart(f));
 
   // Unit and further track, at the top right.
   const std::string unit = f.words.fill("course.unit", {stage::unit_text(f.state.unit)});
-  const std::string track = f.words.at("course.track") + ": " + f.words.at(track_key(f.state.track));
+  const std::string track = f.words.at("course.track") + ": " + f.words.at("track." + track_of(f).key);
   const float row = 1.7F * em;
   float x = inner.right();
   const float track_w = std::min(button_width(f, track, Type::small), inner.w * 0.55F);

@@ -14,6 +14,8 @@
 
 namespace drawdown::panels {
 
+struct ViewRow;
+
 struct Frame {
   const stage::AppState& state;
   draw::Canvas& canvas;
@@ -24,7 +26,8 @@ struct Frame {
   Interaction& interaction;
   Motion& motion;
   std::vector<stage::Action>& actions;
-  double seconds = 0.0;  // since the program started, for motion
+  const std::vector<ViewRow>& views;  // views.hpp
+  double seconds = 0.0;               // since the program started, for motion
 
   [[nodiscard]] float em() const { return canvas.em(); }
   [[nodiscard]] const std::string& word(const std::string& key) const { return words.at(key, state.depth); }

@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "panels/panels.hpp"
+#include "panels/views.hpp"
 
 namespace drawdown::panels {
 
@@ -11,6 +11,14 @@ using draw::Type;
 using stage::View;
 
 namespace {
+
+// What the next language calls itself.
+std::string next_language(const stage::AppState& s) {
+  for (std::size_t i = 0; i < s.languages.size(); ++i) {
+    if (s.languages[i].code == s.look.language) return s.languages[(i + 1) % s.languages.size()].name;
+  }
+  return s.languages.empty() ? std::string() : s.languages.front().name;
+}
 
 constexpr float transport_beside_tabs = 56;  // em of width from which they share a row
 
@@ -37,9 +45,10 @@ Measures measure(const Frame& f, float width) {
     m.type = type;
     m.controls = 7 * m.gap;
     for (const std::string& label : depth_labels(f)) m.controls += button_width(f, label, type);
-    for (const char* key : {"head.smaller", "head.larger", "head.keys", "head.stories", "head.talk", "head.language"}) {
+    for (const char* key : {"head.smaller", "head.larger", "head.keys", "head.stories", "head.talk"}) {
       m.controls += button_width(f, f.words.at(key), type);
     }
+    m.controls += button_width(f, next_language(f.state), type);
     m.controls += button_width(f, f.words.at(room_key(f.state.look.room)), type);
     if (m.controls <= width) break;
   }
@@ -59,7 +68,7 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   };
   const std::string& keys = f.words.at("head.keys");
   const Box keys_box = from_right(keys);
-  const std::string& language = f.words.at("head.language");
+  const std::string language = next_language(f.state);
   const Box language_box = from_right(language);
   const std::string& room = f.words.at(room_key(s.look.room));
   const Box room_box = from_right(room);
@@ -96,22 +105,11 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   if (button(f, "head.keys", keys_box, keys, plain)) f.act(stage::SetOverlay{stage::Overlay::keys});
 }
 
-struct Tab {
-  View view;
-  const char* key;
-};
-
-std::vector<Tab> tabs_of(const Layout& l) {
-  std::vector<Tab> tabs{{View::balance, "view.balance"}};
-  if (l.words_page) tabs.push_back({View::words, "view.words"});
-  tabs.push_back({View::course, "view.course"});
-  tabs.push_back({View::cascade, "view.cascade"});
-  tabs.push_back({View::tissues, "view.tissues"});
-  tabs.push_back({View::lab, "view.lab"});
-  if (!l.wide) tabs.push_back({View::levers, "view.levers"});
-  tabs.push_back({View::compare, "view.compare"});
-  tabs.push_back({View::study, "view.study"});
-  tabs.push_back({View::own, "view.own"});
+std::vector<const ViewRow*> tabs_of(const Frame& f, const Layout& l) {
+  std::vector<const ViewRow*> tabs;
+  for (const ViewRow& row : f.views) {
+    if (row.applies(l)) tabs.push_back(&row);
+  }
   return tabs;
 }
 
@@ -120,12 +118,12 @@ struct TabStyle {
   Type type = Type::strong;
   float air = 1.2F;  // em
 };
-float tab_width(const Frame& f, const Tab& tab, const TabStyle& style) {
-  return f.canvas.width(f.words.at(tab.key), style.type) + style.air * f.em();
+float tab_width(const Frame& f, const ViewRow& tab, const TabStyle& style) {
+  return f.canvas.width(f.words.at(tab.words), style.type) + style.air * f.em();
 }
 float tabs_width(const Frame& f, const Layout& l, const TabStyle& style) {
   float w = 0;
-  for (const Tab& tab : tabs_of(l)) w += tab_width(f, tab, style);
+  for (const ViewRow* tab : tabs_of(f, l)) w += tab_width(f, *tab, style);
   return w;
 }
 TabStyle tab_style(const Frame& f, const Layout& l, float width) {
@@ -138,20 +136,19 @@ TabStyle tab_style(const Frame& f, const Layout& l, float width) {
 void draw_tabs(Frame& f, const Box& box, const Layout& l) {
   float x = box.x;
   const TabStyle style = tab_style(f, l, box.w);
-  View shown = f.state.view;
-  if ((shown == View::levers && l.wide) || (shown == View::words && !l.words_page)) shown = View::balance;
-  for (const Tab& tab : tabs_of(l)) {
-    const std::string& label = f.words.at(tab.key);
-    const float w = tab_width(f, tab, style);
+  const ViewRow& shown = shown_view(f, l);
+  for (const ViewRow* tab : tabs_of(f, l)) {
+    const std::string& label = f.words.at(tab->words);
+    const float w = tab_width(f, *tab, style);
     const Box b{x, box.y, w, box.h};
-    const auto r = f.interaction.control(tab.key, b);
-    const bool chosen = shown == tab.view;
+    const auto r = f.interaction.control(tab->words, b);
+    const bool chosen = shown.view == tab->view;
     f.canvas.text({b.middle_x(), b.middle_y() - f.canvas.line_height(style.type) / 2}, label, style.type,
                   chosen || r.hovered ? f.palette.ink : f.palette.quiet, draw::Align::centre);
     if (chosen)
       f.canvas.fill({b.x + 0.5F * f.em(), b.bottom() - 0.2F * f.em(), w - f.em(), 0.2F * f.em()}, f.palette.ink);
     if (r.show_focus) focus_ring(f, b.inset(0.2F * f.em()), 0.4F * f.em());
-    if (r.clicked) f.act(stage::SetView{tab.view});
+    if (r.clicked) f.act(stage::SetView{tab->view});
     x += w;
   }
 }

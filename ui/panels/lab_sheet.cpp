@@ -29,16 +29,27 @@ struct Line {
   std::string verdict;
 };
 
+// What one sample of the day reads: C3, C4, and the sheet's other readouts in the model's order.
+struct Sample {
+  double c3 = 0.0, c4 = 0.0;  // g/L
+  std::vector<std::pair<body::ReadoutId, double>> others;
+};
+
 // The same sample gives the same noise: seeded by the day and by how many samples were asked for.
-readout::Serum noisy_sample(const Run& run, double day, unsigned sample) {
+Sample noisy_sample(const Run& run, double day, unsigned sample) {
   std::mt19937 random(static_cast<unsigned>(std::floor(day)) * 7919U + 17U + sample * 104729U);
-  readout::Serum s = run.measured(day);
-  s.c3 = study::noisy_c3(s.c3, random);
-  s.c4 = study::noisy_c4(s.c4, random);
+  const readout::Serum serum = run.measured(day);
+  Sample s;
+  s.c3 = study::noisy_c3(serum.c3, random);
+  s.c4 = study::noisy_c4(serum.c4, random);
   std::normal_distribution<double> normal;
-  // Activity tests scatter by about 8 % (assumed), the rest by 6 % (assumed).
-  for (double* v : {&s.ch50, &s.ah50}) *v *= std::exp(0.08 * normal(random));
-  for (double* v : {&s.c1q, &s.c4d, &s.factor_b}) *v *= std::exp(0.06 * normal(random));
+  const auto& rows = run.body().model->readouts();
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (!rows[i].on_sheet) continue;
+    const body::ReadoutId id(i);
+    const double value = run.in_sample(id, day);
+    s.others.emplace_back(id, rows[i].scatter > 0.0 ? value * std::exp(rows[i].scatter * normal(random)) : value);
+  }
   return s;
 }
 
@@ -72,8 +83,8 @@ class Sheet {
   }
 
   void collect() {
-    const readout::Serum now = noisy_sample(run, day, f.state.sample);
-    const readout::Serum then = noisy_sample(run, before, f.state.sample);
+    const Sample now = noisy_sample(run, day, f.state.sample);
+    const Sample then = noisy_sample(run, before, f.state.sample);
     const scenario::Laboratory lab = laboratory();
     const auto flag = [&](double v, double low, double high) {
       return v < low ? f.words.at("lab.low") : v > high ? f.words.at("lab.high") : std::string();
@@ -101,29 +112,22 @@ class Sheet {
          stage::level_text(now.c4, Which::c4, f.state.unit), stage::level_text(run.c4(day), Which::c4, f.state.unit)});
     protein(Which::c3, now.c3, then.c3, lab.c3, run.usual_c3(), study::c3_variation);
     protein(Which::c4, now.c4, then.c4, lab.c4, run.usual_c4(), study::c4_variation);
-    const auto other = [&](const char* key, double value, int decimals, const char* unit, double low, double high) {
+    for (const auto& [id, value] : now.others) {
+      const body::Readout& row = run.body().model->readouts()[id];
       Line line;
-      line.name = f.words.at(key);
-      line.value = look::number(value, decimals);
-      line.unit = unit;
-      line.range = high > 0 ? look::number(low, 0) + "–" + look::number(high, 0) : "";
-      line.flag = high > 0 ? flag(value, low, high) : "";
+      line.name = f.words.at("lab." + row.key);
+      line.value = look::number(value, row.decimals);
+      line.unit = row.unit == "relative" ? f.words.at("lab.relative") : row.unit.substr(0, row.unit.find(' '));
+      line.range = row.high > 0 ? look::number(row.low, 0) + "–" + look::number(row.high, 0) : "";
+      line.flag = row.high > 0 ? flag(value, row.low, row.high) : "";
       lines.push_back(line);
-    };
-    // Intervals assumed, as a round share of the standard person.
-    other("lab.ch50", now.ch50, 0, "%", 70, 130);
-    other("lab.ah50", now.ah50, 0, "%", 70, 130);
-    other("lab.c1q", now.c1q, 0, "mg/L", 70, 130);
-    other("lab.c4d", now.c4d, 2, "mg/L", 0, 0);
-    other("lab.antibody", now.antibody, 1, f.words.at("lab.relative").c_str(), 0, 0);
-    other("lab.crp", now.crp, 0, "mg/L", 0, 5);
-    other("lab.urine", now.urine_protein, 2, f.words.at("lab.relative").c_str(), 0, 0);
+    }
   }
 
   // The fridge, the cold tube, the other laboratory. Returns the height used.
   float draw_choices(const Box& row) {
-    const std::size_t fridge = run.body().model->known().fridge_days;
-    const std::size_t cold = run.body().model->known().cold_activation;
+    const body::LeverId fridge = run.body().model->known().fridge_days;
+    const body::LeverId cold = run.body().model->known().cold_activation;
     float x = row.x;
     float y = row.y;
     const auto place = [&](const std::string& name, const std::string& label, bool chosen) {

@@ -16,7 +16,7 @@ namespace {
 
 struct Row {
   bool heading = false;
-  std::size_t lever = 0;
+  body::LeverId lever;
   LeverGroup group = LeverGroup::complexes;
   float height = 0;
 };
@@ -38,7 +38,7 @@ const char* group_key(LeverGroup group) {
   return "group.laboratory";
 }
 
-bool used_by_story(const stage::AppState& s, std::size_t lever) {
+bool used_by_story(const stage::AppState& s, body::LeverId lever) {
   if (s.document.story.levers[lever] != s.document.story.lever_rows()[lever].rest) return true;
   const auto& events = s.document.story.events;
   return std::any_of(events.begin(), events.end(), [&](const auto& e) { return e.lever == lever; });
@@ -120,13 +120,14 @@ class LeverList {
 
   void collect() {
     LeverGroup last = LeverGroup::person;
-    for (std::size_t i = 0; i < levers().size(); ++i) {
+    for (std::size_t at = 0; at < levers().size(); ++at) {
+      const body::LeverId i(at);
       const body::Lever& lever = levers()[i];
       if (lever.group == LeverGroup::person) continue;
       const bool shown = f.state.all_levers || lever.main || used_by_story(f.state, i) || stage::is_edited(f.state, i);
       if (!shown) continue;
       if (lever.group != last) {
-        rows.push_back({true, 0, lever.group, 2.1F * em});
+        rows.push_back({true, {}, lever.group, 2.1F * em});
         last = lever.group;
       }
       const float words = f.canvas.paragraph_height(f.words.at("lever." + lever.name), Type::body, label_width());
@@ -173,7 +174,7 @@ class LeverList {
     }
   }
 
-  void draw_lever(const Box& b, std::size_t index, bool visible) {
+  void draw_lever(const Box& b, body::LeverId index, bool visible) {
     const body::Lever& lever = levers()[index];
     const double value = stage::current_value(f.state, index);
     const double story = stage::story_value(f.state, index);
@@ -204,7 +205,7 @@ class LeverList {
   }
 
   // Something done on a day: a button that places it where the playhead stands.
-  void draw_dated(const Box& b, std::size_t index) {
+  void draw_dated(const Box& b, body::LeverId index) {
     const std::string name = "lever." + levers()[index].name;
     const float words = b.h - 2.5F * em;
     f.canvas.paragraph({b.x, b.y, b.w, words}, f.words.at(name), Type::body, f.palette.ink);

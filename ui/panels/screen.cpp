@@ -2,13 +2,12 @@
 // are in em, so larger text changes the layout before anything is cut off.
 #include <algorithm>
 
-#include "panels/panels.hpp"
+#include "panels/views.hpp"
 
 namespace drawdown::panels {
 
 using draw::Box;
 using stage::Overlay;
-using stage::View;
 
 Layout lay_out(const Frame& f, const Box& window) {
   const float em = f.em();
@@ -38,7 +37,7 @@ Layout lay_out(const Frame& f, const Box& window) {
     rest.h -= l.banner.h + gap;
   }
   l.wide = rest.w >= 82 * em;
-  if (l.wide && f.state.view != View::own) {  // own numbers have no levers
+  if (l.wide && shown_view(f, l).beside_levers) {
     const float w = std::clamp(0.26F * rest.w, 24 * em, 32 * em);
     l.levers = {rest.right() - w, rest.y, w, rest.h};
     rest.w -= w + gap;
@@ -84,21 +83,14 @@ void global_keys(Frame& f) {
   if (i.take_letter('o')) f.act(stage::SetOverlay{s.overlay == Overlay::stories ? Overlay::none : Overlay::stories});
   if (i.take_letter('?')) f.act(stage::SetOverlay{s.overlay == Overlay::keys ? Overlay::none : Overlay::keys});
   if (i.take_letter('d')) f.act(stage::SetOverlay{s.overlay == Overlay::glossary ? Overlay::none : Overlay::glossary});
-  if (i.take_letter('b')) f.act(stage::SetView{View::balance});
-  if (i.take_letter('w')) f.act(stage::SetView{View::words});
-  if (i.take_letter('c')) f.act(stage::SetView{View::course});
-  if (i.take_letter('l')) f.act(stage::SetView{View::levers});
+  for (const ViewRow& row : f.views) {
+    if (row.key != 0 && i.take_letter(row.key)) f.act(stage::SetView{row.view});
+  }
   if (i.take_letter('n')) f.act(s.talk ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
   if (i.take_letter('h')) f.act(stage::ToggleNote{});
   if (i.take_letter('x')) f.act(stage::ComeBack{});
   if (i.take_letter('y')) f.act(stage::TakeUpAside{});
   if (i.take_letter('f')) f.act(stage::StartFirstMinute{});
-  if (i.take_letter('g')) f.act(stage::SetView{View::lab});
-  if (i.take_letter('i')) f.act(stage::SetView{View::tissues});
-  if (i.take_letter('a')) f.act(stage::SetView{View::cascade});
-  if (i.take_letter('s')) f.act(stage::SetView{View::study});
-  if (i.take_letter('p')) f.act(stage::SetView{View::own});
-  if (i.take_letter('m')) f.act(stage::SetView{View::compare});
 }
 
 // After the panels, so that a control with the focus has had the arrows and the space bar first.
@@ -133,51 +125,9 @@ void draw_screen(Frame& f, const Box& window) {
   draw_head(f, l.head, l);
   if (l.banner.h > 0) draw_banner(f, l.banner);
   if (f.state.run) {
-    View view = f.state.view;
-    if (view == View::levers && l.wide) view = View::balance;
-    if (view == View::words && !l.words_page) view = View::balance;
-    switch (view) {
-      case View::balance:
-        draw_balance(f, l.balance);
-        if (!l.words_page) draw_strip(f, l.strip);
-        if (l.stacked) draw_course(f, l.course);
-        break;
-      case View::words:
-        draw_strip(f, l.main);
-        break;
-      case View::course:
-        draw_course(f, l.main);
-        break;
-      case View::levers:
-        if (f.state.talk) {  // what is asked about the lines is seen beside the levers
-          const float levers = std::min(std::max(24 * f.em(), 0.4F * l.main.w), 0.62F * l.main.w);
-          const float course = l.main.w - levers - 0.7F * f.em();
-          draw_course(f, {l.main.x, l.main.y, course, l.main.h});
-          draw_levers(f, {l.main.right() - levers, l.main.y, levers, l.main.h});
-        } else {
-          draw_levers(f, l.main);
-        }
-        break;
-      case View::cascade:
-        draw_cascade(f, l.main);
-        break;
-      case View::tissues:
-        draw_tissues(f, l.main);
-        break;
-      case View::lab:
-        draw_lab_sheet(f, l.main);
-        break;
-      case View::own:
-        draw_own(f, l.main);
-        break;
-      case View::study:
-        draw_study(f, l.main);
-        break;
-      case View::compare:
-        draw_compare(f, l.main);
-        break;
-    }
-    if (l.wide && view != View::own) draw_levers(f, l.levers);
+    const ViewRow& view = shown_view(f, l);
+    view.draw(f, l);
+    if (l.wide && view.beside_levers) draw_levers(f, l.levers);
   }
   if (f.state.first) {
     draw_first_minute(f, l.talk);

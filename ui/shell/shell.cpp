@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "draw/svg_canvas.hpp"
-#include "panels/panels.hpp"
 
 namespace drawdown::shell {
 
@@ -16,11 +15,11 @@ float em_for(float width, float height, int text_percent) {
 
 Shell::Shell(stage::AppState state, const std::string& assets)
     : state_(std::move(state)),
-      english_(look::WordBook::load(assets + "/en.toml")),
-      spanish_(look::WordBook::load(assets + "/es.toml")),
-      english_terms_(english_),
-      spanish_terms_(spanish_),
-      shapes_(draw::Shapes::load(assets + "/shapes.toml")) {}
+      library_(assets),
+      shapes_(draw::Shapes::load(assets + "/shapes.toml")),
+      views_(panels::standard_views()) {
+  state_.languages = library_.names();
+}
 
 bool Shell::fit_fonts(float width, float height) {
   const float em = em_for(width, height, state_.look.text_percent);
@@ -48,8 +47,9 @@ std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input
   std::vector<stage::Action> actions;
   interaction_.begin(std::move(input));
   motion_.begin(seconds, state_.look.reduced_motion || state_.playing);
-  panels::Frame f{state_,  canvas, look::palette(state_.look.room), words(), terms(), shapes_, interaction_, motion_,
-                  actions, seconds};
+  panels::Frame f{
+      state_, canvas, look::palette(state_.look.room), words(), terms(), shapes_, interaction_, motion_, actions,
+      views_, seconds};
   panels::draw_screen(f, {0, 0, width, height});
   interaction_.finish();
   texts_ = canvas.texts();

@@ -8,16 +8,18 @@
 
 #include "draw/imgui_canvas.hpp"
 #include "draw/shapes.hpp"
-#include "look/terms.hpp"
+#include "look/library.hpp"
 #include "panels/interaction.hpp"
 #include "panels/motion.hpp"
+#include "panels/views.hpp"
 #include "stage/action.hpp"
 
 namespace drawdown::shell {
 
 class Shell {
  public:
-  // `assets` is the folder of en.toml, es.toml and shapes.toml. Throws std::runtime_error if they cannot be read.
+  // `assets` is the folder of the languages (en.toml, ...) and shapes.toml. Throws std::runtime_error if they cannot be
+  // read.
   Shell(stage::AppState state, const std::string& assets);
 
   // Called between ImGui::NewFrame() and ImGui::Render(). Effects of what happened go to `submit`.
@@ -40,22 +42,22 @@ class Shell {
   [[nodiscard]] const draw::Work& work() const { return work_; }
   [[nodiscard]] float em() const { return fonts_.em; }
   // In the language chosen now.
-  [[nodiscard]] const look::WordBook& words() const { return state_.look.spanish ? spanish_ : english_; }
+  [[nodiscard]] const look::WordBook& words() const { return library_.words(state_.look.language); }
+  // One more view in the tabs.
+  void add_view(panels::ViewRow row) { views_.push_back(std::move(row)); }
   panels::Interaction& interaction() { return interaction_; }
   // Something on the screen is on its way: the next frame should not wait.
   [[nodiscard]] bool moving() const;
 
  private:
-  [[nodiscard]] const look::Terms& terms() const { return state_.look.spanish ? spanish_terms_ : english_terms_; }
+  [[nodiscard]] const look::Terms& terms() const { return library_.terms(state_.look.language); }
   // Draws the screen; returns what the input did to it.
   std::vector<stage::Action> draw(draw::Canvas& canvas, panels::Input input, float width, float height, double seconds);
 
   stage::AppState state_;
-  look::WordBook english_;
-  look::WordBook spanish_;
-  look::Terms english_terms_;
-  look::Terms spanish_terms_;
+  look::Library library_;
   draw::Shapes shapes_;
+  std::vector<panels::ViewRow> views_;
   draw::FontSet fonts_;
   bool fonts_ready_ = false;
   panels::Interaction interaction_;

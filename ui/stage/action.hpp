@@ -129,16 +129,16 @@ struct ToggleAllLevers {};
 struct ToggleMotion {};
 struct ToggleLanguage {};
 struct MoveLever {
-  std::size_t lever;
+  body::LeverId lever;
   double value;
   bool dragging;  // more of the same drag may follow; the undo step is made when it ends
 };
 struct PlaceDated {
-  std::size_t lever;  // of kind dated: done once, on the playhead's day
+  body::LeverId lever;  // of kind dated: done once, on the playhead's day
 };
 struct EndDrag {};
 struct ResetLever {
-  std::size_t lever;
+  body::LeverId lever;
 };
 struct ResetAll {};
 struct KeepRun {};
@@ -234,7 +234,7 @@ struct DeleteResults {
 struct MakeSheet {
   Paper paper;
   OwnResults own;
-  bool spanish;
+  std::string language;
 };
 // The second person of a story, kept beside the first.
 struct RunBeside {

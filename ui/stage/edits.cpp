@@ -32,11 +32,11 @@ void end_drag(AppState& s) {
   s.before_drag.reset();
 }
 
-void without_lever(std::vector<scenario::Edit>& edits, std::size_t lever) {
+void without_lever(std::vector<scenario::Edit>& edits, body::LeverId lever) {
   edits.erase(std::remove_if(edits.begin(), edits.end(), [&](const auto& e) { return e.lever == lever; }), edits.end());
 }
 
-void move_lever(AppState& s, std::size_t index, double value) {
+void move_lever(AppState& s, body::LeverId index, double value) {
   const body::Lever& lever = s.document.story.lever_rows()[index];
   value = std::clamp(value, lever.least, lever.most);
   if (lever.kind == body::LeverKind::counted) value = std::round(value);

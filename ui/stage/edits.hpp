@@ -13,8 +13,8 @@ namespace drawdown::stage {
 void remember(AppState& state, Document before);
 // Ends a drag: one step of undo, if it moved anything.
 void end_drag(AppState& state);
-void without_lever(std::vector<scenario::Edit>& edits, std::size_t lever);
+void without_lever(std::vector<scenario::Edit>& edits, body::LeverId lever);
 // Lays the lever's value over what governs the playhead's day, or from that day on.
-void move_lever(AppState& state, std::size_t lever, double value);
+void move_lever(AppState& state, body::LeverId lever, double value);
 
 }  // namespace drawdown::stage

@@ -22,7 +22,7 @@ constexpr double debris = 4.0;
 
 }  // namespace
 
-std::optional<std::size_t> first_minute_lever(const AppState& state) {
+std::optional<body::LeverId> first_minute_lever(const AppState& state) {
   if (state.first == FirstMinute::raise_complexes) return state.document.story.model->known().antibody_drive;
   if (state.first == FirstMinute::raise_liver) return state.document.story.model->known().hepatic_output;
   return std::nullopt;

@@ -6,6 +6,16 @@
 
 namespace drawdown::stage {
 
+std::vector<Track> tracks_of(const body::Model& model) {
+  std::vector<Track> tracks{{"none", {}, {}, 1}};
+  for (std::size_t i = 0; i < model.readouts().size(); ++i) {
+    const body::Readout& r = model.readouts()[i];
+    if (r.track) tracks.push_back({r.key, body::ReadoutId(i), {}, r.decimals});
+  }
+  tracks.push_back({"hepatic_output", {}, model.known().hepatic_output, 1});
+  return tracks;
+}
+
 RunStop stop_of(const Run& run) {
   RunStop stop;
   stop.status = run.outcome().status;
@@ -39,11 +49,11 @@ scenario::Scenario told(const Document& document) {
   return scenario::edited(document.story, document.edits);
 }
 
-double story_value(const AppState& state, std::size_t lever) {
+double story_value(const AppState& state, body::LeverId lever) {
   return scenario::governing_value(state.document.story, lever, state.day);
 }
 
-double current_value(const AppState& state, std::size_t lever) {
+double current_value(const AppState& state, body::LeverId lever) {
   for (const scenario::Edit& edit : state.document.edits) {
     if (edit.lever != lever) continue;
     // The slider shows the plateau being edited, also where the playhead stands on its ramp.
@@ -61,7 +71,7 @@ bool branched(const AppState& state) {
   return state.talk.has_value() && !state.document.edits.empty();
 }
 
-bool is_edited(const AppState& state, std::size_t lever) {
+bool is_edited(const AppState& state, body::LeverId lever) {
   return std::any_of(state.document.edits.begin(), state.document.edits.end(),
                      [&](const auto& edit) { return edit.lever == lever; });
 }

@@ -10,6 +10,7 @@
 
 #include "labs/fit.hpp"
 #include "labs/read.hpp"
+#include "look/library.hpp"
 #include "look/palette.hpp"
 #include "look/words.hpp"
 #include "simulate.hpp"
@@ -29,16 +30,20 @@ inline constexpr look::Names<3> study_page_names{"tracer", "effects", "truth"};
 enum class Overlay { none, cautions, stories, keys, glossary, files };
 inline constexpr look::Names<6> overlay_names{"none", "cautions", "stories", "keys", "glossary", "files"};
 
-// What can be drawn beside C3 and C4.
-enum class Track { none, ch50, c1q, c4d, antibody, crp, urine_protein, hepatic_output };
-inline constexpr look::Names<8> track_names{"none",     "ch50", "c1q",           "c4d",
-                                            "antibody", "crp",  "urine_protein", "hepatic_output"};
+// What can be drawn beside C3 and C4: nothing, then the model's readouts that are tracks, then the liver's output.
+struct Track {
+  std::string key;  // its words: track.<key>
+  std::optional<body::ReadoutId> readout;
+  std::optional<body::LeverId> lever;
+  int decimals = 1;
+};
+[[nodiscard]] std::vector<Track> tracks_of(const body::Model& model);
 
 struct Look {
   int text_percent = 100;  // 80 to 200
   look::Room room = look::Room::bright;
   bool reduced_motion = false;
-  bool spanish = false;
+  std::string language = "en";
 };
 
 // The tracer study of everyone on the screen: the present run and the kept ones.
@@ -145,10 +150,11 @@ struct AppState {
   double speed = 10.0;  // days a second
   look::Depth depth = look::Depth::plain;
   Look look;
+  std::vector<look::LanguageName> languages;  // that there are; the shell fills it in
   View view = View::balance;
   Overlay overlay = Overlay::none;
   scenario::Unit unit = scenario::Unit::g_per_l;
-  Track track = Track::none;
+  std::size_t track = 0;                   // which of tracks_of the story's model
   std::optional<std::size_t> talk;         // the step the talk is at
   std::vector<scenario::Edit> talk_aside;  // what the audience changed, kept when a step was entered
   bool own_in_talk = false;                // a person's own results may be shown in this talk
@@ -188,15 +194,15 @@ struct AppState {
 [[nodiscard]] scenario::Scenario told(const Document& document);
 // The value a lever is set to by what governs it on the playhead's day (a ramp's goal while it ramps): in the story as
 // told, and with the what-ifs.
-[[nodiscard]] double story_value(const AppState& state, std::size_t lever);
-[[nodiscard]] double current_value(const AppState& state, std::size_t lever);
-[[nodiscard]] bool is_edited(const AppState& state, std::size_t lever);
+[[nodiscard]] double story_value(const AppState& state, body::LeverId lever);
+[[nodiscard]] double current_value(const AppState& state, body::LeverId lever);
+[[nodiscard]] bool is_edited(const AppState& state, body::LeverId lever);
 // A talk is on and the person's own results were not chosen for it: nothing of them may be shown.
 [[nodiscard]] bool own_rests(const AppState& state);
 // The talk has been left for a what-if.
 [[nodiscard]] bool branched(const AppState& state);
 // The lever the first minute waits for now, if it waits for one.
-[[nodiscard]] std::optional<std::size_t> first_minute_lever(const AppState& state);
+[[nodiscard]] std::optional<body::LeverId> first_minute_lever(const AppState& state);
 // And how far up it waits for it.
 [[nodiscard]] double first_minute_goal(const AppState& state);
 

@@ -64,7 +64,9 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     }
     if (is_study(effect)) return carry_out_study(effect);
     const auto& ask = std::get<RunStory>(effect);
-    if (!body_ || !(body_->patient == ask.story.patient)) body_ = body::make_body(ask.story.patient);
+    if (!body_ || body_->model != ask.story.model || !(body_->patient == ask.story.patient)) {
+      body_ = body::make_body(ask.story.patient, ask.story.model);
+    }
     SimulateOptions options;
     options.usual_levers = ask.usual_levers;
     if (latest != nullptr) options.keep_going = [&](double) { return latest->load() <= ask.number; };
@@ -84,7 +86,7 @@ AppState Executor::settle(AppState state, const Action& action) {
 
 Action Executor::make_sheet(const MakeSheet& ask) {
   const sheet::Content content{ask.own.reading, ask.own.judged, ask.own.noise, {}, ask.own.fit.get()};
-  const look::WordBook words = look::WordBook::load(assets_ + (ask.spanish ? "/es.toml" : "/en.toml"));
+  const look::WordBook words = look::WordBook::load(assets_ + "/" + ask.language + ".toml");
   const bool pdf = ask.paper == Paper::pdf;
   const char* home = std::getenv("HOME");
   const std::filesystem::path folder = home != nullptr ? home : ".";

@@ -1,0 +1,76 @@
+// Levers, undo and redo.
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "stage/edits.hpp"
+#include "stage/first_minute.hpp"
+#include "stage/reducer.hpp"
+
+namespace drawdown::stage {
+
+void Reducer::operator()(const MoveLever& a) const {
+  if (a.lever >= s.document.story.lever_rows().size() || !std::isfinite(a.value)) return;
+  if (a.dragging && !s.before_drag) s.before_drag = s.document;
+  Document before = s.document;
+  move_lever(s, a.lever, a.value);
+  if (s.document.edits == before.edits) return;
+  first_minute::pulled(s, a);
+  if (!a.dragging) {
+    if (s.before_drag) {
+      end_drag(s);
+    } else {
+      remember(s, std::move(before));
+    }
+  }
+  ask_run();
+}
+void Reducer::operator()(const PlaceDated& a) const {
+  if (a.lever >= s.document.story.lever_rows().size() ||
+      s.document.story.lever_rows()[a.lever].kind != body::LeverKind::dated)
+    return;
+  const body::Lever& lever = s.document.story.lever_rows()[a.lever];
+  end_drag(s);
+  remember(s, s.document);
+  s.document.edits.push_back({a.lever, -1, s.day, lever.session_value, lever.session_hours});
+  ask_run();
+}
+void Reducer::operator()(const EndDrag&) const {
+  end_drag(s);
+  first_minute::let_go(s);
+}
+void Reducer::operator()(const ResetLever& a) const {
+  if (!is_edited(s, a.lever)) return;
+  end_drag(s);
+  remember(s, s.document);
+  without_lever(s.document.edits, a.lever);
+  ask_run();
+}
+void Reducer::operator()(const ResetAll&) const {
+  if (s.document.edits.empty()) return;
+  end_drag(s);
+  remember(s, s.document);
+  s.document.edits.clear();
+  ask_run();
+}
+void Reducer::operator()(const Undo&) const {
+  go(s.undo, s.redo);
+}
+void Reducer::operator()(const Redo&) const {
+  go(s.redo, s.undo);
+}
+void Reducer::operator()(const LayEdits& a) const {
+  s.document.edits = a.edits;
+  ask_run();
+}
+void Reducer::go(std::vector<Document>& from, std::vector<Document>& to) const {
+  end_drag(s);
+  if (from.empty()) return;
+  to.push_back(s.document);
+  s.document = std::move(from.back());
+  from.pop_back();
+  s.day = std::min(s.day, last_day());
+  ask_run();
+}
+
+}  // namespace drawdown::stage
