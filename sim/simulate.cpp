@@ -65,6 +65,7 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   const std::vector<double> quiet = options.usual_levers.empty() ? quiet_levers(story) : options.usual_levers;
   body::SettleOptions settling;
   settling.step_limit = options.step_limit;
+  settling.by_time = options.settle_by_time;
   if (options.keep_going) {
     settling.keep_going = [&](double hours) { return options.keep_going(hours - body::settling_hours); };
   }

@@ -75,6 +75,7 @@ struct SimulateOptions {
   std::vector<double> usual_levers;  // of the quiet state compared with; empty = quiet_levers(story)
   std::size_t step_limit = solve::Options{}.step_limit;
   std::function<bool(double)> keep_going;  // hours reached, at most 0 while settling; false cancels
+  bool settle_by_time = false;             // not by Newton's method (body.hpp)
 };
 
 // The person when quiet: the illness's, the treatment's and the laboratory's levers at rest; what the person is born

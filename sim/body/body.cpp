@@ -116,22 +116,4 @@ std::vector<double> reaction_rates(const Body& body, const std::vector<double>& 
   return rates;
 }
 
-Settled settled(const Body& body, const std::vector<double>& levers, const SettleOptions& settle) {
-  network::Bound<double> bound = body.bound();
-  bound.bind(levers, {}, 0.0);
-  const solve::NetworkSystem system(bound);
-  solve::Course course(body.rest.size());
-  solve::Solver solver(bound.pattern(), body.model->lu());
-  // Loose on the way: where nothing changes any more the error of a step vanishes with the slope.
-  solve::Options options = body.options(1e-3);
-  options.step_limit = settle.step_limit;
-  options.keep_going = settle.keep_going;
-  Settled result;
-  result.outcome = solver.solve(system, body.rest, 0.0, settling_hours, options, course);
-  if (result.outcome.status != solve::Status::ok) return result;
-  result.state.resize(body.rest.size());
-  course.last_state(result.state.data());
-  return result;
-}
-
 }  // namespace drawdown::body

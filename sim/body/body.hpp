@@ -46,7 +46,8 @@ struct Body {
 [[nodiscard]] std::shared_ptr<const Body> make_body(const Patient& patient,
                                                     const std::shared_ptr<const Model>& model = standard_model());
 
-// The state the body comes to if the levers stay as given: three years (`settling_hours`) from `rest`.
+// The state the body comes to if the levers stay as given: a stable root found by Newton's method from `rest`, or where
+// none is found in a few iterations, three years (`settling_hours`) of time.
 inline constexpr double settling_hours = 3 * 8760.0;
 struct Settled {
   std::vector<double> state;  // empty unless the outcome is ok: nothing stands in for a state that was not reached
@@ -55,6 +56,7 @@ struct Settled {
 struct SettleOptions {
   std::size_t step_limit = solve::Options{}.step_limit;
   std::function<bool(double)> keep_going;  // hours reached; false cancels
+  bool by_time = false;                    // not by Newton's method
 };
 [[nodiscard]] Settled settled(const Body& body, const std::vector<double>& levers, const SettleOptions& options = {});
 

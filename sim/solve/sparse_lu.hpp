@@ -71,6 +71,13 @@ class SparseLu {
     return trusted;
   }
 
+  // Of the determinant of what was factored: 1 or -1. Of shift * identity - J with a shift near zero, -1 means that J
+  // has an odd number of positive eigenvalues: a state there is not stable.
+  [[nodiscard]] int sign() const {
+    int sign = 1;
+    for (const V& inverse : inverse_) sign = inverse < 0.0 ? -sign : sign;
+    return sign;
+  }
   // Overwrites b with the solution. Only after a factorise() that returned true.
   void solve(V* b) {
     const LuPlan& p = *plan_;

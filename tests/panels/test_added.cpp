@@ -44,7 +44,7 @@ stage::AppState state_of(const std::shared_ptr<const body::Model>& model) {
 }  // namespace
 
 TEST_CASE("a lever, a tissue and a readout added by rows stand in the menu, the pictures, the sheet and the tracks") {
-  support::Screen screen(state_of(larger_model()));
+  support::Screen screen(state_of(larger_model()), 1600, 2000);
   // Words that are missing show by their key, so that they are found.
   CHECK(screen.shows("<lever.made_up>"));
   CHECK(screen.shows("<tissue.lung>"));
