@@ -1,5 +1,7 @@
 // Chapter terminal: where bound C3b is dense both convertases cleave C5; C5a calls in inflammation, C5b with C6 to C9
 // makes the attack complex on tissue or the soluble sC5b-9. A C5 blocker stops this step and nothing above it.
+#include <array>
+
 #include "body/builder.hpp"
 #include "body/chapters.hpp"
 

@@ -3,8 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
-#include <fstream>
 #include <numeric>
 #include <optional>
 #include <sstream>
@@ -34,6 +32,13 @@ std::string plain_number(double value) {
   std::ostringstream out;
   out << value;
   return out.str();
+}
+
+// A file's name without folder and ending; a dot at its start begins no ending.
+std::string stem_of(const std::string& path) {
+  const std::string file = path.substr(path.find_last_of('/') + 1);
+  const std::size_t dot = file.find_last_of('.');
+  return dot == std::string::npos || dot == 0 || file == ".." ? file : file.substr(0, dot);
 }
 
 // Walks the parsed table and collects what is wrong.
@@ -324,7 +329,7 @@ Scenario read_text(std::string_view text, const std::string& name, const std::sh
   s.model = model;
   s.patient.usual = model->standard_levels();
   s.levers = model->resting_levers();
-  s.name = std::filesystem::path(name).stem().string();
+  s.name = stem_of(name);
   r.only_keys(
       root,
       {"title", "message", "days", "patient", "laboratory", "levers", "beside", "event", "talk", "learn", "sources"},
@@ -355,22 +360,6 @@ Scenario read_text(std::string_view text, const std::string& name, const std::sh
   }
   std::stable_sort(s.events.begin(), s.events.end(), [](const Event& a, const Event& b) { return a.day < b.day; });
   return s;
-}
-
-Scenario read_file(const std::string& path) {
-  std::error_code code;
-  if (!std::filesystem::is_regular_file(path, code)) {
-    throw ReadError(path, {{0, 0, "no such file, or not a plain file"}});
-  }
-  const auto size = std::filesystem::file_size(path, code);
-  if (code || size > largest_file) {
-    throw ReadError(path, {{0, 0, "larger than " + std::to_string(largest_file / 1024) + " KiB, or unreadable"}});
-  }
-  std::ifstream in(path, std::ios::binary);
-  std::ostringstream content;
-  content << in.rdbuf();
-  if (!in) throw ReadError(path, {{0, 0, "cannot be read"}});
-  return read_text(content.str(), path);
 }
 
 }  // namespace drawdown::scenario

@@ -1,6 +1,8 @@
 // Stories from text: right ones come back as they were, wrong ones are refused with every fault and its place.
 #include <doctest/doctest.h>
 
+#include <filesystem>
+
 #include "support/near.hpp"
 #include "support/stories.hpp"
 
@@ -124,4 +126,11 @@ TEST_CASE("a file that is missing or a folder is refused by name") {
   CHECK_THROWS_WITH_AS((void)scenario::read_file("/nowhere/x.toml"),
                        "/nowhere/x.toml: no such file, or not a plain file", ReadError);
   CHECK_THROWS_AS((void)scenario::read_file("/tmp"), ReadError);
+}
+
+TEST_CASE("a story is named by its file, without folder and ending, as the file system has it") {
+  for (const std::string path : {"02-kidney-flare.toml", "/a/b.c/steady.toml", "a/b.c/steady", "a.b.toml", ".toml",
+                                 "./.hidden.toml", "..", ".", "a/..", "steady.", "a/", "", "two words.toml"}) {
+    CHECK(read_text("title = \"t\"\n", path).name == std::filesystem::path(path).stem().string());
+  }
 }
