@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <optional>
 #include <stdexcept>
 #include <type_traits>
 
@@ -28,7 +29,7 @@ const char* status_name(Status status) {
 
 namespace {
 
-// Ends a stretch from inside odeint's driver; caught in run(), never leaves this file.
+// Why no further step is possible.
 struct Stopped {
   Status status;
   int species;
@@ -96,7 +97,7 @@ class Controller {
     const double error = norm(x, xout);
     if (!std::isfinite(error)) {
       good_steps_ = 0;
-      if (++bad_tries_ > 20) throw Stopped{Status::non_finite, culprit(x, t, step, xout)};
+      if (++bad_tries_ > 20) return stop({Status::non_finite, culprit(x, t, step, xout)});
       return refuse(dt, step * 0.25);
     }
     // Creeping up to the place where the numbers end would refuse and accept by turns for ever: the count of bad tries
@@ -105,7 +106,7 @@ class Controller {
     double factor = std::clamp(fourth_root(error) / 0.9, 0.2, 6.0);
     if (error > 1.0) {
       const double smaller = step / factor;
-      if (smaller < 1e-14 * std::max(1.0, std::abs(t))) throw Stopped{Status::step_too_small, -1};
+      if (smaller < 1e-14 * std::max(1.0, std::abs(t))) return stop({Status::step_too_small, -1});
       return refuse(dt, smaller);
     }
     if (!first_) {
@@ -123,8 +124,14 @@ class Controller {
   }
 
   std::size_t rejected = 0;
+  std::optional<Stopped> stopped;  // once set, what the driver calls its step is none
 
  private:
+  // odeint's driver would try again after a failure: it is told that all is well, and run() asks `stopped`.
+  odeint::controlled_step_result stop(Stopped why) {
+    stopped = why;
+    return odeint::success;
+  }
   odeint::controlled_step_result refuse(double& dt, double smaller) {
     rejected += 1;
     refused_ = true;
@@ -233,19 +240,25 @@ Outcome run(Stepper& stepper, Driven driven, const System& system, const std::ve
   driver.initialize(x, t0, dt);
   State c3(n);
   State c4(n);
-  try {
-    while (driver.current_time() < t1) {
-      if (outcome.statistics.steps >= options.step_limit) throw Stopped{Status::step_limit, -1};
-      const auto [from, to] = driver.do_step(driven);
-      outcome.statistics.steps += 1;
-      outcome.time = to;
-      Corrections<Stepper>::read(stepper, driver.previous_state(), driver.current_state(), c3, c4);
-      course.append(from, to, &driver.previous_state()[0], &driver.current_state()[0], &c3[0], &c4[0]);
-      if (options.keep_going && !options.keep_going(to)) throw Stopped{Status::cancelled, -1};
+  while (driver.current_time() < t1) {
+    if (outcome.statistics.steps >= options.step_limit) {
+      outcome.status = Status::step_limit;
+      break;
     }
-  } catch (const Stopped& stopped) {
-    outcome.status = stopped.status;
-    outcome.species = stopped.species;
+    const auto [from, to] = driver.do_step(driven);
+    if (controller.stopped) {
+      outcome.status = controller.stopped->status;
+      outcome.species = controller.stopped->species;
+      break;
+    }
+    outcome.statistics.steps += 1;
+    outcome.time = to;
+    Corrections<Stepper>::read(stepper, driver.previous_state(), driver.current_state(), c3, c4);
+    course.append(from, to, &driver.previous_state()[0], &driver.current_state()[0], &c3[0], &c4[0]);
+    if (options.keep_going && !options.keep_going(to)) {
+      outcome.status = Status::cancelled;
+      break;
+    }
   }
   outcome.statistics.rejected = controller.rejected;
   return outcome;
