@@ -2,9 +2,9 @@
 // asks for. One row each; the functions look up what they read once, when a model is made.
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 #include "body/model.hpp"
+#include "network/elementary.hpp"
 
 namespace drawdown::body {
 
@@ -90,7 +90,7 @@ std::function<InSample(const Model&)> wears_off(bool in_the_cold) {
     return [fridge = m.lever("fridge_days"), cold = m.lever("cold_activation"), in_the_cold](double value,
                                                                                              const double* levers) {
       const double days = levers[fridge];
-      if (days > 0.0) value *= std::pow(0.88, days);
+      if (days > 0.0) value *= elementary::power(0.88, days);
       return in_the_cold ? value * (1.0 - levers[cold]) : value;
     };
   };

@@ -3,10 +3,10 @@
 // published fractional catabolic rate of C3 gives a half-life of 33 h where tracers show 49-66 h.
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 #include "body/builder.hpp"
 #include "body/chapters.hpp"
+#include "network/elementary.hpp"
 
 namespace drawdown::body {
 
@@ -18,7 +18,7 @@ double transcapillary_escape(double mass) {
   static constexpr std::array<Point, 4> points{{{66, 0.05}, {150, 0.03}, {200, 0.0225}, {950, 0.009}}};
   std::size_t i = 0;
   while (i + 2 < points.size() && mass > points[i + 1].mass) ++i;
-  const double along = std::log(mass / points[i].mass) / std::log(points[i + 1].mass / points[i].mass);
+  const double along = elementary::log(mass / points[i].mass) / elementary::log(points[i + 1].mass / points[i].mass);
   return points[i].escape + std::clamp(along, 0.0, 1.0) * (points[i + 1].escape - points[i].escape);
 }
 
