@@ -2,10 +2,10 @@
 #include "scenario/claim.hpp"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
 #include <sstream>
 #include <vector>
+
+#include "scenario/decimal.hpp"
 
 namespace drawdown::scenario {
 
@@ -37,11 +37,8 @@ class Words {
   }
   std::optional<double> number() {
     if (done()) return std::nullopt;
-    const std::string& word = words_[at_];
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), value);
-    if (error != std::errc() || end != word.data() + word.size() || !std::isfinite(value)) return std::nullopt;
-    at_ += 1;
+    const auto value = read_decimal(words_[at_]);
+    if (value) at_ += 1;
     return value;
   }
   std::optional<Measured> measured() {

@@ -2,7 +2,7 @@
 //   PROTEIN QUANTITY OP NUMBER                     C4 out > 1.1
 //   PROTEIN QUANTITY OP PROTEIN QUANTITY           C4 level < C3 level
 // either of them followed by `on day N` or `from day A to day B` (every whole day of them); else the step's own day.
-// PROTEIN is C3 or C4. OP is <, <=, > or >=. QUANTITY is
+// PROTEIN is C3 or C4. OP is <, <=, > or >=. NUMBER has at most fifteen digits. QUANTITY is
 //   level   the level / this person's usual level
 //   in      grams made and given a day / usually made
 //   out     grams used and taken out a day / usually used
