@@ -64,6 +64,11 @@ std::vector<Protein> standard_proteins() {
       off_course(row(
           {"C9", "C9 (stands for C6 to C9)", 60, 71, 0.015, 0.6, 0.9, 0.7, 0.0, "level laboratory page; FCR assumed"},
           "c9_gene_copies", 2, "C9")),
+      // Inert for now: made, lost, exchanged and read. Level and the mass of its usual trimer from memory; made mostly
+      // by white cells (from memory).
+      off_course(row({"P", "properdin", 24, 159, 0.0089, 0.6, 0.1, 0.0, 0.0,
+                      "FCR Ziegler 1975 (0.78-1.0 %/h); level from memory; shares outside and of the liver assumed"},
+                     "", 2, "properdin")),
   };
 }
 

@@ -11,18 +11,12 @@ trap 'rm -rf "$out"' EXIT
 all() {
   command=$1 folder=$out/$2
   shift 2
-  case $command in
-    *.wasm)
-      # shellcheck disable=SC2086  # a command of several words
-      $command "$folder" "$@"
-      return
-      ;;
-  esac
   mkdir "$folder"
   wish=
   [ "$1" = -- ] || { wish=$1; shift; }
   shift
-  for file in "$@"; do "$command" $wish <"$file" >"$folder/$(basename "$file")"; done
+  # shellcheck disable=SC2086  # a command of several words, a wish or none
+  for file in "$@"; do $command $wish <"$file" >"$folder/$(basename "$file")"; done
 }
 
 count=0
