@@ -45,8 +45,8 @@ vouched() {
     session) echo ui/command/session.* tests/fuzz/fuzz_session.cpp ;;
     words) echo ui/look/words.* ui/look/terms.* tests/fuzz/fuzz_words.cpp ;;
     shapes) echo ui/draw/shapes.* tests/fuzz/fuzz_shapes.cpp ;;
-    typing) echo ui/panels/interaction.* ui/panels/typed.* ui/stage/own_results.* tests/fuzz/typing.cpp tests/fuzz/typing.hpp ;;
-    actions) echo ui/stage/* tests/fuzz/broken.* tests/fuzz/make_action.* tests/fuzz/play.* tests/fuzz/world.* ;;
+    typing) echo ui/panels/interaction.* ui/shell/input_imgui.* ui/panels/typed.* ui/stage/own_results.* tests/fuzz/typing.cpp tests/fuzz/typing.hpp ;;
+    actions) echo ui/stage/* ui/work/* tests/fuzz/broken.* tests/fuzz/make_action.* tests/fuzz/play.* tests/fuzz/world.* ;;
     levers) echo sim/network/* sim/solve/* sim/body/* tests/properties/random_levers.* ;;
     fit) echo sim/labs/fit* sim/network/* sim/solve/* sim/body/* tests/labs/coverage.* ;;
     kills) echo ui/disk/* tests/command/test_disk.cpp ;;

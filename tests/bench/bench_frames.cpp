@@ -31,7 +31,7 @@ void bench_window(benchmark::State& state, stage::View view) {
   sf::RenderWindow window(sf::VideoMode(wide, high), "Drawdown");
   (void)window.setActive(true);
   window::Platform platform;
-  stage::Executor executor;
+  work::Executor executor;
   shell::Shell shell(playing(view), support::source_folder() + "/assets");
   const auto submit = [&](const stage::Effect&) {};
   double now = 0.0;

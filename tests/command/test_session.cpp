@@ -4,8 +4,8 @@
 #include "command/command.hpp"
 #include "command/session.hpp"
 #include "command/stories.hpp"
-#include "stage/worker.hpp"
 #include "support/stories.hpp"
+#include "work/worker.hpp"
 
 using namespace drawdown;
 
@@ -22,7 +22,7 @@ stage::AppState left_state() {
     state = stage::reduce(std::move(state), action).state;
   }
   const body::LeverId liver = body::lever_at("hepatic_output");
-  return stage::Executor().settle(std::move(state), stage::MoveLever{liver, 0.625, false});
+  return work::Executor().settle(std::move(state), stage::MoveLever{liver, 0.625, false});
 }
 
 }  // namespace
@@ -72,7 +72,7 @@ TEST_CASE("a story asked for by name is not replaced by the last session's") {
 TEST_CASE("a session with inherited what-ifs is compared with that person's own usual level again") {
   const stage::AppState told = command::state_for(support::source_folder() + "/scenarios/01-steady-day.toml", 30);
   const body::LeverId genes = body::lever_at("c4_gene_copies");
-  const stage::AppState left = stage::Executor().settle(told, stage::MoveLever{genes, 2.0, false});
+  const stage::AppState left = work::Executor().settle(told, stage::MoveLever{genes, 2.0, false});
   CHECK(left.run->usual_c4() < 0.6 * told.run->usual_c4());
   stage::AppState back;
   command::restore_session(back, command::session_text(left), "session", true);

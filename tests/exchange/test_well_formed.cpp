@@ -123,9 +123,8 @@ TEST_CASE("SVG of a whole screen of hostile words is well formed, in every view 
   for (const std::size_t which : {std::size_t{0}, std::size_t{21}, std::size_t{26}, std::size_t{36}, std::size_t{90}}) {
     const std::string text = support::nasty_strings()[which];
     stage::AppState state;
-    state = stage::Executor().settle(std::move(state), stage::StoryOpened{support::story_of(text), text});
-    state =
-        stage::Executor().settle(std::move(state), stage::ResultsText{text, support::results_of(text, 5, 5), false});
+    state = work::Executor().settle(std::move(state), stage::StoryOpened{support::story_of(text), text});
+    state = work::Executor().settle(std::move(state), stage::ResultsText{text, support::results_of(text, 5, 5), false});
     REQUIRE(state.own.reading.rows.size() == 5);
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;

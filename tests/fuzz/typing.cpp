@@ -10,6 +10,7 @@
 #include "fuzz/bytes.hpp"
 #include "fuzz/world.hpp"
 #include "panels/views.hpp"
+#include "shell/input_imgui.hpp"
 #include "support/stories.hpp"
 
 namespace drawdown::fuzz {
@@ -126,7 +127,7 @@ class Typing {
     draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), desk_.fonts);
     std::vector<stage::Action> actions;
     interaction_.focus(entry);
-    interaction_.begin(panels::input_from_imgui(std::exchange(typed_, {})));
+    interaction_.begin(shell::input_from_imgui(std::exchange(typed_, {})));
     motion_.begin(0.0, true);
     panels::Frame f{state_,       canvas,      look::palette(look::Room::bright),
                     desk_.words,  desk_.terms, desk_.shapes,

@@ -156,7 +156,7 @@ stage::Action World::carry_out(const stage::Effect& effect) {
     return stage::FolderListed{{list->path, {{"stories", true}, {"flare.toml", false}, {"results.csv", false}}, ""}};
   }
   if (std::holds_alternative<stage::MakeSheet>(effect)) return stage::WrittenDown{"/memory/sheet.pdf", false};
-  static stage::Executor executor;
+  static work::Executor executor;
   if (stage::is_study(effect)) {
     const bool cheap = std::holds_alternative<stage::RunTruth>(effect) || std::holds_alternative<stage::RunFit>(effect);
     return real_ && !cheap && studies_left_-- > 0 ? executor.carry_out(effect) : ready_study(effect);

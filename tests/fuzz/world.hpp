@@ -8,7 +8,7 @@
 #include <optional>
 
 #include "fuzz/bytes.hpp"
-#include "stage/worker.hpp"
+#include "work/worker.hpp"
 
 namespace drawdown::fuzz {
 

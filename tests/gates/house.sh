@@ -13,7 +13,10 @@ done
 hits() { grep -rnE "$1" $2 --include='*.hpp' --include='*.cpp' || true; }
 [ -z "$(hits '#include *[<"](imgui|SFML|GL/)' sim)" ] || say "screen code inside sim"
 [ -z "$(hits '#include *<(SFML|GL)/' 'ui/stage ui/panels ui/draw ui/look ui/shell ui/command')" ] || say "SFML outside ui/window"
-[ -z "$(hits '#include *[<"]imgui' 'ui/stage ui/look')" ] || say "Dear ImGui below the panels"
+[ -z "$(hits '#include *[<"]imgui' 'ui/stage ui/look ui/panels')" ] || say "Dear ImGui outside draw, shell and window"
+[ -z "$(hits '#include "(sheet|disk|draw|panels|shell|command|work|window)/' 'ui/stage')" ] || say "stage knows a layer above it, or files"
+[ -z "$(hits '#include "(panels|shell|command|work|window)/' 'ui/sheet ui/draw ui/disk ui/look')" ] || say "paper, drawing, files or words know a layer above them"
+[ -z "$(hits '#include "(shell|command|work|window|disk)/' 'ui/panels')" ] || say "panels reach for files, threads or the window"
 [ -z "$(hits '#include "(body|solve|readout|study|scenario)/' sim/network)" ] || say "network knows a layer above it"
 [ -z "$(hits '#include "(body|readout|study|scenario)/' sim/solve)" ] || say "solve knows a layer above it"
 [ -z "$(hits '#include "(readout|study|scenario)/' sim/body)" ] || say "body knows a layer above it"

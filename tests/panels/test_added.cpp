@@ -38,7 +38,7 @@ stage::AppState state_of(const std::shared_ptr<const body::Model>& model) {
                                          "added.toml", model);
   stage::AppState state;
   state.overlay = stage::Overlay::none;
-  return stage::Executor().settle(std::move(state), stage::StoryOpened{story, ""});
+  return work::Executor().settle(std::move(state), stage::StoryOpened{story, ""});
 }
 
 }  // namespace

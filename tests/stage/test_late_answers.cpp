@@ -34,7 +34,7 @@ StoryOpened two_people() {
 
 TEST_CASE("the first minute begins on its own story, also where another story arrives before it") {
   AppState s = support::opening_state();
-  s.stories = list_stories(folder);
+  s.stories = work::list_stories(folder);
   s = after(s, {StartFirstMinute{}, two_people()});
   CHECK_FALSE(s.first.has_value());
   CHECK(s.document.edits.empty());

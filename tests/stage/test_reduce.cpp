@@ -5,9 +5,9 @@
 #include <fstream>
 
 #include "stage/action.hpp"
-#include "stage/worker.hpp"
 #include "support/near.hpp"
 #include "support/screen.hpp"
+#include "work/worker.hpp"
 
 using namespace drawdown;
 using namespace drawdown::stage;
@@ -196,7 +196,7 @@ TEST_CASE("text size and speed stay in their ranges") {
 }
 
 TEST_CASE("the worker answers the newest run, and a file it cannot read with the reason") {
-  Worker worker;
+  work::Worker worker;
   const AppState s = support::opening_state();
   for (std::uint64_t n = 1; n <= 30; ++n) {
     scenario::Scenario story = s.document.story;
@@ -221,17 +221,17 @@ TEST_CASE("the worker answers the newest run, and a file it cannot read with the
 }
 
 TEST_CASE("a folder's stories are listed in order, a broken one with its reason") {
-  const auto stories = list_stories(support::source_folder() + "/scenarios");
+  const auto stories = work::list_stories(support::source_folder() + "/scenarios");
   REQUIRE(stories.size() >= 6);
   CHECK(stories[0].title == "A steady day");
   for (const auto& s : stories) CHECK(s.problem.empty());
-  CHECK(list_stories("/nowhere").empty());
+  CHECK(work::list_stories("/nowhere").empty());
   const auto folder = std::filesystem::temp_directory_path() / "drawdown-listed";
   std::filesystem::remove_all(folder);
   std::filesystem::create_directories(folder);
   std::filesystem::copy_file(support::source_folder() + "/scenarios/01-steady-day.toml", folder / "b.toml");
   std::ofstream(folder / "a.toml") << "title = \"x\"\ndys = 3\n";
-  const auto mixed = list_stories(folder.string());
+  const auto mixed = work::list_stories(folder.string());
   REQUIRE(mixed.size() == 2);
   CHECK(mixed[0].problem.find("dys") != std::string::npos);
   CHECK(mixed[1].problem.empty());

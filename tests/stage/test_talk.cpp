@@ -10,7 +10,7 @@ using namespace drawdown::stage;
 namespace {
 
 AppState after(AppState s, const std::vector<Action>& actions) {
-  Executor executor;
+  work::Executor executor;
   for (const Action& a : actions) s = executor.settle(std::move(s), a);
   return s;
 }

@@ -1,8 +1,8 @@
 // Putting them together.
 #include "support/hostile_screens.hpp"
 
-#include "stage/worker.hpp"
 #include "support/hostile.hpp"
+#include "work/worker.hpp"
 
 namespace drawdown::support {
 
@@ -10,7 +10,7 @@ namespace {
 
 stage::AppState with_largest_story() {
   stage::AppState state;
-  state = stage::Executor().settle(std::move(state), stage::StoryOpened{largest_story(), std::string(4000, 'p')});
+  state = work::Executor().settle(std::move(state), stage::StoryOpened{largest_story(), std::string(4000, 'p')});
   for (int i = 0; i < 4; ++i) state = stage::reduce(std::move(state), stage::KeepRun{}).state;
   state.overlay = stage::Overlay::none;
   state.track = 1;

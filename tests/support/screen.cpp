@@ -1,5 +1,7 @@
 #include "support/screen.hpp"
 
+#include "shell/input_imgui.hpp"
+
 #include <utility>
 
 namespace drawdown::support {
@@ -75,7 +77,7 @@ void Screen::key(ImGuiKey key, bool ctrl, bool shift) {
   if (key == ImGuiKey_Enter) typed_.push_back({Kind::enter, ""});
   if (key == ImGuiKey_Backspace) typed_.push_back({Kind::backspace, ""});
   if (key == ImGuiKey_Space) typed_.push_back({Kind::text, " "});
-  if (key == ImGuiKey_V && ctrl) typed_.push_back({Kind::paste, panels::clipboard_text()});
+  if (key == ImGuiKey_V && ctrl) typed_.push_back({Kind::paste, shell::clipboard_text()});
   frame();
   io.KeysDown[key] = false;
   io.KeyCtrl = io.KeyShift = false;
@@ -125,7 +127,7 @@ double Screen::drawn() const {
 
 stage::AppState opening_state(double day) {
   stage::AppState state = command::state_for(command::opening_story(), day);
-  state.stories = stage::list_stories(source_folder() + "/scenarios");
+  state.stories = work::list_stories(source_folder() + "/scenarios");
   return state;
 }
 

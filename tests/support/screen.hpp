@@ -10,8 +10,8 @@
 #include "command/command.hpp"
 #include "command/stories.hpp"
 #include "shell/shell.hpp"
-#include "stage/worker.hpp"
 #include "support/stories.hpp"
+#include "work/worker.hpp"
 
 namespace drawdown::support {
 
@@ -62,7 +62,7 @@ class Screen {
   float height_;
   std::vector<panels::Typed> typed_;  // for the next frame
   shell::Shell shell_;
-  stage::Executor executor_;
+  work::Executor executor_;
 };
 
 // The opening story on a day, no overlay.

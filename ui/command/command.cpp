@@ -22,8 +22,8 @@
 #include "scenario/visible.hpp"
 #include "shell/shell.hpp"
 #include "stage/action.hpp"
-#include "stage/worker.hpp"
 #include "study/claims.hpp"
+#include "work/worker.hpp"
 
 namespace drawdown::command {
 

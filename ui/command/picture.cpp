@@ -15,7 +15,7 @@
 #include "disk/disk.hpp"
 #include "shell/shell.hpp"
 #include "stage/action.hpp"
-#include "stage/worker.hpp"
+#include "work/worker.hpp"
 
 namespace drawdown::command {
 
@@ -63,16 +63,16 @@ void show_view(stage::AppState& state, const std::string& name) {
     state.view = *view;
   } else if (const auto page = look::named<stage::StudyPage>(stage::study_page_names, name)) {
     state.study_page = *page;
-    state = stage::Executor().settle(std::move(state), stage::SetView{stage::View::study});
+    state = work::Executor().settle(std::move(state), stage::SetView{stage::View::study});
   } else {
     state.stories = shipped_stories();
     if (name == "first") {
-      state = stage::Executor().settle(std::move(state), stage::StartFirstMinute{});
+      state = work::Executor().settle(std::move(state), stage::StartFirstMinute{});
       return;
     }
     state.overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
     if (state.overlay == stage::Overlay::files) {
-      state = stage::Executor().settle(std::move(state), stage::OpenFolder{data_folder() + "/scenarios"});
+      state = work::Executor().settle(std::move(state), stage::OpenFolder{data_folder() + "/scenarios"});
     }
   }
 }
@@ -134,7 +134,7 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
   state = with_sets(std::move(state), o.set);
   show_view(state, o.view);
   if (!o.results.empty()) {
-    stage::Executor executor;
+    work::Executor executor;
     state = executor.settle(std::move(state), stage::OpenResults{o.results});
     if (!state.problem.empty()) throw std::runtime_error(state.problem);
     const auto page = look::named<stage::OwnPage>(stage::own_page_names, o.own_page).value_or(stage::OwnPage::findings);

@@ -13,7 +13,7 @@
 #include "disk/disk.hpp"
 #include "scenario/toml_text.hpp"
 #include "stage/action.hpp"
-#include "stage/worker.hpp"
+#include "work/worker.hpp"
 
 namespace drawdown::command {
 
@@ -131,7 +131,7 @@ void restore_session(stage::AppState& state, const std::string& text, const std:
     if (const toml::array* left = table["edits"].as_array()) {
       for (const toml::node& node : *left) edits.push_back(edit_of(reader, node, next.document.story));
     }
-    if (!edits.empty()) next = stage::Executor().settle(std::move(next), stage::LayEdits{std::move(edits)});
+    if (!edits.empty()) next = work::Executor().settle(std::move(next), stage::LayEdits{std::move(edits)});
   }
   if (const toml::array* recent = table["recent"].as_array()) {
     // Newest first; what opening the session's story has put there already stays in front.

@@ -9,7 +9,7 @@
 #include "command/files.hpp"
 #include "scenario/read.hpp"
 #include "stage/action.hpp"
-#include "stage/worker.hpp"
+#include "work/worker.hpp"
 
 namespace drawdown::command {
 
@@ -26,7 +26,7 @@ std::string story_path(const std::string& given) {
 }
 
 std::vector<stage::StoryEntry> shipped_stories() {
-  return stage::list_stories(data_folder() + "/scenarios");
+  return work::list_stories(data_folder() + "/scenarios");
 }
 
 std::string opening_story() {
@@ -35,7 +35,7 @@ std::string opening_story() {
 
 stage::AppState opened(stage::AppState state, const std::string& path) {
   scenario::Scenario story = scenario::read_file(path);
-  state = stage::Executor().settle(std::move(state), stage::StoryOpened{std::move(story), path});
+  state = work::Executor().settle(std::move(state), stage::StoryOpened{std::move(story), path});
   if (!state.run) throw std::runtime_error(path + ": " + stopped_text(state));
   return state;
 }
@@ -51,7 +51,7 @@ stage::AppState state_for(const std::string& path, double day) {
 }
 
 stage::AppState with_sets(stage::AppState state, const std::vector<std::string>& sets) {
-  stage::Executor executor;
+  work::Executor executor;
   for (const std::string& text : sets) {
     const std::size_t equals = text.find('=');
     const std::string name = text.substr(0, equals);

@@ -2,6 +2,7 @@
 // text; Tab walks them in the order they are drawn.
 #pragma once
 
+#include <functional>
 #include <map>
 #include <string>
 #include <vector>
@@ -42,11 +43,8 @@ struct Input {
   std::vector<Typed> typed;  // for a line of text, in order
   std::string letters;       // the same as keys of the program: ASCII without the space
   std::string pasted;        // the clipboard's text, with Key::paste
+  std::function<std::string()> clipboard = [] { return std::string(); };  // asked only when a paste button is pressed
 };
-
-// Reads Dear ImGui's state, which the window or a test fills, and what was typed.
-[[nodiscard]] Input input_from_imgui(std::vector<Typed> typed);
-[[nodiscard]] std::string clipboard_text();
 
 class Interaction {
  public:

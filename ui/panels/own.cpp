@@ -81,7 +81,8 @@ class Own {
     const float x = beside ? field.right() + 0.4F * em : area.x;
     ButtonStyle style;
     style.type = Type::small;
-    if (button(f, "own.paste", {x, y, paste_w, h}, paste, style)) f.act(stage::PasteResults{clipboard_text()});
+    if (button(f, "own.paste", {x, y, paste_w, h}, paste, style))
+      f.act(stage::PasteResults{f.interaction.input().clipboard()});
     if (button(f, "own.open", {x + paste_w + 0.4F * em, y, open_w, h}, open, style)) f.act(stage::OpenFolder{});
     return beside ? h : 2 * h + 0.3F * em;
   }

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "draw/svg_canvas.hpp"
+#include "shell/input_imgui.hpp"
 
 namespace drawdown::shell {
 
@@ -61,7 +62,7 @@ std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input
 void Shell::frame(float width, float height, double seconds, const std::function<void(stage::Effect)>& submit,
                   std::vector<panels::Typed> typed) {
   draw::ImGuiCanvas canvas(*ImGui::GetBackgroundDrawList(), fonts_, ImGui::GetForegroundDrawList());
-  for (const stage::Action& action : draw(canvas, panels::input_from_imgui(std::move(typed)), width, height, seconds)) {
+  for (const stage::Action& action : draw(canvas, shell::input_from_imgui(std::move(typed)), width, height, seconds)) {
     apply(action, submit);
   }
 }

@@ -4,6 +4,16 @@
 
 namespace drawdown::stage {
 
+Effect study_asked(const AppState& s) {
+  if (s.study_page == StudyPage::truth) return RunTruth{};
+  if (s.study_page == StudyPage::levers) return RunEffects{s.run, s.day, s.story_run};
+  std::vector<KeptRun> people{{"", s.run}};
+  for (const KeptRun& kept : s.kept) {
+    if (people.size() < 3) people.push_back(kept);
+  }
+  return RunTracer{std::move(people), s.traced, s.day, s.counting_noise, s.story_run};
+}
+
 void Reducer::operator()(const SetStudyPage& a) const {
   s.study_page = a.page;
   open_page();

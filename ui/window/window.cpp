@@ -16,8 +16,8 @@
 #include "disk/disk.hpp"
 #include "shell/shell.hpp"
 #include "stage/autosave.hpp"
-#include "stage/worker.hpp"
 #include "window/platform.hpp"
+#include "work/worker.hpp"
 
 namespace drawdown::window {
 
@@ -58,8 +58,8 @@ int run(Start start) {
   window.setFramerateLimit(60);
   (void)window.setActive(true);
   Platform platform;
-  stage::Worker worker(start.assets);
-  stage::Worker studies(start.assets);
+  work::Worker worker(start.assets);
+  work::Worker studies(start.assets);
   shell::Shell shell(std::move(start.state), start.assets);
   const auto submit = [&](stage::Effect effect) {
     (stage::is_study(effect) ? studies : worker).submit(std::move(effect));
@@ -91,7 +91,7 @@ int run(Start start) {
       platform.event(event);
       awake = 10;
     }
-    for (stage::Worker* from : {&worker, &studies}) {
+    for (work::Worker* from : {&worker, &studies}) {
       for (const stage::Action& answer : from->take()) {
         shell.apply(answer, submit);
         awake = 10;

@@ -1,5 +1,5 @@
 // The worker thread and the effects.
-#include "stage/worker.hpp"
+#include "work/worker.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,7 +14,9 @@
 #include "scenario/read.hpp"
 #include "sheet/sheet.hpp"
 
-namespace drawdown::stage {
+namespace drawdown::work {
+
+using namespace stage;  // actions and effects, by the dozen
 
 namespace {
 
@@ -119,16 +121,6 @@ Action Executor::carry_out_study(const Effect& effect) {
   return TruthFinished{study::truth_ledger()};
 }
 
-Effect study_asked(const AppState& s) {
-  if (s.study_page == StudyPage::truth) return RunTruth{};
-  if (s.study_page == StudyPage::levers) return RunEffects{s.run, s.day, s.story_run};
-  std::vector<KeptRun> people{{"", s.run}};
-  for (const KeptRun& kept : s.kept) {
-    if (people.size() < 3) people.push_back(kept);
-  }
-  return RunTracer{std::move(people), s.traced, s.day, s.counting_noise, s.story_run};
-}
-
 Worker::Worker(std::string assets) : executor_(std::move(assets)), thread_([this] { work(); }) {}
 
 Worker::~Worker() {
@@ -222,4 +214,4 @@ std::vector<StoryEntry> list_stories(const std::string& folder) {
   return stories;
 }
 
-}  // namespace drawdown::stage
+}  // namespace drawdown::work

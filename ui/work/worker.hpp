@@ -13,7 +13,11 @@
 
 #include "stage/action.hpp"
 
-namespace drawdown::stage {
+namespace drawdown::work {
+
+using stage::Action;
+using stage::AppState;
+using stage::Effect;
 
 // Carries out one effect here and now (pictures, tests). `latest` is the number of the newest run asked for; an older
 // run stops early.
@@ -27,7 +31,7 @@ class Executor {
 
  private:
   [[nodiscard]] static Action carry_out_study(const Effect& effect);
-  [[nodiscard]] Action make_sheet(const MakeSheet& ask);
+  [[nodiscard]] Action make_sheet(const stage::MakeSheet& ask);
   std::string assets_;
   // The body of the last person: dragging a lever does not need a new one.
   std::shared_ptr<const body::Body> body_;
@@ -58,9 +62,9 @@ class Worker {
 };
 
 // A folder's folders and story files; empty = the person's home. Hidden ones are left out.
-[[nodiscard]] Folder list_folder(const std::string& path);
+[[nodiscard]] stage::Folder list_folder(const std::string& path);
 
 // The stories of a folder, in order of name; one that cannot be read keeps its place with the reason.
-[[nodiscard]] std::vector<StoryEntry> list_stories(const std::string& folder);
+[[nodiscard]] std::vector<stage::StoryEntry> list_stories(const std::string& folder);
 
-}  // namespace drawdown::stage
+}  // namespace drawdown::work
