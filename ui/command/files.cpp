@@ -59,7 +59,7 @@ std::string in_state_folder(const char* name) {
 
 std::vector<std::string> languages() {
   try {
-    const auto found = look::languages_in(data_folder() + "/assets");
+    auto found = look::languages_in(data_folder() + "/assets");
     if (!found.empty()) return found;
   } catch (const std::exception&) {
     // whoever needs the words says what is missing

@@ -38,7 +38,7 @@ class Reader {
                                    const std::string& or_else) const {
     const auto node = table_[key];
     if (!node) return or_else;
-    const std::string value(node.value_or(std::string_view{}));
+    std::string value(node.value_or(std::string_view{}));
     std::string list;
     for (const std::string& word : allowed) {
       if (word == value) return value;

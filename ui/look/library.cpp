@@ -22,7 +22,7 @@ std::vector<std::string> languages_in(const std::string& folder) {
 
 Library::Library(const std::string& folder) {
   for (const std::string& code : languages_in(folder)) {
-    words_.push_back(WordBook::load(folder + "/" + code + ".toml"));
+    words_.push_back(WordBook::load((std::filesystem::path(folder) / (code + ".toml")).string()));
     names_.push_back({code, words_.back().at("language.name")});
   }
   if (words_.empty()) throw std::runtime_error(folder + ": no words in any language (en.toml)");
