@@ -45,7 +45,8 @@ std::string stopped_text(const stage::AppState& state) {
 }
 
 stage::AppState state_for(const std::string& path, double day) {
-  stage::AppState state = opened({}, path);
+  stage::AppState fresh;  // by name: GCC 12 takes a nameless one for uninitialized
+  stage::AppState state = opened(std::move(fresh), path);
   if (day >= 0.0) state = stage::reduce(std::move(state), stage::GoToDay{day}).state;
   return state;
 }
