@@ -33,7 +33,7 @@ double Run::level(body::ProteinId protein, double day) const {
 double Run::in_sample(body::ReadoutId readout, double day) const {
   const std::vector<double> x = state(day);
   const std::vector<double> now = levers(day);
-  return body_->model->in_sample(readout, body_->model->in_blood(readout, x.data(), now.data()), now.data());
+  return body_->model->from_sample(readout, x.data(), now.data());
 }
 
 readout::Serum Run::serum(double day) const {

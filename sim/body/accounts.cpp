@@ -10,24 +10,20 @@
 namespace drawdown::body {
 
 Accounts::Accounts(const network::Network& network, const std::vector<network::SpeciesId>& proteins,
-                   const std::vector<Purpose>& purposes, std::vector<Carrier> all_carriers,
+                   const std::vector<Purpose>& purposes, std::vector<network::Moiety> all_carriers,
                    std::vector<std::string> all_places)
     : places(std::move(all_places)), carriers(std::move(all_carriers)), entries(proteins.size()) {
-  const auto change_of = [](const network::Reaction& reaction, const std::vector<network::SpeciesId>& members) {
-    double sum = 0.0;
-    for (const network::Change& change : reaction.changes) {
-      for (const network::SpeciesId member : members) {
-        if (static_cast<std::size_t>(change.species) == member) sum += change.count;
-      }
-    }
-    return sum;
-  };
+  std::vector<network::Moiety> in_plasma;
+  in_plasma.reserve(proteins.size());
+  for (const network::SpeciesId protein : proteins) {
+    in_plasma.push_back({network.species[protein].name, {{static_cast<int>(protein.index), 1.0}}});
+  }
   for (std::size_t r = 0; r < network.reactions.size(); ++r) {
     const network::Reaction& reaction = network.reactions[r];
     const Purpose& purpose = purposes[r];
     const bool has_origin = purpose.origin.kind != Origin::Kind::unsaid;
     for (std::size_t p = 0; p < proteins.size(); ++p) {
-      const double count = change_of(reaction, {proteins[p]});
+      const double count = network::moiety_change(in_plasma[p], reaction);
       if (count == 0.0) continue;
       if (!purpose.said || (purpose.term == Term::used && !has_origin)) {
         throw std::logic_error("body: " + reaction.name + " changes " + network.species[proteins[p]].name +
@@ -42,7 +38,7 @@ Accounts::Accounts(const network::Network& network, const std::vector<network::S
           {network::ReactionId(r), purpose.term, purpose.origin, reaction.chapter == "classical", std::abs(count)});
     }
     for (std::size_t c = 0; c < carriers.size(); ++c) {
-      const double gained = change_of(reaction, carriers[c].members);
+      const double gained = network::moiety_change(carriers[c], reaction);
       const bool itself = purpose.origin.kind == Origin::Kind::carrier && purpose.origin.index == c;
       if (gained <= 0.0 || itself) continue;
       if (!has_origin) {

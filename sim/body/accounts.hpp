@@ -27,19 +27,15 @@ struct Purpose {
   bool said = false;  // false: the reaction touches no protein and feeds no carrier
 };
 
-// An enzyme, or a pool of molecules that make each other: short-lived, one pool in the network whatever place woke it.
-// Its share of a place is that place's part of what fed it.
-struct Carrier {
-  std::string name;
-  std::vector<network::SpeciesId> members;
-};
-
+// A carrier is an enzyme, or a pool of molecules that make each other: short-lived, one pool in the network whatever
+// place woke it. Its share of a place is that place's part of what fed it.
 struct Accounts {
   // Works out who feeds what. Throws std::logic_error naming a reaction that changes one of `proteins` and does not say
   // what it counts for, or that makes a carrier's member out of something else and does not say on whose account.
   Accounts() = default;
   Accounts(const network::Network& network, const std::vector<network::SpeciesId>& proteins,
-           const std::vector<Purpose>& purposes, std::vector<Carrier> carriers, std::vector<std::string> places);
+           const std::vector<Purpose>& purposes, std::vector<network::Moiety> carriers,
+           std::vector<std::string> places);
 
   struct Entry {
     network::ReactionId reaction;
@@ -55,7 +51,7 @@ struct Accounts {
     double count;
   };
   std::vector<std::string> places;  // the first two are the fluid and the red cells, then the tissues
-  std::vector<Carrier> carriers;
+  std::vector<network::Moiety> carriers;
   std::vector<Feed> feeds;
   std::vector<std::vector<Entry>> entries;  // by protein, in the network's order of reactions
 

@@ -1,7 +1,6 @@
 // The body: a model with one person's constants, and its healthy steady state.
 #pragma once
 
-#include <array>
 #include <functional>
 #include <memory>
 #include <string>

@@ -117,14 +117,11 @@ void Builder::carrier(const std::string& name, const std::vector<std::string>& m
     carriers_->push_back({name, {}});
     return;
   }
-  for (Carrier& carrier : *carriers_) {
+  for (network::Moiety& carrier : *carriers_) {
     if (carrier.name != name) continue;
-    for (const std::string& member : members) carrier.members.push_back(species_of(member));
+    for (const std::string& member : members)
+      carrier.members.push_back({static_cast<int>(species_of(member).index), 1.0});
   }
-}
-
-void Builder::finish() {
-  if (pass_ == Pass::reactions) network::validate(*network_);
 }
 
 network::SpeciesId Builder::species_of(const std::string& name) const {

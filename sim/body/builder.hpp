@@ -4,7 +4,6 @@
 #pragma once
 
 #include <string>
-#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -53,7 +52,7 @@ class Builder {
  public:
   // Appends to `network`, and to `purposes` (one a reaction) and `carriers`.
   Builder(network::Network& network, const Catalogue& catalogue, Pass pass, std::vector<Purpose>& purposes,
-          std::vector<Carrier>& carriers, const std::vector<std::string>& places)
+          std::vector<network::Moiety>& carriers, const std::vector<std::string>& places)
       : network_(&network),
         catalogue_(&catalogue),
         pass_(pass),
@@ -72,8 +71,6 @@ class Builder {
                            const std::string& source);
   // An enzyme, or molecules that make each other, on whose account uses are shared out.
   void carrier(const std::string& name, const std::vector<std::string>& members);
-  // After the last chapter of a pass.
-  void finish();
   [[nodiscard]] Pass pass() const { return pass_; }
   // Throws std::logic_error for a name nobody declared.
   [[nodiscard]] network::SpeciesId species_of(const std::string& name) const;
@@ -85,7 +82,7 @@ class Builder {
   const Catalogue* catalogue_;
   Pass pass_;
   std::vector<Purpose>* purposes_;
-  std::vector<Carrier>* carriers_;
+  std::vector<network::Moiety>* carriers_;
   const std::vector<std::string>* places_;
   std::string chapter_;
 };

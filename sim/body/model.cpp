@@ -1,7 +1,6 @@
 // Writing the chapters out, and turning names into places.
 #include "body/model.hpp"
 
-#include <algorithm>
 #include <stdexcept>
 
 #include "body/builder.hpp"
@@ -10,24 +9,14 @@ namespace drawdown::body {
 
 namespace {
 
-// Index of the row with this name, or -1.
-template <class Rows>
-int index_of(const Rows& rows, std::string_view name) {
-  network::lookups_by_text() += 1;
-  const auto found = std::find_if(rows.begin(), rows.end(), [&](const auto& row) { return row.name == name; });
-  return found == rows.end() ? -1 : static_cast<int>(found - rows.begin());
-}
 std::size_t checked(int index, const char* what, std::string_view name) {
   if (index < 0) throw std::logic_error(std::string("body: no ") + what + " named " + std::string(name));
   return static_cast<std::size_t>(index);
 }
 template <class Rows>
 void no_name_twice(const Rows& rows, const char* what) {
-  for (const auto& row : rows) {
-    const auto same = [&](const auto& other) { return other.name == row.name; };
-    if (row.name.empty() || std::count_if(rows.begin(), rows.end(), same) > 1) {
-      throw std::logic_error(std::string("body: a ") + what + " stands twice or has no name: " + row.name);
-    }
+  if (const std::string* bad = network::unnamed_or_repeated(rows)) {
+    throw std::logic_error(std::string("body: a ") + what + " stands twice or has no name: " + *bad);
   }
 }
 
@@ -46,12 +35,11 @@ void Model::write_network() {
   std::vector<std::string> places{"fluid", "red_cells"};
   for (const Tissue& tissue : catalogue_.tissues) places.push_back(tissue.name);
   std::vector<Purpose> purposes;
-  std::vector<Carrier> carriers;
+  std::vector<network::Moiety> carriers;
   for (const Pass pass : {Pass::names, Pass::reactions}) {
     Builder builder(network_, catalogue_, pass, purposes, carriers, places);
     for (const Lever& lever : catalogue_.levers) builder.input(lever.name, lever.unit, lever.rest);
     for (const Chapter& chapter : catalogue_.chapters) chapter(builder);
-    builder.finish();
   }
   plan_ = std::make_shared<const network::Plan>(network_);
   lu_ = std::make_shared<const solve::LuPlan>(plan_->pattern);
@@ -66,8 +54,8 @@ void Model::resolve() {
     made_.push_back({reaction("make_" + p.name), reaction("turn_over_" + p.name), reaction("exchange_in_" + p.name)});
   }
   for (const Tissue& t : catalogue_.tissues) {
-    tissue_ids_.push_back({species("deposit_" + t.name), species("inflammation_" + t.name), species("injury_" + t.name),
-                           lever(t.share_lever)});
+    tissue_ids_.push_back(
+        {species("deposit_" + t.name), species("inflammation_" + t.name), species("injury_" + t.name)});
   }
   for (const Readout& readout : catalogue_.readouts) {
     reads_.push_back(readout.prepare(*this));
@@ -94,16 +82,16 @@ ReactionId Model::reaction(std::string_view name) const {
   return ReactionId(checked(network_.reaction_index(name), "reaction", name));
 }
 LeverId Model::lever(std::string_view name) const {
-  return LeverId(checked(index_of(catalogue_.levers, name), "lever", name));
+  return LeverId(checked(network::index_of(catalogue_.levers, name), "lever", name));
 }
 ProteinId Model::protein(std::string_view name) const {
-  return ProteinId(checked(index_of(catalogue_.proteins, name), "protein", name));
+  return ProteinId(checked(network::index_of(catalogue_.proteins, name), "protein", name));
 }
 ReadoutId Model::readout(std::string_view name) const {
-  return ReadoutId(checked(index_of(catalogue_.readouts, name), "readout", name));
+  return ReadoutId(checked(network::index_of(catalogue_.readouts, name), "readout", name));
 }
 std::optional<LeverId> Model::find_lever(std::string_view name) const {
-  const int index = index_of(catalogue_.levers, name);
+  const int index = network::index_of(catalogue_.levers, name);
   if (index < 0) return std::nullopt;
   return LeverId(static_cast<std::size_t>(index));
 }

@@ -35,7 +35,6 @@ class Model {
   // say what it counts for, a row twice, or a name the program itself needs and the catalogue does not have.
   explicit Model(Catalogue catalogue);
 
-  [[nodiscard]] const Catalogue& catalogue() const { return catalogue_; }
   [[nodiscard]] const std::vector<Protein>& proteins() const { return catalogue_.proteins; }
   [[nodiscard]] const std::vector<Tissue>& tissues() const { return catalogue_.tissues; }
   [[nodiscard]] const std::vector<Lever>& levers() const { return catalogue_.levers; }
@@ -73,7 +72,6 @@ class Model {
   [[nodiscard]] const Made& reactions_of(ProteinId protein) const { return made_[protein]; }
   struct TissueIds {
     SpeciesId deposit, inflammation, injury;
-    LeverId share;
   };
   [[nodiscard]] const std::vector<TissueIds>& tissue_ids() const { return tissue_ids_; }
   // The value of a readout in the blood, and as read from the day's sample.
@@ -82,6 +80,9 @@ class Model {
   }
   [[nodiscard]] double in_sample(ReadoutId id, double in_blood, const double* levers) const {
     return samples_[id] ? samples_[id](in_blood, levers) : in_blood;
+  }
+  [[nodiscard]] double from_sample(ReadoutId id, const double* state, const double* levers) const {
+    return in_sample(id, in_blood(id, state, levers), levers);
   }
 
   // What the program itself speaks of.

@@ -2,7 +2,6 @@
 #include "network/network.hpp"
 
 #include <cmath>
-#include <set>
 #include <stdexcept>
 
 #include "network/ids.hpp"
@@ -11,26 +10,16 @@ namespace drawdown::network {
 
 namespace {
 
-template <class Items>
-int index_of(const Items& items, std::string_view name) {
-  lookups_by_text() += 1;
-  for (std::size_t i = 0; i < items.size(); ++i) {
-    if (items[i].name == name) return static_cast<int>(i);
-  }
-  return -1;
-}
-
 void require(bool holds, const std::string& what) {
   if (!holds) throw std::logic_error("network: " + what);
 }
 
 template <class Items>
 void require_unique(const Items& items, const char* kind) {
-  std::set<std::string> seen;
-  for (const auto& item : items) {
-    require(!item.name.empty(), std::string(kind) + " without a name");
-    require(seen.insert(item.name).second, std::string(kind) + " named twice: " + item.name);
-  }
+  const std::string* bad = unnamed_or_repeated(items);
+  if (bad == nullptr) return;
+  require(!bad->empty(), std::string(kind) + " without a name");
+  require(false, std::string(kind) + " named twice: " + *bad);
 }
 
 void validate_factor(const Network& network, const Reaction& reaction, const Factor& factor) {

@@ -16,8 +16,6 @@ Flows flows_of(const body::Model& model, body::ProteinId protein, const std::vec
   const double grams = plasma_litres * model.proteins()[protein].mass * 1e-6;
   Flows f;
   f.spent.assign(places, 0.0);
-  double taken = 0.0;
-  double given = 0.0;
   for (const body::Accounts::Entry& entry : accounts.entries[protein]) {
     const double amount = rates[entry.reaction] * entry.count * grams * 24;
     switch (entry.term) {
@@ -34,10 +32,10 @@ Flows flows_of(const body::Model& model, body::ProteinId protein, const std::vec
         f.back_from_tissue += amount;
         break;
       case Term::taken_out:
-        taken += amount;
+        f.exchanged += amount;
         break;
       case Term::given:
-        given += amount;
+        f.exchanged -= amount;
         break;
       case Term::used:
         if (entry.classical) f.classical += amount;
@@ -50,7 +48,6 @@ Flows flows_of(const body::Model& model, body::ProteinId protein, const std::vec
     }
   }
   f.alternative = f.spent_total() - f.classical;
-  f.exchanged = taken - given;
   f.pool = state[model.in_plasma(protein)] * grams;
   f.slope = f.made + f.back_from_tissue - f.out_to_tissue - f.exchanged - f.used();
   return f;

@@ -15,7 +15,14 @@
 namespace drawdown::readout {
 
 // Index in Flows::spent. The standard tissues; a catalogue with more has them after these.
-enum class Place : std::size_t { fluid, red_cells, kidney, skin, joints, serosa };
+enum class Place : std::size_t {
+  fluid = body::place_fluid,
+  red_cells = body::place_red_cells,
+  kidney = body::first_tissue_place,
+  skin,
+  joints,
+  serosa
+};
 
 // Grams a day in the whole plasma, unless stated.
 struct Flows {

@@ -178,7 +178,7 @@ TEST_CASE("uses by an enzyme are shared out as what fed it, and by what feeds it
   const std::size_t places = accounts.places.size();
   const auto share = [&](const char* carrier, std::size_t place) {
     const auto at = std::find_if(accounts.carriers.begin(), accounts.carriers.end(),
-                                 [&](const body::Carrier& c) { return c.name == carrier; });
+                                 [&](const network::Moiety& c) { return c.name == carrier; });
     return accounts.shares(rates.data())[static_cast<std::size_t>(at - accounts.carriers.begin()) * places + place];
   };
   const std::size_t kidney = body::first_tissue_place;

@@ -3,8 +3,8 @@
 
 #include <imgui.h>
 #include <CLI/CLI.hpp>
-#include <algorithm>
 
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 

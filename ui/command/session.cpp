@@ -23,17 +23,7 @@ class Reader {
  public:
   Reader(const toml::table& table, std::string name) : table_(table), name_(std::move(name)) {}
 
-  // The first one where the key is missing.
-  template <class Enum, std::size_t N>
-  [[nodiscard]] Enum one_of(const char* key, const look::Names<N>& allowed) const {
-    const auto node = table_[key];
-    if (!node) return Enum{};
-    if (const auto found = look::named<Enum>(allowed, node.value_or(std::string_view{}))) return *found;
-    std::string list;
-    for (const std::string_view word : allowed) list += (list.empty() ? "" : ", ") + std::string(word);
-    fail(*node.node(), std::string(key) + " must be one of " + list);
-  }
-
+  // One of the allowed names, or the name to take where the key is missing.
   [[nodiscard]] std::string one_of(const char* key, const std::vector<std::string>& allowed,
                                    const std::string& or_else) const {
     const auto node = table_[key];
@@ -45,6 +35,12 @@ class Reader {
       list += (list.empty() ? "" : ", ") + word;
     }
     fail(*node.node(), std::string(key) + " must be one of " + list);
+  }
+  // The first one where the key is missing.
+  template <class Enum, std::size_t N>
+  [[nodiscard]] Enum one_of(const char* key, const look::Names<N>& allowed) const {
+    const std::vector<std::string> names(allowed.begin(), allowed.end());
+    return look::named<Enum>(allowed, one_of(key, names, names.front())).value_or(Enum{});
   }
 
   [[nodiscard]] double number(const toml::table& from, const char* key, double least, double most,

@@ -18,9 +18,17 @@ namespace {
 constexpr const char* caution =
     "A teaching model: not for diagnosis or treatment decisions. Laboratories differ. Talk to your own clinician.";
 
+// All that a row of a course's table is read from, worked out once.
+struct Day {
+  double day;
+  std::vector<double> state, levers;
+  readout::FlowPair flows;
+  std::vector<readout::Tissue> tissues;
+};
+
 struct Column {
   std::string header;
-  std::function<double(double day)> value;
+  std::function<double(const Day&)> value;
 };
 
 // What a laboratory reads, every readout of the model's; made and used; the kidney; and besides what the laboratory
@@ -29,8 +37,9 @@ std::vector<Column> columns(const Run& run) {
   std::vector<Column> all;
   const body::Model& model = *run.body().model;
   const auto reads = [&](std::size_t i, const std::string& unit, double to) {
-    all.push_back({model.readouts()[i].name + " [" + unit + "]",
-                   [&run, id = body::ReadoutId(i), to](double day) { return run.in_sample(id, day) * to; }});
+    all.push_back({model.readouts()[i].name + " [" + unit + "]", [&model, id = body::ReadoutId(i), to](const Day& d) {
+                     return model.from_sample(id, d.state.data(), d.levers.data()) * to;
+                   }});
   };
   std::vector<std::size_t> in_grams;
   const auto end_grams = [&] {
@@ -48,20 +57,18 @@ std::vector<Column> columns(const Run& run) {
   end_grams();
   for (const bool c4 : {false, true}) {
     const auto flow = [&](const char* what, double (*value)(const readout::Flows&)) {
-      all.push_back({std::string(c4 ? "C4 " : "C3 ") + what, [&run, c4, value](double day) {
-                       const readout::FlowPair pair = run.flows(day);
-                       return value(c4 ? pair.c4 : pair.c3);
-                     }});
+      all.push_back({std::string(c4 ? "C4 " : "C3 ") + what,
+                     [c4, value](const Day& d) { return value(c4 ? d.flows.c4 : d.flows.c3); }});
     };
     flow("made [g/day]", [](const readout::Flows& f) { return f.made; });
     flow("used [g/day]", [](const readout::Flows& f) { return f.used(); });
     flow("back from tissue fluid [g/day]", [](const readout::Flows& f) { return f.net_back(); });
     flow("share used [1/day]", [](const readout::Flows& f) { return f.share_used(); });
   }
-  all.push_back({"kidney inflammation [relative]", [&run](double day) { return run.tissues(day)[0].inflammation; }});
-  all.push_back({"kidney injury [0-1]", [&run](double day) { return run.tissues(day)[0].injury; }});
-  all.push_back({"C3 in the blood [g/L]", [&run](double day) { return run.c3(day); }});
-  all.push_back({"C4 in the blood [g/L]", [&run](double day) { return run.c4(day); }});
+  all.push_back({"kidney inflammation [relative]", [](const Day& d) { return d.tissues[0].inflammation; }});
+  all.push_back({"kidney injury [0-1]", [](const Day& d) { return d.tissues[0].injury; }});
+  all.push_back({"C3 in the blood [g/L]", [&run](const Day& d) { return run.c3(d.day); }});
+  all.push_back({"C4 in the blood [g/L]", [&run](const Day& d) { return run.c4(d.day); }});
   return all;
 }
 
@@ -112,8 +119,9 @@ std::string course_csv(const Run& run) {
   for (const Column& column : all) out << ',' << column.header;
   out << '\n';
   for (int day = 0; day <= static_cast<int>(run.last_day() + 1e-9); ++day) {
+    const Day row{static_cast<double>(day), run.state(day), run.levers(day), run.flows(day), run.tissues(day)};
     out << day;
-    for (const Column& column : all) out << ',' << fixed(column.value(day), 5);
+    for (const Column& column : all) out << ',' << fixed(column.value(row), 5);
     out << '\n';
   }
   return out.str();

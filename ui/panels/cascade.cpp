@@ -32,16 +32,15 @@ class Map {
     find_pointed();
     draw_loop();
     const auto& arrows = map_arrows();
-    for (std::size_t i = 0; i < arrows.size(); ++i) draw_arrow(arrows[i], static_cast<int>(i) == pointed);
+    for (std::size_t i = 0; i < arrows.size(); ++i) draw_arrow(i, static_cast<int>(i) == pointed);
     for (int i = 0; i < node_count; ++i) draw_node(i);
     tell();
   }
 
  private:
-  [[nodiscard]] double flux(const std::vector<double>& of, const MapArrow& arrow) const {
+  [[nodiscard]] double flux(const std::vector<double>& of, std::size_t arrow) const {
     double sum = 0.0;
-    for (const body::ReactionId id : found.reactions[static_cast<std::size_t>(&arrow - map_arrows().data())])
-      sum += of[id];
+    for (const body::ReactionId id : found.reactions[arrow]) sum += of[id];
     return sum;
   }
   [[nodiscard]] Point at(int node) const {
@@ -101,12 +100,13 @@ class Map {
     return f.palette.c3;
   }
 
-  void draw_arrow(const MapArrow& arrow, bool chosen) {
+  void draw_arrow(std::size_t index, bool chosen) {
+    const MapArrow& arrow = map_arrows()[index];
     const auto points = path(arrow);
     const bool guard = map_nodes()[static_cast<std::size_t>(arrow.from)].regulator;
     look::Colour colour = guard ? f.palette.quiet : colour_of(arrow);
     // Fluxes span four decades: width goes with the fourth root.
-    const double now = flux(rates, arrow);
+    const double now = flux(rates, index);
     float width = arrow.acts ? std::max(1.5F, 0.1F * em)
                              : std::clamp(static_cast<float>(std::pow(std::max(now, 0.0) / 30.0, 0.25)) * 0.75F * em,
                                           1.5F, 1.3F * em);
@@ -223,17 +223,18 @@ class Map {
       f.canvas.paragraph(inner, f.word("cascade.hint"), Type::body, f.palette.quiet, 3);
       return;
     }
-    const MapArrow& arrow = map_arrows()[static_cast<std::size_t>(pointed)];
-    const double now = flux(rates, arrow);
+    const auto index = static_cast<std::size_t>(pointed);
+    const MapArrow& arrow = map_arrows()[index];
+    const double now = flux(rates, index);
     std::string text = f.words.at(std::string("cascade.") + arrow.key);
     if (f.state.depth != look::Depth::plain) {
-      const double usual = flux(body::reaction_rates(run.body(), run.usual_state(), run.usual_levers()), arrow);
+      const double usual = flux(body::reaction_rates(run.body(), run.usual_state(), run.usual_levers()), index);
       text += " " + f.words.fill("cascade.flux",
                                  {look::number(now, now < 10 ? 2 : 0), look::number(usual, usual < 10 ? 2 : 0)});
     }
     float y = inner.y + f.canvas.paragraph(inner, text, Type::strong, f.palette.ink, 3) + 0.3F * em;
     if (f.state.depth != look::Depth::mechanism) return;
-    for (const body::ReactionId id : found.reactions[static_cast<std::size_t>(pointed)]) {
+    for (const body::ReactionId id : found.reactions[index]) {
       const network::Reaction& reaction = run.body().network.reactions[id];
       const std::string line = reaction.name + " = " + network::rate_text(run.body().network, reaction) + "  [" +
                                reaction.constant.source + "]";

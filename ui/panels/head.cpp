@@ -13,11 +13,9 @@ using stage::View;
 namespace {
 
 // What the next language calls itself.
-std::string next_language(const stage::AppState& s) {
-  for (std::size_t i = 0; i < s.languages.size(); ++i) {
-    if (s.languages[i].code == s.look.language) return s.languages[(i + 1) % s.languages.size()].name;
-  }
-  return s.languages.empty() ? std::string() : s.languages.front().name;
+std::string language_label(const Frame& f) {
+  const auto next = stage::next_language(f.state);
+  return next ? next->name : std::string();
 }
 
 constexpr float transport_beside_tabs = 56;  // em of width from which they share a row
@@ -48,7 +46,7 @@ Measures measure(const Frame& f, float width) {
     for (const char* key : {"head.smaller", "head.larger", "head.keys", "head.stories", "head.talk"}) {
       m.controls += button_width(f, f.words.at(key), type);
     }
-    m.controls += button_width(f, next_language(f.state), type);
+    m.controls += button_width(f, language_label(f), type);
     m.controls += button_width(f, f.words.at(room_key(f.state.look.room)), type);
     if (m.controls <= width) break;
   }
@@ -68,7 +66,7 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   };
   const std::string& keys = f.words.at("head.keys");
   const Box keys_box = from_right(keys);
-  const std::string language = next_language(f.state);
+  const std::string language = language_label(f);
   const Box language_box = from_right(language);
   const std::string& room = f.words.at(room_key(s.look.room));
   const Box room_box = from_right(room);

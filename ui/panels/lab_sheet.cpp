@@ -43,11 +43,14 @@ Sample noisy_sample(const Run& run, double day, unsigned sample) {
   s.c3 = study::noisy_c3(serum.c3, random);
   s.c4 = study::noisy_c4(serum.c4, random);
   std::normal_distribution<double> normal;
-  const auto& rows = run.body().model->readouts();
+  const body::Model& model = *run.body().model;
+  const std::vector<double> state = run.state(day);
+  const std::vector<double> levers = run.levers(day);
+  const auto& rows = model.readouts();
   for (std::size_t i = 0; i < rows.size(); ++i) {
     if (!rows[i].on_sheet) continue;
     const body::ReadoutId id(i);
-    const double value = run.in_sample(id, day);
+    const double value = model.from_sample(id, state.data(), levers.data());
     s.others.emplace_back(id, rows[i].scatter > 0.0 ? value * std::exp(rows[i].scatter * normal(random)) : value);
   }
   return s;

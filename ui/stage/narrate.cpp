@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <vector>
 
 namespace drawdown::stage {
@@ -18,9 +19,8 @@ std::string percent(double fraction) {
 Claim place_of_use(const readout::Flows& now, const readout::Flows& usual, Which which) {
   const auto share = [](const readout::Flows& f, double grams) { return f.pool > 0.0 ? grams / f.pool : 0.0; };
   const auto at = [](const readout::Flows& f, readout::Place p) { return f.spent[static_cast<std::size_t>(p)]; };
-  const auto in_tissue = [&](const readout::Flows& f) {
-    return at(f, readout::Place::kidney) + at(f, readout::Place::skin) + at(f, readout::Place::joints) +
-           at(f, readout::Place::serosa);
+  const auto in_tissue = [](const readout::Flows& f) {
+    return std::accumulate(f.spent.begin() + body::first_tissue_place, f.spent.end(), 0.0);
   };
   const auto more = [&](auto of) { return share(now, of(now)) - share(usual, of(usual)); };
   const double tissue = more(in_tissue);

@@ -59,12 +59,7 @@ void Reducer::operator()(const ToggleAllLevers&) const {
   s.all_levers = !s.all_levers;
 }
 void Reducer::operator()(const ToggleLanguage&) const {
-  // The next one; of a language that is not there, the first.
-  std::size_t next = 0;
-  for (std::size_t i = 0; i < s.languages.size(); ++i) {
-    if (s.languages[i].code == s.look.language) next = (i + 1) % s.languages.size();
-  }
-  if (!s.languages.empty()) s.look.language = s.languages[next].code;
+  if (const auto next = next_language(s)) s.look.language = next->code;
 }
 void Reducer::operator()(const ToggleMotion&) const {
   s.look.reduced_motion = !s.look.reduced_motion;

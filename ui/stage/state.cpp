@@ -76,4 +76,13 @@ bool is_edited(const AppState& state, body::LeverId lever) {
                      [&](const auto& edit) { return edit.lever == lever; });
 }
 
+std::optional<look::LanguageName> next_language(const AppState& state) {
+  if (state.languages.empty()) return std::nullopt;
+  std::size_t next = 0;
+  for (std::size_t i = 0; i < state.languages.size(); ++i) {
+    if (state.languages[i].code == state.look.language) next = (i + 1) % state.languages.size();
+  }
+  return state.languages[next];
+}
+
 }  // namespace drawdown::stage

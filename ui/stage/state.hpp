@@ -199,6 +199,8 @@ struct AppState {
 [[nodiscard]] bool is_edited(const AppState& state, body::LeverId lever);
 // A talk is on and the person's own results were not chosen for it: nothing of them may be shown.
 [[nodiscard]] bool own_rests(const AppState& state);
+// The language that comes after the one chosen; none if none is known.
+[[nodiscard]] std::optional<look::LanguageName> next_language(const AppState& state);
 // The talk has been left for a what-if.
 [[nodiscard]] bool branched(const AppState& state);
 // The lever the first minute waits for now, if it waits for one.
