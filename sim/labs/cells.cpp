@@ -143,16 +143,71 @@ char delimiter_of(std::string_view text) {
   return ' ';
 }
 
+namespace {
+
+bool same_letters(std::string_view a, std::string_view b) {
+  return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), [](char x, char y) {
+           return std::tolower(static_cast<unsigned char>(x)) == std::tolower(static_cast<unsigned char>(y));
+         });
+}
+
+// Takes "less than", however it is said, off the front.
+bool take_less_than(std::string_view& rest) {
+  for (const std::string_view said : {"<=", "=<", "<", "\u2264", "\u2266", "\uFF1C", "below ", "under ", "less than ",
+                                      "menor que ", "menor de ", "menos de ", "inferior a ", "por debajo de "}) {
+    if (!same_letters(rest.substr(0, said.size()), said)) continue;
+    rest = trimmed(rest.substr(said.size()));
+    return true;
+  }
+  return false;
+}
+
+// What a laboratory prints beside a figure to say that it is low or high: "L", "(H)", "*", an arrow. Words only where
+// blanks part them from the unit.
+std::string_view without_marks(std::string_view text) {
+  constexpr std::array<std::string_view, 6> signs{"*", "!", "\u2193", "\u2191", "\u25BC", "\u25B2"};
+  constexpr std::array<std::string_view, 14> marks{"l",    "h",   "ll",  "hh",   "low",  "high", "bajo",
+                                                   "alto", "(l)", "(h)", "(ll)", "(hh)", "[l]",  "[h]"};
+  for (bool again = true; again;) {
+    again = false;
+    text = trimmed(text);
+    for (const std::string_view sign : signs) {
+      if (text.size() >= sign.size() && text.substr(0, sign.size()) == sign) {
+        text = trimmed(text.substr(sign.size()));
+        again = true;
+      } else if (text.size() > sign.size() && text.substr(text.size() - sign.size()) == sign) {
+        text = trimmed(text.substr(0, text.size() - sign.size()));
+        again = true;
+      }
+    }
+    const std::size_t first = std::min(text.find(' '), text.size());
+    const std::size_t blank = text.rfind(' ');
+    const std::size_t last = blank == std::string_view::npos ? 0 : blank + 1;
+    for (const std::string_view mark : marks) {
+      if (same_letters(text.substr(last), mark)) {
+        text = trimmed(text.substr(0, last));
+        again = true;
+        break;
+      }
+      if (same_letters(text.substr(0, first), mark)) {
+        text = trimmed(text.substr(first));
+        again = true;
+        break;
+      }
+    }
+  }
+  return text;
+}
+
+}  // namespace
+
 NumberCell read_number(std::string_view cell) {
   NumberCell out;
   std::string_view rest = trimmed(cell);
   const std::string low = plain_name(rest);
   if (rest.empty() || rest == "-" || rest == "--" || low == "na" || low == "nd") return out;
   Value value;
-  if (rest.front() == '<') {
-    value.below = true;
-    rest = trimmed(rest.substr(1));
-  }
+  value.below = take_less_than(rest);
   std::string digits;
   bool point = false;
   std::size_t i = 0;
@@ -168,7 +223,7 @@ NumberCell read_number(std::string_view cell) {
       break;
     }
   }
-  out.unit = std::string(trimmed(rest.substr(i)));
+  out.unit = std::string(without_marks(rest.substr(i)));
   const char* begin = digits.c_str() + (digits.rfind('+', 0) == 0 ? 1 : 0);
   const char* end = digits.c_str() + digits.size();
   const auto read = std::from_chars(begin, end, value.value);

@@ -46,7 +46,8 @@ class Splitter {
 [[nodiscard]] std::vector<Line> lines_of(std::string_view text, char delimiter,
                                          std::size_t most = std::string_view::npos, std::size_t* looked_at = nullptr);
 
-// "1.10", "1,10", "<0.02", "110 mg/dL". A number is digits with at most one point or comma.
+// "1.10", "1,10", "<0.02", "below 0.02", "110 mg/dL", "0.05 L", "0.05* g/L". A number is digits with at most one point
+// or comma; a laboratory's mark for low or high is left aside.
 struct NumberCell {
   std::optional<Value> value;  // nothing = an empty cell ("", "-", "NA", "n/a")
   std::string unit;            // what stood after the number

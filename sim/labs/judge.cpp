@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
+#include <iterator>
 
 namespace drawdown::labs {
 
@@ -79,7 +80,8 @@ Usual usual_level(const std::vector<Row>& rows, Protein p, const Noise& noise) {
   usual.values = logs.size();
   if (logs.size() < fewest_quiet) return usual;
   const double middle = median(logs);
-  if (highest_limit >= middle) return usual;  // the middle may be anywhere under a limit
+  usual.hidden = highest_limit >= middle;
+  if (usual.hidden) return usual;
   std::vector<double> off;
   off.reserve(logs.size());
   for (const double x : logs) off.push_back(std::abs(x - middle));
@@ -129,16 +131,21 @@ std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise&
   const double known = study::log_sd(noise.of(p));
   const Trend at_limits = line_through(points, known, prior_weight);
   if (std::none_of(points.begin(), points.end(), [](const Point& q) { return q.below; })) return at_limits;
+  std::vector<Point> measured;
+  std::copy_if(points.begin(), points.end(), std::back_inserter(measured), [](const Point& q) { return !q.below; });
   for (Point& q : points) q.log_value -= q.below ? std::log(10.0) : 0.0;
   const Trend far_below = line_through(points, known, prior_weight);
   const bool agree = (at_limits.falling() && far_below.falling()) || (at_limits.rising() && far_below.rising());
+  if (!agree) {
+    if (measured.size() < 3 || measured.back().day - measured.front().day < shortest_trend) return std::nullopt;
+    Trend told = line_through(measured, known, prior_weight);
+    told.low = std::min({at_limits.low, far_below.low, told.low, 0.0});
+    told.high = std::max({at_limits.high, far_below.high, told.high, 0.0});
+    return told;
+  }
   const bool first = std::abs(at_limits.percent_a_month) <= std::abs(far_below.percent_a_month);
   Trend told = first ? at_limits : far_below;
   told.at_least = true;
-  if (!agree) {
-    told.low = std::min({at_limits.low, far_below.low, 0.0});
-    told.high = std::max({at_limits.high, far_below.high, 0.0});
-  }
   return told;
 }
 
@@ -161,7 +168,10 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const auto& to = value_of(rows[i], p);
     if (!to || to->value <= 0.0) continue;
-    if (last) {
+    if (last && rows[*last].day == rows[i].day) {
+      const Value& other = *value_of(rows[*last], p);
+      if (other.value != to->value || other.below != to->below) out.twice.push_back({*last, i});
+    } else if (last) {
       const Value& from = *value_of(rows[*last], p);
       Change c = change_between(from.value, to->value, noise.of(p), noise.z());
       c.from = *last;
@@ -207,9 +217,15 @@ Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario
   j.c4 = judge_one(rows, Protein::c4, noise, laboratory.c4);
   for (std::size_t i = rows.size(); i-- > 0;) {
     if (!rows[i].c3 || !rows[i].c4) continue;
+    j.pattern_of = i;
+    const bool known = j.c3.placed[i].position != Position::unknown && j.c4.placed[i].position != Position::unknown;
     const bool c3 = j.c3.placed[i].position == Position::below;
     const bool c4 = j.c4.placed[i].position == Position::below;
-    j.pattern = c3 && c4 ? Pattern::both : c3 ? Pattern::c3_only : c4 ? Pattern::c4_only : Pattern::neither;
+    j.pattern = !known     ? Pattern::unclear
+                : c3 && c4 ? Pattern::both
+                : c3       ? Pattern::c3_only
+                : c4       ? Pattern::c4_only
+                           : Pattern::neither;
     break;
   }
   for (const OfProtein* p : {&j.c3, &j.c4}) {

@@ -51,6 +51,7 @@ struct Placed {
 // median does not ask how far. Where it does not, or the middle falls among such values, there is no usual level.
 struct Usual {
   std::size_t values = 0;       // quiet ones
+  bool hidden = false;          // enough of them, but the middle lies among those below detection
   bool quiet_is_known = false;  // from the flare column; else every value counts, and this is only the middle of them
   std::optional<double> level;
   double low = 0.0, high = 0.0;  // 95 %
@@ -64,7 +65,8 @@ inline constexpr std::size_t fewest_quiet = 3;
 //
 // Values below detection: the line is drawn twice, with the limit in their place and with a tenth of it. Both must
 // agree on a fall or a rise, and then the smaller of the two is told, as "at least"; where they do not, there is no
-// clear trend.
+// clear trend, and its figure is that of the measured values alone (fewer than three: no trend). So a limit above all
+// values never makes a figure.
 struct Trend {
   std::size_t values = 0;
   bool at_least = false;
@@ -77,12 +79,19 @@ inline constexpr double prior_values = 4.0;
 [[nodiscard]] std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise& noise,
                                          double prior_weight = prior_values);
 
-enum class Pattern { unknown, neither, both, c3_only, c4_only };
-inline constexpr std::array<std::string_view, 5> pattern_names{"unknown", "neither", "both", "c3_only", "c4_only"};
+// unclear: for one of the pair nobody knows whether it is below, having only a limit that lies in the interval.
+enum class Pattern { unknown, neither, both, c3_only, c4_only, unclear };
+inline constexpr std::array<std::string_view, 6> pattern_names{"unknown", "neither", "both",
+                                                               "c3_only", "c4_only", "unclear"};
+
+struct Twice {
+  std::size_t first = 0, second = 0;  // rows
+};
 
 struct OfProtein {
   std::vector<Placed> placed;               // by row; unknown where it was not measured
-  std::vector<Change> changes;              // each value against the one before
+  std::vector<Change> changes;              // each value against the one of an earlier day before it
+  std::vector<Twice> twice;                 // two values on one day that differ: told, and no change
   std::optional<Change> latest_from_usual;  // the last value against the usual level, where that is known to be quiet
   Usual usual;
   std::optional<Trend> trend;
@@ -93,8 +102,9 @@ struct OfProtein {
 
 struct Judgement {
   OfProtein c3, c4;
-  Pattern pattern = Pattern::unknown;  // of the last row with both
-  bool any_beyond = false;             // a change is more than noise
+  Pattern pattern = Pattern::unknown;     // of the last row with both
+  std::optional<std::size_t> pattern_of;  // that row
+  bool any_beyond = false;                // a change is more than noise
 };
 // Rows in order of day; the interval is used where a row names none.
 [[nodiscard]] Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario::Laboratory& laboratory);

@@ -1,37 +1,19 @@
-// Which column is what, which unit and date order hold, and each line's way into a row or to the rejected ones.
+// Which column is what, and what each line's cells say.
 #include "labs/read.hpp"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <map>
 
 #include "labs/cells.hpp"
 #include "labs/columns.hpp"
-#include "labs/slips.hpp"
-#include "readout/serum.hpp"
+#include "labs/drafts.hpp"
 #include "scenario/visible.hpp"
 
 namespace drawdown::labs {
 
 namespace {
 
-using scenario::Unit;
-
-constexpr double most_c3 = 6.0;  // g/L: more was never reported (assumed)
-constexpr double most_c4 = 2.0;
 constexpr double most_other = 1e6;
-// A median C3 from here on cannot be g/L.
-constexpr double surely_mg_per_dl = 10.0;
-
-// A line on its way: what its cells say, before the unit and the date order of the whole are known.
-struct Draft {
-  Row row;
-  std::string text;
-  DateCell date;
-  std::string date_text;
-  std::optional<Unit> c3_unit, c4_unit;  // stated in the cell
-};
 
 class Reader {
  public:
@@ -39,6 +21,9 @@ class Reader {
     std::string_view rest = text;
     if (rest.substr(0, 3) == "\xEF\xBB\xBF") rest.remove_prefix(3);
     if (text.size() > most_bytes) fail(1, "more than 16 MiB; at most that is read");
+    if (rest.substr(0, 2) == "\xFF\xFE" || rest.substr(0, 2) == "\xFE\xFF") {
+      fail(1, "this is text of 16 bits a letter (UTF-16); save it as UTF-8, then it is read");
+    }
     const std::size_t nul = rest.find('\0');
     if (nul != std::string_view::npos) {
       const auto at =
@@ -56,23 +41,13 @@ class Reader {
     const std::size_t from = read_titles(lines_[first]) ? first + 1 : first;
     out_.blank_lines = first;
     for (std::size_t i = from; i < lines_.size(); ++i) take(lines_[i]);
-    settle_order();
-    settle_units();
-    std::stable_sort(drafts_.begin(), drafts_.end(),
-                     [](const Draft& a, const Draft& b) { return a.row.day < b.row.day; });
-    finish();
-    std::stable_sort(out_.rejected.begin(), out_.rejected.end(),
-                     [](const Rejected& a, const Rejected& b) { return a.line < b.line; });
+    settle(std::move(drafts_), titles_, options_, out_);
     return std::move(out_);
   }
 
  private:
   [[noreturn]] void fail(std::size_t line, const std::string& what) const {
     throw ReadError(scenario::visible(options_.name) + ":" + std::to_string(line) + ": " + what);
-  }
-
-  void reject(const Draft& d, Reason reason, std::string column = {}, std::string detail = {}) {
-    out_.rejected.push_back({d.row.line, d.text, reason, std::move(column), std::move(detail)});
   }
 
   // True if the line names the columns.
@@ -111,41 +86,38 @@ class Reader {
     Draft d;
     d.row.line = line.number;
     d.text = line.text;
-    if (line.open_quote) return reject(d, Reason::open_quote);
+    if (line.open_quote) return reject(out_, d, Reason::open_quote);
     if (line.cells.empty() ||
         std::all_of(line.cells.begin(), line.cells.end(), [](const auto& c) { return c.empty(); })) {
       out_.blank_lines += 1;
       return;
     }
-    if (line.cells.size() > most_cells) return reject(d, Reason::too_many_cells, {}, "…");
+    if (line.cells.size() > most_cells) return reject(out_, d, Reason::too_many_cells, {}, "…");
     for (std::size_t i = titles_.size(); i < line.cells.size(); ++i) {
-      if (!line.cells[i].empty()) return reject(d, Reason::too_many_cells, {}, line.cells[i]);
+      if (!line.cells[i].empty()) return reject(out_, d, Reason::too_many_cells, {}, line.cells[i]);
     }
     d.date.wrong = Reason::no_date;
+    // The date first: where that is wrong the line is, whatever else it holds.
     for (std::size_t i = 0; i < std::min(titles_.size(), line.cells.size()); ++i) {
-      if (!take_cell(d, i, line.cells[i])) return;
+      if (titles_[i].column != Column::date) continue;
+      d.date = take_apart(line.cells[i]);
+      d.date_text = line.cells[i];
     }
-    if (d.date.wrong) return reject(d, *d.date.wrong, "date", d.date_text);
-    const Row& r = d.row;
-    const bool any = r.c3 || r.c4 || r.c1q || r.ch50 || r.anti_dsdna || r.crp || r.urine_protein || r.haemoglobin;
-    if (!any) return reject(d, Reason::no_result);
+    if (d.date.wrong) return reject(out_, d, *d.date.wrong, "date", d.date_text);
+    for (std::size_t i = 0; i < std::min(titles_.size(), line.cells.size()); ++i) take_cell(d, i, line.cells[i]);
+    if (!has_result(d.row) && !d.refused) return reject(out_, d, Reason::no_result);
     drafts_.push_back(std::move(d));
   }
-
-  // False if the line was rejected.
-  bool take_cell(Draft& d, std::size_t i, const std::string& cell) {
+  void take_cell(Draft& d, std::size_t i, const std::string& cell) {
     const Column column = titles_[i].column;
     Row& r = d.row;
     switch (column) {
       case Column::none:
-        return true;
       case Column::date:
-        d.date = take_apart(cell);
-        d.date_text = cell;
-        return true;
+        return;
       case Column::treatment:
         r.treatment = cell;
-        return true;
+        return;
       case Column::flare:
         return take_flare(d, i, cell);
       case Column::c3_range:
@@ -155,14 +127,11 @@ class Reader {
         break;
     }
     const NumberCell read = read_number(cell);
-    const auto refuse = [&](Reason reason) {
-      reject(d, reason, titles_text_[i], cell);
-      return false;
-    };
-    if (read.wrong) return refuse(Reason::bad_number);
-    if (!read.value) return true;
-    if (read.value->value < 0.0) return refuse(Reason::negative);
-    if (!(read.value->value < most_other)) return refuse(Reason::impossible_other);
+    const auto refuse_it = [&](Reason reason) { refuse(out_, d, reason, titles_text_[i], cell); };
+    if (read.wrong) return refuse_it(Reason::bad_number);
+    if (!read.value) return;
+    if (read.value->value < 0.0) return refuse_it(Reason::negative);
+    if (!(read.value->value < most_other)) return refuse_it(Reason::impossible_other);
     const auto set_low = [&](std::optional<scenario::Interval>& range) {
       range = {read.value->value, range ? range->high : 0.0};
     };
@@ -173,7 +142,7 @@ class Reader {
     switch (column) {
       case Column::c3:
       case Column::c4:
-        if (!read.unit.empty() && !unit) return refuse(Reason::bad_number);
+        if (!read.unit.empty() && !unit) return refuse_it(Reason::bad_number);
         (column == Column::c3 ? r.c3 : r.c4) = read.value;
         (column == Column::c3 ? d.c3_unit : d.c4_unit) = unit;
         break;
@@ -210,175 +179,28 @@ class Reader {
       default:
         break;
     }
-    return true;
   }
 
-  bool take_flare(Draft& d, std::size_t i, const std::string& cell) {
+  void take_flare(Draft& d, std::size_t i, const std::string& cell) {
     const std::string plain = plain_name(cell);
     const auto is = [&](std::initializer_list<std::string_view> words) {
       return std::find(words.begin(), words.end(), plain) != words.end();
     };
-    if (plain.empty() || is({"na"})) return true;
+    if (plain.empty() || is({"na"})) return;
     if (is({"yes", "y", "1", "true", "si", "s", "x"})) {
       d.row.flare = true;
     } else if (is({"no", "n", "0", "false"})) {
       d.row.flare = false;
     } else {
-      reject(d, Reason::bad_flare, titles_text_[i], cell);
-      return false;
+      refuse(out_, d, Reason::bad_flare, titles_text_[i], cell);
     }
-    return true;
   }
 
-  bool take_range(Draft& d, std::size_t i, const std::string& cell) {
-    if (cell.empty() || plain_name(cell) == "na") return true;
+  void take_range(Draft& d, std::size_t i, const std::string& cell) {
+    if (cell.empty() || plain_name(cell) == "na") return;
     const auto range = read_range(cell);
-    if (!range) {
-      reject(d, Reason::bad_range, titles_text_[i], cell);
-      return false;
-    }
+    if (!range) return refuse(out_, d, Reason::bad_range, titles_text_[i], cell);
     (titles_[i].column == Column::c3_range ? d.row.c3_range : d.row.c4_range) = *range;
-    return true;
-  }
-
-  void settle_order() {
-    std::size_t day_first = 0;
-    std::size_t month_first = 0;
-    std::size_t open = 0;
-    for (const Draft& d : drafts_) {
-      if (d.date.plain) continue;
-      if (d.date.first > 12 && d.date.second <= 12) day_first += 1;
-      if (d.date.second > 12 && d.date.first <= 12) month_first += 1;
-      if (d.date.first <= 12 && d.date.second <= 12 && d.date.first != d.date.second) open += 1;
-    }
-    out_.order = month_first > day_first ? DateOrder::month_first : DateOrder::day_first;
-    out_.order_open = open > 0 && day_first == month_first;
-    if (options_.order) {
-      out_.order = *options_.order;
-      out_.order_open = false;
-    }
-    std::vector<Draft> kept;
-    kept.reserve(drafts_.size());
-    for (Draft& d : drafts_) {
-      const DateRead date = read_date(d.date, out_.order);
-      if (date.wrong) {
-        reject(d, *date.wrong, "date", d.date_text);
-        continue;
-      }
-      d.row.day = date.days;
-      kept.push_back(std::move(d));
-    }
-    drafts_ = std::move(kept);
-  }
-
-  [[nodiscard]] std::optional<Unit> titled_unit(Column column) const {
-    for (const Title& title : titles_) {
-      if (title.column == column) return title.unit;
-    }
-    return std::nullopt;
-  }
-
-  void settle_units() {
-    std::vector<double> c3;
-    std::vector<double> c4;
-    bool all_cells = !drafts_.empty();
-    std::size_t cells_mg = 0;
-    std::size_t cells_with = 0;
-    for (const Draft& d : drafts_) {
-      if (d.row.c3 && !d.c3_unit) c3.push_back(d.row.c3->value);
-      if (d.row.c4 && !d.c4_unit) c4.push_back(d.row.c4->value);
-      all_cells = all_cells && (!d.row.c3 || d.c3_unit) && (!d.row.c4 || d.c4_unit);
-      for (const auto& unit : {d.c3_unit, d.c4_unit}) {
-        if (!unit) continue;
-        cells_with += 1;
-        if (*unit == Unit::mg_per_dl) cells_mg += 1;
-      }
-    }
-    const auto median = [](std::vector<double>& v) {
-      const auto middle = v.begin() + static_cast<std::ptrdiff_t>((v.size() - 1) / 2);
-      std::nth_element(v.begin(), middle, v.end());
-      return *middle;
-    };
-    Unit guess = Unit::g_per_l;
-    if (!c3.empty()) {
-      if (median(c3) >= surely_mg_per_dl) guess = Unit::mg_per_dl;
-    } else if (!c4.empty()) {
-      if (median(c4) > most_c4) guess = Unit::mg_per_dl;
-    } else if (2 * cells_mg > cells_with) {
-      guess = Unit::mg_per_dl;
-    }
-    const auto title = titled_unit(Column::c3) ? titled_unit(Column::c3) : titled_unit(Column::c4);
-    out_.unit = options_.unit ? *options_.unit : title ? *title : guess;
-    out_.unit_sure = options_.unit || title || all_cells;
-  }
-
-  // Takes values whose unit may have slipped out of their rows, or reads them as the person answered.
-  void settle_slips() {
-    for (const bool c4 : {false, true}) {
-      std::vector<std::pair<Draft*, double>> with;
-      for (Draft& d : drafts_) {
-        const auto& value = c4 ? d.row.c4 : d.row.c3;
-        if (value && !value->below && value->value > 0.0) with.emplace_back(&d, value->value);
-      }
-      std::vector<double> values;
-      values.reserve(with.size());
-      for (const auto& one : with) values.push_back(one.second);
-      const std::vector<double> factors = slip_factors(values, c4 ? 0.25 : 1.2);
-      for (std::size_t i = 0; i < with.size(); ++i) {
-        Draft& d = *with[i].first;
-        if (factors[i] != 1.0) answer_slip(d, c4 ? d.row.c4 : d.row.c3, c4, factors[i]);
-      }
-    }
-  }
-  void answer_slip(const Draft& d, std::optional<Value>& value, bool c4, double factor) {
-    if (options_.slips == SlipAnswer::keep) return;
-    if (options_.slips == SlipAnswer::convert) {
-      value->value /= factor;
-      return;
-    }
-    out_.slips.push_back({d.row.line, d.row.day, c4, value->value, factor});
-    value.reset();
-  }
-
-  void finish() {
-    std::map<std::pair<int, std::pair<double, double>>, std::size_t> seen;
-    const Unit c3_title = options_.unit ? *options_.unit : titled_unit(Column::c3).value_or(out_.unit);
-    const Unit c4_title = options_.unit ? *options_.unit : titled_unit(Column::c4).value_or(out_.unit);
-    const auto to_g_per_l = [](Unit unit) { return unit == Unit::mg_per_dl ? 1.0 / readout::mg_per_dl : 1.0; };
-    for (Draft& d : drafts_) {
-      Row& r = d.row;
-      const double c3_factor = to_g_per_l(d.c3_unit.value_or(c3_title));
-      const double c4_factor = to_g_per_l(d.c4_unit.value_or(c4_title));
-      if (r.c3) r.c3->value *= c3_factor;
-      if (r.c4) r.c4->value *= c4_factor;
-      const auto scale = [](std::optional<scenario::Interval>& range, double factor) {
-        if (range) range = {range->low * factor, range->high * factor};
-      };
-      scale(r.c3_range, c3_factor);
-      scale(r.c4_range, c4_factor);
-    }
-    settle_slips();
-    for (Draft& d : drafts_) {
-      Row& r = d.row;
-      const auto wrong = [](const std::optional<scenario::Interval>& range) {
-        return range && !(range->high > range->low);
-      };
-      if (wrong(r.c3_range) || wrong(r.c4_range)) {
-        reject(d, Reason::bad_range, wrong(r.c3_range) ? "C3" : "C4");
-      } else if (r.c3 && r.c3->value > most_c3) {
-        reject(d, Reason::impossible_c3, "C3");
-      } else if (r.c4 && r.c4->value > most_c4) {
-        reject(d, Reason::impossible_c4, "C4");
-      } else {
-        const auto key = std::make_pair(r.day, std::make_pair(r.c3 ? r.c3->value : -1.0, r.c4 ? r.c4->value : -1.0));
-        const auto [found, is_new] = seen.emplace(key, r.line);
-        if (!is_new) {
-          reject(d, Reason::same_as_line, {}, std::to_string(found->second));
-        } else {
-          out_.rows.push_back(std::move(r));
-        }
-      }
-    }
   }
 
   const ReadOptions& options_;

@@ -1,11 +1,12 @@
 // Serial results from text: a CSV file, a pasted table, or typed lines. Takes commas, semicolons, tabs or blanks
-// between cells, a byte-order mark, quoted cells, decimal points or commas, "<0.02", missing cells, and intervals by
-// row.
+// between cells, a byte-order mark, quoted cells, decimal points or commas, "<0.02" (and other ways to say less than),
+// a laboratory's mark beside a figure ("0.05 L", "0.05*"), missing cells, and intervals by row.
 //
 // The first line may name the columns, in any order, in English or Spanish: date, C3, C4 (with a unit: "C3 (mg/dL)"),
 // C1q, CH50, anti-dsDNA, CRP, urine protein/creatinine, haemoglobin, flare, treatment, C3 low, C3 high, C3 range, and
 // the same for C4. Without names the columns are date, C3, C4. Nothing is dropped silently: every line is a row, a
-// rejected line with its reason, blank, or the names; every column not understood is listed.
+// rejected line with its reason, blank, or the names; a cell that cannot be read costs that cell alone, with its
+// reason; every column not understood is listed.
 #pragma once
 
 #include <stdexcept>
@@ -38,14 +39,16 @@ struct ReadOptions {
 };
 
 // A value so far from the file's others of its protein that its unit may have slipped: about 100 or 1000 times more or
-// less than their median (within a factor of the square root of 10). Where there are only two values, the one farther
-// from what is common. Until the person answers it is in no row: it makes no change, no usual level, no trend.
+// less than they are, or than is common where no other can be what it says (labs/slips.hpp). Until the person answers
+// it is in no row: it makes no change, no usual level, no trend. Kept as written it counts, unless it is impossible:
+// then it is rejected.
 struct Slip {
   std::size_t line = 0;
   int day = 0;
-  bool c4 = false;       // else C3
-  double written = 0.0;  // g/L, as the file's unit has it
-  double factor = 1.0;   // 100, 1000 or one over them: what it would have to be divided by
+  bool c4 = false;           // else C3
+  double written = 0.0;      // g/L, as the file's unit has it
+  double factor = 1.0;       // 100, 1000 or one over them: what it would have to be divided by
+  bool from_common = false;  // measured against what is common: the file has no other value to go by
 };
 
 struct Reading {
@@ -61,6 +64,9 @@ struct Reading {
   DateOrder order = DateOrder::day_first;
   // Every date that two numbers before the year leave open could be read either way: ask. Until then, day first.
   bool order_open = false;
+
+  // Lines and cells that hold something nobody could read, or read as possible; a line that stands twice is none.
+  [[nodiscard]] std::size_t unread() const;
 };
 
 // Throws ReadError: no date or neither C3 nor C4 among the columns, too large, not text.

@@ -11,7 +11,7 @@
 
 namespace drawdown::labs {
 
-// A laboratory's figure. `below`: reported as less than `value` (below detection).
+// A laboratory's figure. `below`: reported as less than `value` (below detection), or as at most that.
 struct Value {
   double value = 0.0;
   bool below = false;
@@ -59,9 +59,11 @@ inline constexpr std::array<std::string_view, 16> reason_names{
     "bad_range",  "bad_flare", "no_result",      "too_many_cells",    "same_as_line",
     "open_quote"};
 
-// A line that was not taken, with why; `detail` is the cell it is about, or the other line's number.
+// What was not taken, with why: a line, or only one cell of it. `detail` is the cell it is about, or the other line's
+// number.
 struct Rejected {
   std::size_t line = 0;
+  bool whole = true;  // false: the rest of the line was read
   std::string text;
   Reason reason = Reason::no_result;
   std::string column;

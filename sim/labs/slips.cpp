@@ -8,13 +8,8 @@ namespace drawdown::labs {
 
 namespace {
 
-// The median of the others, in sorted logarithms.
-double median_without(const std::vector<double>& sorted, double one) {
-  const auto place = static_cast<std::size_t>(std::lower_bound(sorted.begin(), sorted.end(), one) - sorted.begin());
-  const std::size_t n = sorted.size() - 1;
-  const auto at = [&](std::size_t k) { return sorted[k < place ? k : k + 1]; };
-  return n % 2 == 1 ? at(n / 2) : 0.5 * (at(n / 2 - 1) + at(n / 2));
-}
+constexpr double half_a_factor = 0.5;    // decades: a factor of the square root of 10
+constexpr double least_plausible = 1.5;  // decades below what is common
 
 double factor_of(double decades) {
   const double size = std::abs(decades);
@@ -23,22 +18,42 @@ double factor_of(double decades) {
   return decades > 0 ? factor : 1.0 / factor;
 }
 
+// The middle of the largest group, in sorted logarithms.
+double reference_of(const std::vector<double>& sorted, double common) {
+  std::size_t most = 0;
+  double nearest = 0.0;
+  double middle = common;
+  std::size_t from = 0;
+  std::size_t to = 0;
+  for (const double centre : sorted) {
+    while (sorted[from] < centre - half_a_factor) from += 1;
+    while (to < sorted.size() && sorted[to] <= centre + half_a_factor) to += 1;
+    const std::size_t count = to - from;
+    const double here = 0.5 * (sorted[from + (count - 1) / 2] + sorted[from + count / 2]);
+    const double away = std::abs(here - common);
+    if (count < most || (count == most && away >= nearest)) continue;
+    most = count;
+    nearest = away;
+    middle = here;
+  }
+  return middle;
+}
+
 }  // namespace
 
-std::vector<double> slip_factors(const std::vector<double>& values, double common) {
-  std::vector<double> factors(values.size(), 1.0);
-  if (values.size() < 2) return factors;
-  std::vector<double> logs;
-  logs.reserve(values.size());
-  for (const double v : values) logs.push_back(std::log10(v));
-  std::vector<double> sorted = logs;
-  std::sort(sorted.begin(), sorted.end());
-  const double middle = std::log10(common);
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    const bool nearer = values.size() == 2 && std::abs(logs[i] - middle) <= std::abs(logs[1 - i] - middle);
-    if (!nearer) factors[i] = factor_of(logs[i] - median_without(sorted, logs[i]));
+SlipFactors slip_factors(const std::vector<double>& values, double common, double most) {
+  SlipFactors out;
+  out.factors.assign(values.size(), 1.0);
+  const double usual = std::log10(common);
+  std::vector<double> plausible;
+  for (const double v : values) {
+    if (v <= most && std::log10(v) > usual - least_plausible) plausible.push_back(std::log10(v));
   }
-  return factors;
+  std::sort(plausible.begin(), plausible.end());
+  out.from_common = plausible.empty();
+  const double reference = reference_of(plausible, usual);
+  for (std::size_t i = 0; i < values.size(); ++i) out.factors[i] = factor_of(std::log10(values[i]) - reference);
+  return out;
 }
 
 }  // namespace drawdown::labs

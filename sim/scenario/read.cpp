@@ -336,6 +336,10 @@ Scenario read_text(std::string_view text, const std::string& name, const std::sh
       "");
   if (root.get("title") == nullptr) r.problems.push_back({1, 1, "'title' is missing"});
   s.title = r.text(root, "title");
+  const toml::node* title = root.get("title");
+  if (title != nullptr && title->is_string() && s.title.find_first_not_of(" \t\r\n") == std::string::npos) {
+    r.problems.push_back({title->source().begin.line, title->source().begin.column, "'title' is empty"});
+  }
   s.days = r.number(root, "days", s.days, 1.0, longest_story);
   if (const toml::table* message = r.table(root, "message")) {
     r.only_keys(*message, {"plain", "clinic", "mechanism"}, " in [message]");

@@ -1,6 +1,7 @@
 // The command line without a screen: what it prints, its exit codes, and that nothing wrong overwrites a file.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -8,9 +9,11 @@
 
 #include "command/command.hpp"
 #include "command/files.hpp"
+#include "command/tables.hpp"
 #include "disk/disk.hpp"
 #include "support/command_line.hpp"
 #include "support/folder.hpp"
+#include "support/near.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
@@ -157,6 +160,88 @@ TEST_CASE("a wrong story, option or value is misuse (exit 2) with the reason, an
   CHECK(support::content_of(path) == "precious");
   std::filesystem::remove(path);
   std::filesystem::remove(bad);
+}
+
+TEST_CASE("a day or a talk's step that the story does not have is misuse, never taken for another") {
+  for (const auto& words : std::vector<std::vector<std::string>>{{"picture", "kidney-flare", "--day", "3000"},
+                                                                 {"course", "kidney-flare", "--day", "3000"},
+                                                                 {"sensitivity", "steady-day", "--day", "3000"},
+                                                                 {"picture", "kidney-flare", "--talk", "20"}}) {
+    const Answer a = drawdown_with(words);
+    CHECK_MESSAGE(a.code == 2, words[0], " ", words[2]);
+    CHECK(a.pictures == 0);
+  }
+  CHECK(drawdown_with({"picture", "kidney-flare", "--day", "3000"}).err.find("0 to 365") != std::string::npos);
+  CHECK(drawdown_with({"picture", "kidney-flare", "--talk", "20"}).err.find("steps") != std::string::npos);
+}
+
+TEST_CASE("--set takes a decimal number once a lever, and says what it takes where there is none") {
+  const auto code = [](std::vector<std::string> sets) {
+    std::vector<std::string> words{"course", "steady-day"};
+    for (std::string& set : sets) {
+      words.emplace_back("--set");
+      words.push_back(std::move(set));
+    }
+    return drawdown_with(words);
+  };
+  CHECK(code({"hepatic_output=0.5"}).code == 0);
+  CHECK(code({"hepatic_output=0x1"}).code == 2);
+  CHECK(code({"hepatic_output= 1"}).code == 2);
+  CHECK(code({"hepatic_output=0.5", "hepatic_output=0.6"}).code == 2);
+  const Answer none = code({"hepatic_output"});
+  CHECK(none.code == 2);
+  CHECK(none.err.find("did you mean") == std::string::npos);
+  CHECK(none.err.find("'hepatic_output=' takes a number from") != std::string::npos);
+}
+
+TEST_CASE("a file that is not there is misuse (exit 2) for every command") {
+  for (const char* command : {"check", "course", "picture", "tracer", "sensitivity", "sbml", "labs"}) {
+    const Answer a = drawdown_with({command, "/nowhere.csv"});
+    CHECK_MESSAGE(a.code == 2, command);
+    CHECK((a.out + a.err).find("/nowhere.csv") != std::string::npos);
+  }
+  CHECK(drawdown_with({"picture", "kidney-flare", "--view", "own", "--results", "/nowhere.csv"}).code == 2);
+}
+
+TEST_CASE("course tells the blood apart from the sample, what comes back from tissue and what exchange took") {
+  // The sample that stood: C3 is what the analyser reads, the blood has more or less of it.
+  const Answer stood = drawdown_with({"course", "the-sample-in-the-fridge"});
+  CHECK(stood.code == 0);
+  CHECK(stood.out.find("in the sample") != std::string::npos);
+  CHECK(stood.out.find("in the blood") != std::string::npos);
+  const auto run = simulate(scenario::read_file(support::source_folder() + "/scenarios/16-plasma-exchange.toml"));
+  const std::string csv = command::course_csv(*run);
+  std::istringstream in(csv);
+  std::string line;
+  std::vector<std::string> heads;
+  double taken = 0.0;
+  std::size_t column = 0;
+  while (std::getline(in, line)) {
+    if (line[0] == '#') continue;
+    std::vector<std::string> cells;
+    std::istringstream of(line);
+    for (std::string cell; std::getline(of, cell, ',');) cells.push_back(cell);
+    if (heads.empty()) {
+      heads = cells;
+      column = static_cast<std::size_t>(
+          std::find(heads.begin(), heads.end(), "C3 by plasma exchange since the day before [g]") - heads.begin());
+      REQUIRE(column < heads.size());
+      continue;
+    }
+    const double grams = std::stod(cells.at(column));
+    taken += grams;
+    if (grams != 0.0) CHECK(static_cast<int>(std::stod(cells[0])) % 2 == 1);  // the day after: sessions on 40, 42 ...
+  }
+  // By the midpoint rule over each session.
+  double expected = 0.0;
+  for (const scenario::Event& event : run->story().events) {
+    if (event.for_hours <= 0) continue;
+    const int parts = 400;
+    const double h = event.for_hours / 24.0 / parts;
+    for (int i = 0; i < parts; ++i) expected += h * run->flows(event.day + (i + 0.5) * h).c3.exchanged;
+  }
+  CHECK(expected > 1.0);
+  CHECK(taken == support::near(expected, 1e-3));
 }
 
 TEST_CASE("a file that cannot be written is could-not (exit 3) with the path") {

@@ -1,13 +1,16 @@
 // Saving: a program killed at any moment leaves the old file or the new one, whole.
 #include <doctest/doctest.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include <csignal>
 #include <cstdio>
 #include <filesystem>
+#include <fstream>
 #include <iostream>
 #include <random>
+#include <thread>
 
 #include "disk/disk.hpp"
 #include "support/folder.hpp"
@@ -106,4 +109,25 @@ TEST_CASE("forgetting deletes the file, twice is no error, and a folder is not d
   disk::write_file(path, "0123456789");
   CHECK_THROWS_AS((void)disk::read_whole_file(path, 9), std::runtime_error);
   CHECK(disk::read_whole_file(path, 10) == "0123456789");
+}
+
+TEST_CASE(
+    "a pipe is read to its end if somebody writes into it, and refused if nobody does, never waited for without end") {
+  const support::Folder folder;
+  const std::string pipe = folder.path + "/pipe";
+  REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+  CHECK_THROWS_WITH_AS((void)disk::read_whole_file(pipe, 1000), doctest::Contains("nobody writes into"),
+                       std::runtime_error);
+  // More than a pipe holds, from a writer that begins before the reader and goes on.
+  const std::string text(300000, 'x');
+  std::thread writer([&] { std::ofstream(pipe) << text; });
+  CHECK(disk::read_whole_file(pipe, 1000000) == text);
+  writer.join();
+  // As from a shell's <(...): already open for reading, all written, the writer gone.
+  int ends[2];
+  REQUIRE(::pipe(ends) == 0);
+  REQUIRE(::write(ends[1], "date", 4) == 4);
+  (void)::close(ends[1]);
+  CHECK(disk::read_whole_file("/dev/fd/" + std::to_string(ends[0]), 1000) == "date");
+  (void)::close(ends[0]);
 }

@@ -48,7 +48,8 @@ TEST_CASE(
   const Answer none = drawdown_with({"labs", file_with("drawdown-none.csv", "hello\n")});
   CHECK(none.code == 2);
   CHECK(has(none.err, "drawdown-none.csv:1: neither names of columns"));
-  CHECK(drawdown_with({"labs", "/nowhere.csv"}).code == 3);
+  CHECK(drawdown_with({"labs", "/nowhere.csv"}).code == 2);
+  CHECK(drawdown_with({"labs", file_with("drawdown-names.csv", "date,C3,C4\n")}).code == 2);
 }
 
 TEST_CASE("labs: one-sided limits and the laboratory's own variation change the verdict") {
@@ -81,4 +82,41 @@ TEST_CASE("labs names every line it did not read, and the fit says what it found
       drawdown_with({"labs", file_with("drawdown-bad.csv", "date,C3\n2024-01-01,1.1\n2024-02-31,1.0\n2024-03-01,x\n")});
   CHECK(has(bad.out, "line 3: '2024-02-31' is not a day"));
   CHECK(has(bad.out, "line 4: 'x' is not a number"));
+}
+
+TEST_CASE("labs: what could not be read never ends in comfort: exit 1, said before the pattern, which names its day") {
+  const std::string good = "date,C3,C4\n2024-01-01,1.10,0.21\n2024-02-01,1.08,0.20\n";
+  CHECK(drawdown_with({"labs", file_with("drawdown-good.csv", good)}).code == 0);
+  for (const char* newest :
+       {"2024-03-01,nan,0.2", "2024-03-01,11.0,0.2", "2024-03-01,0.4?,0.2", "2024-13-01,0.4,0.02"}) {
+    const Answer a = drawdown_with({"labs", file_with("drawdown-newest.csv", good + newest + "\n")});
+    CHECK_MESSAGE(a.code == 1, newest);
+    const std::size_t unread = a.out.find("Lines or values that were not read: 1");
+    const std::size_t pattern = a.out.find("2024-02-01: neither C3 nor C4 is below the range");
+    REQUIRE_MESSAGE(unread != std::string::npos, a.out);
+    REQUIRE_MESSAGE(pattern != std::string::npos, a.out);
+    CHECK(unread < pattern);
+  }
+  // The newest sample of C4 alone is told beside the older pair.
+  const Answer alone = drawdown_with({"labs", file_with("drawdown-alone.csv", good + "2024-03-01,,\u22640.02\n")});
+  CHECK(has(alone.out, "2024-03-01: only C4 was read, <0.02 (below range)"));
+  // A limit inside the range is no comfort either.
+  const Answer vague = drawdown_with({"labs", file_with("drawdown-vague.csv", good + "2024-03-01,<1.20,0.2\n")});
+  CHECK(has(vague.out, "<1.20   not known"));
+  CHECK(has(vague.out, "2024-03-01: one of C3 and C4 is reported only as less than a limit inside the range"));
+  CHECK_FALSE(has(vague.out, "neither"));
+}
+
+TEST_CASE("labs: figures stand as they were reported, and two that differ are seen to differ") {
+  const Answer a = drawdown_with({"labs", file_with("drawdown-digits.csv",
+                                                    "date,C3 (mg/dL),C4 (g/L)\n2024-01-01,110.5,0.012\n"
+                                                    "2024-03-01,9.4,0.0145\n")});
+  CHECK(has(a.out, "110.5"));
+  CHECK(has(a.out, "9.4"));
+  CHECK(has(a.out, "1.2"));
+  const Answer grams = drawdown_with({"labs", file_with("drawdown-digits2.csv",
+                                                        "date,C3 (g/L),C4 (g/L)\n2024-01-01,1.105,0.012\n"
+                                                        "2024-03-01,1.1,0.0145\n")});
+  CHECK(has(grams.out, "1.105"));
+  CHECK(has(grams.out, "C4 went from 0.012 to 0.0145 (+21 %)"));
 }

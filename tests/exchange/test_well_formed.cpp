@@ -125,7 +125,8 @@ TEST_CASE("SVG of a whole screen of hostile words is well formed, in every view 
     stage::AppState state;
     state = work::Executor().settle(std::move(state), stage::StoryOpened{support::story_of(text), text});
     state = work::Executor().settle(std::move(state), stage::ResultsText{text, support::results_of(text, 5, 5), false});
-    REQUIRE(state.own.reading.rows.size() == 5);
+    REQUIRE(state.own.reading.rows.size() >= 5);
+    REQUIRE_FALSE(state.own.reading.rejected.empty());
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     for (std::size_t view = 0; view <= stage::view_names.size(); ++view) {

@@ -152,6 +152,32 @@ TEST_CASE("a value below detection is at least so low: a fall to it counts, what
   CHECK(labs::judge({low, lower}, {}, {}).c4.changes.empty());
 }
 
+TEST_CASE("two results of one day are told as such and make no change") {
+  const auto j = labs::judge({row(0, 1.20, 0.2), row(0, 0.80, 0.2), row(60, 0.82, 0.2)}, {}, {});
+  REQUIRE(j.c3.twice.size() == 1);
+  CHECK(j.c4.twice.empty());  // the same figure
+  REQUIRE(j.c3.changes.size() == 1);
+  CHECK(j.c3.changes[0].from == 1);
+  CHECK_FALSE(j.any_beyond);
+}
+
+TEST_CASE("a limit inside the range leaves the pair's pattern unclear, and too many of them hide the usual level") {
+  labs::Row vague = row(0, 1.2, 0.2);
+  vague.c3->below = true;
+  const auto j = labs::judge({vague}, {}, {});
+  CHECK(j.pattern == labs::Pattern::unclear);
+  CHECK(j.pattern_of == 0U);
+  std::vector<labs::Row> rows;
+  for (int i = 0; i < 4; ++i) {
+    rows.push_back(row(90 * i, 1.1, 0.05));
+    rows.back().c4->below = true;
+  }
+  const auto hidden = labs::judge(rows, {}, {});
+  CHECK(hidden.c4.usual.hidden);
+  CHECK(hidden.c4.usual.values == 4);
+  CHECK_FALSE(hidden.c3.usual.hidden);
+}
+
 TEST_CASE("one person's C3 and C4 fill only a part of the interval: the index of individuality is below 0.6") {
   const auto j = labs::judge({row(0, 1.2, 0.2)}, {}, {});
   CHECK(j.c3.individuality == support::near(6.003 / 15.6, 1e-3));

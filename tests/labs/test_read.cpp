@@ -117,11 +117,63 @@ TEST_CASE("below detection, missing cells and a laboratory's own interval are ke
 TEST_CASE("every line is a row, a rejected line, blank or the names: nothing is dropped silently") {
   const std::string text = "date,C3,C4\n\n2024-03-09,1.1,0.2\n   \n2024-03-10,oops,0.2\n,,\n2024-03-11,,\n";
   const labs::Reading r = labs::read(text);
-  CHECK(r.rows.size() == 1);
+  CHECK(r.rows.size() == 2);
   CHECK(r.rejected.size() == 2);
   CHECK(r.blank_lines == 3);
   CHECK(r.rejected[0].line == 5);
   CHECK(r.rejected[0].text == "2024-03-10,oops,0.2");
+  CHECK_FALSE(r.rejected[0].whole);
+  CHECK(r.rejected[1].whole);
+  CHECK(r.unread() == 2);
+}
+
+TEST_CASE("a cell that cannot be read costs that cell alone, and the line's other values stand") {
+  const labs::Reading r = labs::read(
+      "date,C3,C4,CRP,flare,C3 range\n2024-03-09,1.1,oops,4,no,0.9-1.8\n2024-04-09,7,0.2,4,maybe,0.9\n"
+      "2024-05-09,x,y,,,\n");
+  REQUIRE(r.rows.size() == 2);
+  CHECK(r.rows[0].c3->value == doctest::Approx(1.1));
+  CHECK_FALSE(r.rows[0].c4.has_value());
+  CHECK(r.rows[0].flare == false);
+  CHECK_FALSE(r.rows[1].c3.has_value());  // not possible
+  CHECK(r.rows[1].c4->value == doctest::Approx(0.2));
+  CHECK_FALSE(r.rows[1].flare.has_value());
+  CHECK_FALSE(r.rows[1].c3_range.has_value());
+  REQUIRE(r.rejected.size() == 6);
+  CHECK(r.rejected[0].column == "C4");
+  CHECK_FALSE(r.rejected[0].whole);
+  CHECK(r.rejected[3].reason == Reason::impossible_c3);
+  // Of the last line nothing was left: it was not read at all.
+  CHECK(r.rejected[4].whole);
+  CHECK(r.rejected[5].whole);
+  // The same sample twice is no loss.
+  CHECK(labs::read("date,C3\n2024-03-09,1.1\n2024-03-09,1.1\n").unread() == 0);
+}
+
+TEST_CASE("less than is read however it is written, and a laboratory's mark beside a figure is left aside") {
+  for (const char* cell :
+       {"<0.05", "< 0.05", "<=0.05", "\u22640.05", "\uFF1C0.05", "below 0.05", "Less than 0.05", "under 0.05",
+        "menor que 0,05", "inferior a 0.05", "por debajo de 0.05", "<0.05*", "<0.05 L", "<0.05 (L)", "<0.05 g/L *"}) {
+    const labs::NumberCell read = labs::read_number(cell);
+    CHECK_MESSAGE((!read.wrong && read.value && read.value->below && read.value->value == 0.05), cell);
+  }
+  for (const char* cell : {"0.05", "0.05 L", "0.05L", "0.05 H", "0.05*", "0.05 g/L L", "0.05 L g/L", "0.05 (LL)",
+                           "0.05 \u2193", "0.05 low", "0.05 bajo"}) {
+    const labs::NumberCell read = labs::read_number(cell);
+    CHECK_MESSAGE((!read.wrong && read.value && !read.value->below && read.value->value == 0.05), cell);
+    CHECK_MESSAGE((read.unit.empty() || read.unit == "g/L"), cell);
+  }
+  // A unit is no mark, and other words are not taken for one.
+  CHECK(labs::read_number("5 mg/L").unit == "mg/L");
+  CHECK(labs::read("date,C3\n2024-03-09,0.05 lost\n").unread() == 1);
+  CHECK(labs::read("date,C3\n2024-03-09,>1.8\n").unread() == 1);
+}
+
+TEST_CASE("text of sixteen bits a letter is named as such") {
+  CHECK(said(std::string("\xFF\xFE"
+                         "d\0a\0t\0e\0",
+                         10))
+            .find("UTF-16") != std::string::npos);
 }
 
 TEST_CASE("a quoted cell may hold line ends, a quotation mark never closed costs its line, not the file") {
@@ -202,8 +254,9 @@ TEST_CASE("sixty wrong files and lines, each with its place and reason") {
   for (const Wrong& wrong : lines) {
     const labs::Reading r =
         labs::read(std::string("date,C3,C4,CRP,flare,C3 range\n2024-01-01,1.2,0.25\n") + wrong.line + "\n");
-    CHECK_MESSAGE(r.rows.size() == 1, std::string(wrong.line));
     REQUIRE_MESSAGE(r.rejected.size() == 1, std::string(wrong.line));
+    // The good line, and what is left of the other where only a cell was wrong.
+    CHECK_MESSAGE(r.rows.size() == (r.rejected[0].whole ? 1 : 2), std::string(wrong.line));
     CHECK_MESSAGE(r.rejected[0].line == 3, std::string(wrong.line));
     CHECK_MESSAGE(labs::reason_names.at(static_cast<std::size_t>(r.rejected[0].reason)) ==
                       labs::reason_names.at(static_cast<std::size_t>(wrong.reason)),

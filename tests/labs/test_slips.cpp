@@ -93,6 +93,59 @@ TEST_CASE("of two values the one farther from what is common is asked about, and
   CHECK(reading.slips[0].line == 2);
 }
 
+TEST_CASE("good values are never asked about because bad ones are many: converting gives back the truth") {
+  // Two in g/L, three a hundred times more: the three are asked about, in either order.
+  for (const bool first : {true, false}) {
+    std::vector<std::pair<std::string, std::string>> values{{"1.10", "0.21"}, {"1.05", "0.22"}};
+    const std::vector<std::pair<std::string, std::string>> bad{{"110", "21"}, {"108", "22"}, {"112", "20"}};
+    values.insert(first ? values.begin() : values.end(), bad.begin(), bad.end());
+    const labs::Reading asked = labs::read(table(values));
+    CHECK(asked.slips.size() == 6);
+    for (const labs::Slip& slip : asked.slips) CHECK(slip.factor == doctest::Approx(100));
+    labs::ReadOptions convert;
+    convert.slips = labs::SlipAnswer::convert;
+    const labs::Reading converted = labs::read(table(values), convert);
+    CHECK(converted.rejected.empty());
+    REQUIRE(converted.rows.size() == 5);
+    for (const labs::Row& row : converted.rows) {
+      CHECK(row.c3->value == support::near(1.09, 0.05));
+      CHECK(row.c4->value == support::near(0.21, 0.06));
+    }
+  }
+  // Over random files with any share of slips below the whole, converting gives the values that were meant.
+  std::mt19937 random(3);
+  std::normal_distribution<double> normal;
+  std::bernoulli_distribution slipped(0.6);
+  for (int person = 0; person < 300; ++person) {
+    std::vector<std::pair<std::string, std::string>> values;
+    std::vector<double> meant;
+    for (int i = 0; i < 8; ++i) {
+      meant.push_back(1.1 * std::exp(0.12 * normal(random)));
+      const bool slip = i > 0 && slipped(random);
+      values.emplace_back(std::to_string(slip ? 100 * meant.back() : meant.back()), "0.2");
+    }
+    labs::ReadOptions convert;
+    convert.slips = labs::SlipAnswer::convert;
+    const labs::Reading read = labs::read(table(values), convert);
+    REQUIRE(read.rows.size() == 8);
+    for (std::size_t i = 0; i < 8; ++i) REQUIRE(read.rows[i].c3->value == support::near(meant[i], 1e-4));
+  }
+}
+
+TEST_CASE("a whole file a hundred times off is asked about too, against what is common") {
+  const labs::Reading low = labs::read("date,C3 (mg/dL),C4 (mg/dL)\n2024-01-01,1.1,0.2\n2024-03-01,0.8,0.2\n");
+  CHECK(low.slips.size() == 4);
+  CHECK(low.slips[0].from_common);
+  labs::ReadOptions grams;
+  grams.unit = scenario::Unit::g_per_l;
+  const labs::Reading high = labs::read("date,C3,C4\n2024-01-01,110,21\n2024-03-01,112,22\n", grams);
+  CHECK(high.slips.size() == 4);
+  CHECK(high.rejected.empty());
+  // Truly low, and truly high, are not.
+  CHECK(labs::read(table({{"0.15", "0.012"}, {"0.20", "0.015"}})).slips.empty());
+  CHECK(labs::read(table({{"2.4", "0.7"}, {"2.2", "0.6"}})).slips.empty());
+}
+
 TEST_CASE("a possible slip of unit ends the command with exit code 1 and the question, and the answer is taken") {
   const support::Folder folder;
   const std::string path =
@@ -146,9 +199,16 @@ TEST_CASE("a trend into values below detection is told as at least, and only whe
   const auto rising = c4({"<0.05", "<0.05", "0.09", "0.15", "0.22", "0.30"});
   CHECK(rising->rising());
   CHECK(rising->at_least);
-  // A limit high above the values could hide anything: no trend, where leaving it out would have told one.
+  // A limit high above the values could hide anything: no trend, where leaving it out would have told one; and its
+  // figure is that of the measured values, not the limit's.
   const auto open = c4({"0.20", "0.19", "0.20", "0.21", "0.20", "<0.30"});
   CHECK_FALSE((open->falling() || open->rising()));
+  CHECK(open->values == 5);
+  CHECK(open->percent_a_month == doctest::Approx(c4({"0.20", "0.19", "0.20", "0.21", "0.20"})->percent_a_month));
+  const auto hidden = c4({"0.30", "0.24", "0.18", "0.13", "0.10", "<0.40"});
+  CHECK(c4({"0.30", "0.24", "0.18", "0.13", "0.10"})->falling());
+  CHECK_FALSE((hidden->falling() || hidden->rising()));
+  CHECK_FALSE(c4({"<0.30", "<0.30", "<0.30", "0.2"}).has_value());
 }
 
 TEST_CASE(

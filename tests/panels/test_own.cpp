@@ -84,7 +84,11 @@ TEST_CASE("every line not read stands there with its reason") {
   screen.do_action(stage::SetOwnPage{stage::OwnPage::lines});
   screen.frame();
   CHECK(screen.shows("line 3: '2024-02-30' is not a day"));
-  CHECK(screen.shows("line 4: 'oops' is not a number"));
+  CHECK(screen.shows("line 4, C3: 'oops' is not a number"));
+  // What is left out is said where the findings are, too.
+  screen.do_action(stage::SetOwnPage{stage::OwnPage::findings});
+  screen.frame();
+  CHECK(screen.shows("Lines or values that were not read: 2"));
 }
 
 TEST_CASE("the invented example: quiet values give a usual level, the flare is beyond noise, the fit is worked out") {

@@ -190,7 +190,8 @@ TEST_CASE("the first minute, part after part, shows without overlap") {
 
 TEST_CASE("every story shows without overlap on its opening day and in the middle") {
   for (const std::string& path : support::shipped_stories()) {
-    for (const double day : {-1.0, 100.0}) {
+    for (const double wanted : {-1.0, 100.0}) {
+      const double day = std::min(wanted, scenario::read_file(path).days);
       Screen screen(command::state_for(path, day));
       check_screen(screen, path + " day " + std::to_string(day));
     }

@@ -65,7 +65,7 @@ TEST_CASE(
   const auto sound = support::drawdown_with(
       {"check", support::file_with(folder.path + "/t.toml", story_with_claims("\"C4 level < 0.9\""))});
   CHECK(sound.code == 0);
-  CHECK(sound.out.find("1 claims hold") != std::string::npos);
+  CHECK(sound.out.find("claims that hold: 1") != std::string::npos);
 }
 
 TEST_CASE("a claim that is none is refused with its place and what is allowed") {

@@ -94,7 +94,8 @@ TEST_CASE("broken TOML, wrong types and missing keys are refused with their plac
   };
   for (const Case& c :
        {Case{"title = \"x", 1, ""}, Case{"days = 10\n", 1, "'title' is missing"},
-        Case{"title = 3\n", 1, "must be a text"}, Case{"title = \"x\"\ndays = \"long\"\n", 2, "must be a number"},
+        Case{"title = 3\n", 1, "must be a text"}, Case{"days = 5\ntitle = \" \"\n", 2, "'title' is empty"},
+        Case{"title = \"x\"\ndays = \"long\"\n", 2, "must be a number"},
         Case{"title = \"x\"\ndays = nan\n", 2, "must be a number"},
         Case{"title = \"x\"\ndays = inf\n", 2, "must be a number"},
         Case{"title = \"x\"\ndays = 1e9\n", 2, "allowed: 1 to 3650"},

@@ -1,5 +1,7 @@
 #include "stage/spoken.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <regex>
@@ -97,6 +99,16 @@ bool falls(const Said& s) {
 bool rises(const Said& s) {
   return s.percent_a_day() > 0.49;
 }
+// Of the three things that push a level up (1) or down (-1), grams a day: made against used, tissue fluid, exchange.
+std::array<double, 3> pushes(const Said& s, double way) {
+  return {way * (s.now.made - s.now.used), way * (s.now.from_tissue - s.now.to_tissue),
+          way * (s.now.exchange_in - s.now.exchange_out)};
+}
+// Weighs about half as much as the weightiest of them, or more.
+bool weighs(const Said& s, double grams, double way) {
+  const auto all = pushes(s, way);
+  return grams > 0.0 && grams >= 0.499 * *std::max_element(all.begin(), all.end());
+}
 bool still(const Said& s) {
   return std::abs(s.percent_a_day()) < 0.51;
 }
@@ -123,55 +135,52 @@ const std::vector<Phrase>& phrases() {
        [](const Said& s) { return s.now.used > s.now.made; }},
       {"More is made than used|Se fabrica más de lo que se gasta",
        [](const Said& s) { return s.now.made > s.now.used; }},
-      {"As much is made as is used|Se fabrica tanto como se gasta",
+      {"About as much is made as is used|Se fabrica más o menos tanto como se gasta",
        [](const Said& s) { return std::abs(s.now.made - s.now.used) <= 0.0301 * s.usual.made; }},
       {"Plasma exchange takes it out|El recambio de plasma lo saca",
-       [](const Said& s) {
-         return s.now.exchange_out - s.now.exchange_in > std::max(0.0, s.now.used - s.now.made) && falls(s);
-       }},
+       [](const Said& s) { return falls(s) && weighs(s, s.now.exchange_out - s.now.exchange_in, -1); }},
       {"The plasma given brings it in|El plasma que se da lo trae",
-       [](const Said& s) {
-         return s.now.exchange_in - s.now.exchange_out > std::max(0.0, s.now.made - s.now.used) && rises(s);
-       }},
+       [](const Said& s) { return rises(s) && weighs(s, s.now.exchange_in - s.now.exchange_out, 1); }},
       {"It moves into tissue fluid|Pasa al líquido de los tejidos",
-       [](const Said& s) { return s.now.to_tissue > s.now.from_tissue && s.now.used <= s.now.made; }},
+       [](const Said& s) { return falls(s) && weighs(s, s.now.to_tissue - s.now.from_tissue, -1); }},
       {"It comes back from tissue fluid|Vuelve del líquido de los tejidos",
-       [](const Said& s) { return s.now.from_tissue > s.now.to_tissue && s.now.used >= s.now.made; }},
+       [](const Said& s) { return rises(s) && weighs(s, s.now.from_tissue - s.now.to_tissue, 1); }},
       {"It goes back to the usual level|Vuelve al nivel habitual",
        [](const Said& s) { return (s.level() < 1) == rises(s) && (s.level() > 1) == falls(s); }},
-      {"Complexes use up more than usual|Use by complexes is raised|Fractional use at complexes is raised|"
-       "Los complejos gastan más de lo habitual|El consumo por complejos es mayor|"
+      {"Complexes use up a larger share than usual|The share used by complexes is raised|Fractional use at complexes "
+       "is raised|"
+       "Los complejos gastan una parte mayor de lo habitual|La parte que gastan los complejos es mayor|"
        "El consumo fraccional en los complejos es mayor",
        [](const Said& s) {
          return s.now.share() > 1.019 * s.usual.share() && s.woken(&Sides::woken_by_complexes) > 0 &&
                 (s.c3 ? s.rise(&Sides::classical) > 0 : s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
        }},
-      {"Red cells with antibody use up more than usual|Use on red cells is raised|Fractional use on red cells is "
-       "raised|"
-       "Los glóbulos rojos con anticuerpo gastan más de lo habitual|El consumo en los glóbulos rojos es mayor|"
-       "El consumo fraccional en los glóbulos rojos es mayor",
+      {"Red cells with antibody use up a larger share than usual|The share used on red cells is raised|"
+       "Fractional use on red cells is raised|Los glóbulos rojos con anticuerpo gastan una parte mayor de lo habitual|"
+       "La parte que se gasta en los glóbulos rojos es mayor|El consumo fraccional en los glóbulos rojos es mayor",
        [](const Said& s) {
          return s.now.share() > 1.019 * s.usual.share() &&
                 s.woken(&Sides::woken_by_red_cells) > s.woken(&Sides::woken_by_complexes) &&
                 (s.c3 || s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
        }},
-      {"More than usual is used up without complexes|Use by the alternative pathway is raised|"
-       "Fractional use by the alternative pathway is raised|Se gasta más de lo habitual sin complejos|"
-       "El consumo por la vía alternativa es mayor|El consumo fraccional por la vía alternativa es mayor",
+      {"A larger share than usual is used up without complexes|The share used by the alternative pathway is raised|"
+       "Fractional use by the alternative pathway is raised|Se gasta una parte mayor de lo habitual sin complejos|"
+       "La parte que gasta la vía alternativa es mayor|El consumo fraccional por la vía alternativa es mayor",
        [](const Said& s) {
          return s.c3 && s.now.share() > 1.019 * s.usual.share() &&
                 s.rise(&Sides::other_activation) > s.rise(&Sides::classical);
        }},
-      {"More than usual is used up in the fluid|Use in the fluid phase is raised|"
-       "Fractional use in the fluid phase is raised|Se gasta más de lo habitual en el líquido|"
-       "El consumo en fase fluida es mayor|El consumo fraccional en fase fluida es mayor",
+      {"A larger share than usual is used up in the fluid|The share used in the fluid phase is raised|"
+       "Fractional use in the fluid phase is raised|Se gasta una parte mayor de lo habitual en el líquido|"
+       "La parte que se gasta en fase fluida es mayor|El consumo fraccional en fase fluida es mayor",
        [](const Said& s) { return !s.c3 && s.now.share() > 1.019 * s.usual.share() && s.rise(&Sides::fluid) > 0; }},
-      {"It wears out faster than usual|Ordinary turnover is raised|Ordinary fractional turnover is raised|"
-       "Se desgasta más rápido de lo habitual|El recambio ordinario es mayor|El recambio fraccional ordinario es mayor",
+      {"It wears out faster than usual|The share worn out by ordinary turnover is raised|"
+       "Ordinary fractional turnover is raised|Se desgasta más rápido de lo habitual|"
+       "La parte que gasta el recambio ordinario es mayor|El recambio fraccional ordinario es mayor",
        [](const Said& s) { return s.now.share() > 1.019 * s.usual.share() && s.rise(&Sides::wear) > 0; }},
-      {"Less of it than usual is used up|Use is below usual|Fractional use is below usual|"
-       "Se gasta menos de lo habitual|El consumo es menor que lo habitual|El consumo fraccional es menor que lo "
-       "habitual",
+      {"A smaller share than usual is used up|The share used is below usual|Fractional use is below usual|"
+       "Se gasta una parte menor de lo habitual|La parte que se gasta es menor que lo habitual|"
+       "El consumo fraccional es menor que lo habitual",
        [](const Said& s) { return s.now.share() < 0.981 * s.usual.share(); }},
       {"Less is made than usual|Production is below usual|Synthesis is below usual|Se fabrica menos de lo habitual|"
        "La producción es menor que lo habitual|La síntesis es menor que lo habitual",
@@ -191,8 +200,10 @@ struct Figure {
 };
 const std::vector<Figure>& figures() {
   static const std::vector<Figure> all{
-      {"(?:falling|rising|baja un|sube un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % a",
+      {"(?:falling|rising|baja un|sube un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:a day|al día)",
        [](const Said& s) { return std::abs(s.percent_a_day()); }},
+      {"(?:falling|rising|baja un|sube un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:an hour|por hora)",
+       [](const Said& s) { return std::abs(s.percent_a_day()) / 24; }},
       {"(?:fractional use|consumo fraccional) ([0-9.]+)(?: (?:and|y) ([0-9.]+))?",
        [](const Said& s) { return s.now.share() / s.usual.share(); }},
       {"(?:synthesis|síntesis) ([0-9.]+)(?: (?:and|y) ([0-9.]+))?",
@@ -222,7 +233,7 @@ void check_figures(const std::string& sentence, const std::vector<Said>& about, 
     if (!std::regex_search(sentence, found, patterns[i])) continue;
     for (std::size_t p = 0; p < about.size(); ++p) {
       const std::string digits = found[p == 1 && found[2].matched ? 2 : 1];
-      if (i == 1 && about[p].level() < 1e-3) continue;  // a share of nothing: said as 0.00, means nothing
+      if (i == 2 && about[p].level() < 1e-3) continue;  // a share of nothing: said as 0.00, means nothing
       const double value = figures()[i].value(about[p]);
       if (!shown_as(digits, value)) lies.push_back(digits + " for " + std::to_string(value) + " in: " + sentence);
     }
@@ -248,6 +259,48 @@ void check_range(const std::string& sentence, const Run& run, double c3, double 
 }
 
 }  // namespace
+
+std::vector<std::string> unsaid_in(const std::string& text, const Run& run, double day) {
+  std::vector<std::string> unsaid;
+  for (const char* p : {"C3", "C4"}) {
+    const Sides now = sides_of(run, run.state(day), run.levers(day), p);
+    const Sides usual = sides_of(run, run.usual_state(), quiet_levers(run.story()), p);
+    const Said s{now, usual, std::string(p) == "C3"};
+    // What is said of this protein: from its name, or from both names, to the next.
+    const std::size_t own = text.find(std::string(p) + ": ");
+    const std::size_t from = own == std::string::npos ? text.find(':') : own;
+    const std::size_t to = s.c3 && own != std::string::npos ? text.find("C4: ", from) : std::string::npos;
+    const std::string said = text.substr(from, to == std::string::npos ? to : to - from);
+    const auto has = [&](std::initializer_list<const char*> any) {
+      return std::any_of(any.begin(), any.end(), [&](const char* one) { return said.find(one) != std::string::npos; });
+    };
+    const double way = rises(s) ? 1.0 : -1.0;
+    const auto all = pushes(s, way);
+    const bool moves = std::abs(s.percent_a_day()) > 0.51;
+    if (moves && weighs(s, 0.98 * all[1], way) && !has({"tissue fluid", "líquido de los tejidos"})) {
+      unsaid.push_back(std::string(p) + ": the flow from or to tissue fluid, in: " + text);
+    }
+    if (moves && weighs(s, 0.98 * all[0], way) &&
+        !has({"than made", "than used", "lo que se fabrica", "lo que se gasta"})) {
+      unsaid.push_back(std::string(p) + ": made against used, in: " + text);
+    }
+    const bool steady_at_usual = still(s) && std::abs(s.level() - 1) < 0.0801;
+    const bool exchange = now.exchange_out + now.exchange_in > 0;
+    if (steady_at_usual || exchange) continue;
+    const double made = now.made / usual.made;
+    const double share = now.share() / usual.share();
+    if (std::abs(made - 1) > 0.081 &&
+        !has({"made than usual", "Production is", "Synthesis is", "fabrica más de lo habitual",
+              "fabrica menos de lo habitual", "producción es", "síntesis es"})) {
+      unsaid.push_back(std::string(p) + ": made " + std::to_string(made) + " times the usual, in: " + text);
+    }
+    if (std::abs(share - 1) > 0.081 &&
+        !has({"share", "Fractional use", "turnover", "wears out", "parte", "fraccional", "recambio", "desgasta"})) {
+      unsaid.push_back(std::string(p) + ": share used " + std::to_string(share) + " times the usual, in: " + text);
+    }
+  }
+  return unsaid;
+}
 
 std::vector<std::string> lies_in(const std::string& text, const Run& run, double day) {
   std::vector<std::string> lies;

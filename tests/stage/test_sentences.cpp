@@ -24,6 +24,9 @@ void hold(const Run& run, double day, const look::WordBook& book, look::Depth de
   for (const std::string& lie : lies) {
     FAIL_CHECK(run.story().name, " day ", day, ": ", lie, "\n  of: ", text);
   }
+  for (const std::string& what : support::unsaid_in(text, run, day)) {
+    FAIL_CHECK(run.story().name, " day ", day, ": nothing is said of ", what);
+  }
 }
 
 std::string replaced(std::string text, const std::string& what, const std::string& with) {
@@ -55,9 +58,12 @@ TEST_CASE(
       if (turn == 3) hold(*run, day, english, look::Depth::mechanism, said);
       if (turn == 4) hold(*run, day, spanish, look::Depth::mechanism, said);
     }
-    // Just after each event too.
+    // Just after each event too, and while what it took flows back.
     for (const scenario::Event& event : run->story().events) {
-      hold(*run, std::min(event.day + 0.05, run->last_day()), english, look::Depth::plain, said);
+      for (const double after : {0.05, 0.2}) {
+        hold(*run, std::min(event.day + after, run->last_day()), english, look::Depth::plain, said);
+        hold(*run, std::min(event.day + after, run->last_day()), spanish, look::Depth::clinic, said);
+      }
     }
   }
   CHECK(said > 7000);
@@ -86,7 +92,8 @@ TEST_CASE(
   CHECK_FALSE(lies_in(replaced(falling, "More is used than made", "More is made than used"), *run, 50).empty());
   CHECK_FALSE(lies_in(replaced(falling, "falling", "rising"), *run, 50).empty());
   CHECK_FALSE(
-      lies_in(replaced(falling, "Complexes use up more than usual", "Less is made than usual"), *run, 50).empty());
+      lies_in(replaced(falling, "Complexes use up a larger share than usual", "Less is made than usual"), *run, 50)
+          .empty());
   CHECK_FALSE(lies_in(replaced(falling, "falling", "falling because of the moon. Nothing is used"), *run, 50).empty());
   const std::string below = stage::balance_sentence(*run, 120, english, look::Depth::plain);
   REQUIRE(lies_in(below, *run, 120).empty());
@@ -110,8 +117,9 @@ TEST_CASE(
   }
   CHECK(digits > 8);
   // Cold antibodies told where complexes are, and the other way round.
-  const std::string complexes = "C4: falling. More is used than made. Complexes use up more than usual.";
-  const std::string cold = "C4: falling. More is used than made. Red cells with antibody use up more than usual.";
+  const std::string complexes = "C4: falling. More is used than made. Complexes use up a larger share than usual.";
+  const std::string cold =
+      "C4: falling. More is used than made. Red cells with antibody use up a larger share than usual.";
   CHECK(lies_in(complexes, *run, 50).empty());
   CHECK_FALSE(lies_in(cold, *run, 50).empty());
   const auto red = simulate(support::story_with({{"cold_antibody", 1}}, 60.0));
@@ -119,9 +127,41 @@ TEST_CASE(
   CHECK_FALSE(lies_in(complexes, *red, 3).empty());
   // C4 wasted in the fluid told of C3.
   const auto unchecked = shipped("10-unchecked-c1.toml");
-  CHECK_FALSE(
-      lies_in("C3: steady, below your usual level. More than usual is used up without complexes.", *unchecked, 100)
-          .empty());
+  CHECK_FALSE(lies_in("C3: steady, below your usual level. A larger share than usual is used up without complexes.",
+                      *unchecked, 100)
+                  .empty());
+}
+
+TEST_CASE(
+    "what moves the level and what stands out in the table is said: tissue fluid after an exchange, more made in a "
+    "flare") {
+  const look::WordBook english = words("en");
+  const auto exchange = shipped("16-plasma-exchange.toml");
+  const std::string after = stage::balance_sentence(*exchange, 40.2, english, look::Depth::clinic);
+  CHECK(after.find("It comes back from tissue fluid") != std::string::npos);
+  CHECK(after.find("% an hour") != std::string::npos);
+  CHECK(after.find("% a day") == std::string::npos);
+  // Left out, it is missed; a pace of another unit is found.
+  CHECK_FALSE(support::unsaid_in(replaced(after, " It comes back from tissue fluid.", ""), *exchange, 40.2).empty());
+  CHECK_FALSE(lies_in(replaced(after, "% an hour", "% a day"), *exchange, 40.2).empty());
+  const auto flare = shipped("03-flare-the-test-misses.toml");
+  const std::string more = stage::balance_sentence(*flare, 90, english, look::Depth::clinic);
+  CHECK(more.find("Production is above usual") != std::string::npos);
+  CHECK_FALSE(support::unsaid_in(replaced(more, " Production is above usual.", ""), *flare, 90).empty());
+}
+
+TEST_CASE("no sentence calls use raised or below usual beside grams that say the opposite: it speaks of the share") {
+  for (const char* language : {"en", "es"}) {
+    const look::WordBook book = words(language);
+    for (const char* claim : {"complexes", "red_cells", "alternative", "fluid", "slower"}) {
+      for (const auto depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
+        const std::string& said = book.at(std::string("says.") + claim, depth);
+        const bool share = said.find("share") != std::string::npos || said.find("ractional") != std::string::npos ||
+                           said.find("parte") != std::string::npos || said.find("fraccional") != std::string::npos;
+        CHECK_MESSAGE(share, said);
+      }
+    }
+  }
 }
 
 TEST_CASE("day 198 of the kidney story names no lack of production where production is usual") {

@@ -5,7 +5,6 @@
 #include <CLI/CLI.hpp>
 
 #include <filesystem>
-#include <fstream>
 #include <iostream>
 
 #include "command/files.hpp"
@@ -52,8 +51,10 @@ int list() {
 
 int check(const Options& o) {
   scenario::Scenario story;
+  const std::string path = story_path(o.file);
+  must_exist(path);
   try {
-    story = scenario::read_file(story_path(o.file));
+    story = scenario::read_file(path);
   } catch (const scenario::ReadError& error) {
     std::cout << error.what() << '\n';
     return finding;
@@ -73,8 +74,8 @@ int check(const Options& o) {
     }
   }
   if (false_ones > 0) return finding;
-  std::cout << o.file << ": in order: \"" << story.title << "\", " << story.events.size() << " events, " << story.days
-            << " days, " << claims << " claims hold\n";
+  std::cout << o.file << ": in order: \"" << story.title << "\"; days: " << story.days
+            << ", events: " << story.events.size() << ", claims that hold: " << claims << '\n';
   return done;
 }
 

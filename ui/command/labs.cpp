@@ -44,8 +44,10 @@ labs::Noise noise_of(const LabsOptions& o) {
 }  // namespace
 
 CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
-  CLI::App* labs =
-      app.add_subcommand("labs", "A person's own serial results: what is more than noise (exit code 1 if a change is)");
+  CLI::App* labs = app.add_subcommand(
+      "labs",
+      "A person's own serial results: what is more than noise (exit code 1 if a change is, if something "
+      "could not be read, or if a question about a unit is open)");
   labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required()->check(some_name());
   labs->add_option("--dates", o.dates, "How dates like 3/4/2024 are meant")->check(CLI::IsMember({"day", "month"}));
   labs->add_option("--unit", o.unit, "Unit of C3 and C4")->check(CLI::IsMember({"g/L", "mg/dL"}));
@@ -79,6 +81,7 @@ void check_sheet(const LabsOptions& o) {
 }  // namespace
 
 int run_labs(const LabsOptions& o) {
+  must_exist(o.file);
   check_sheet(o);
   labs::ReadOptions options;
   options.name = o.file;
@@ -86,6 +89,9 @@ int run_labs(const LabsOptions& o) {
   if (!o.unit.empty()) options.unit = o.unit == "mg/dL" ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
   if (!o.slip.empty()) options.slips = o.slip == "keep" ? labs::SlipAnswer::keep : labs::SlipAnswer::convert;
   const labs::Reading reading = labs::read(disk::read_whole_file(o.file, labs::most_bytes), options);
+  if (reading.rows.empty() && reading.rejected.empty() && reading.slips.empty()) {
+    throw labs::ReadError(scenario::visible(o.file) + ": names of columns and no line of results under them");
+  }
   const auto words = look::WordBook::load(data_folder() + "/assets/" + o.language + ".toml");
   if (reading.order_open) {
     std::cerr << o.file << ": " << words.at("labs.order_open") << " (--dates day, --dates month)\n";
@@ -105,7 +111,7 @@ int run_labs(const LabsOptions& o) {
     disk::write_file(o.sheet, pdf ? sheet::pdf(content, words) : sheet::html(content, words), disk::Who::person);
     std::cout << o.sheet << '\n';
   }
-  return judged.any_beyond || !reading.slips.empty() ? finding : done;
+  return judged.any_beyond || !reading.slips.empty() || reading.unread() > 0 ? finding : done;
 }
 
 std::string fit_text(const labs::Fit& fit, const look::WordBook& words) {
@@ -117,6 +123,7 @@ std::string fit_text(const labs::Fit& fit, const look::WordBook& words) {
 std::string labs_text(const labs::Reading& reading, const labs::Judgement& judged, const labs::Noise& noise,
                       const look::WordBook& words) {
   std::ostringstream out;
+  const scenario::Laboratory general;
   const auto unit = reading.unit;
   out << padded(words.at("labs.date"), 12);
   for (const Protein p : {Protein::c3, Protein::c4}) {
@@ -150,9 +157,13 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
     for (std::size_t i = earlier; i < of.changes.size(); ++i) {
       out << "- " << stage::change_sentence(of.changes[i], p, reading.rows, unit, words) << '\n';
     }
-    for (const std::string& sentence : stage::protein_sentences(of, p, unit, words)) out << "- " << sentence << '\n';
+    for (const std::string& sentence : stage::protein_sentences(of, p, reading.rows, unit, words))
+      out << "- " << sentence << '\n';
   }
-  out << "- " << stage::pattern_sentence(judged, words) << '\n';
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    out << "- " << words.at("sheet.range") << ": " << stage::range_sentence(reading, general, p, words) << '\n';
+  }
+  for (const std::string& sentence : stage::pattern_sentences(reading, judged, words)) out << "- " << sentence << '\n';
   if (judged.c3.changes.size() + judged.c4.changes.size() > 4) out << "- " << words.at("labs.chance") << '\n';
   out << '\n';
   for (const std::string& sentence : stage::reading_sentences(reading, words)) out << sentence << '\n';

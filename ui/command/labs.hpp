@@ -29,8 +29,9 @@ struct LabsOptions {
 };
 CLI::App* add_labs(CLI::App& app, LabsOptions& options);
 
-// Prints the results. Exit code 1 if a change is more than noise; 2 if the dates can be read two ways and nobody said
-// which. Throws labs::ReadError, std::runtime_error.
+// Prints the results. Exit code 1 if a change is more than noise, a line or value could not be read, or a question
+// about a unit is open; 2 if the dates can be read two ways and nobody said which. Throws labs::ReadError,
+// std::runtime_error.
 int run_labs(const LabsOptions& options);
 
 // What the fit found, in words.

@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <sstream>
+#include <stdexcept>
 
 namespace drawdown::command {
 
@@ -27,6 +28,11 @@ CLI::Validator some_name() {
   return CLI::Validator(
       [](std::string& text) { return text.empty() ? std::string("a name or a file is needed") : std::string(); },
       "NAME");
+}
+
+void must_exist(const std::string& path) {
+  std::error_code code;
+  if (!std::filesystem::exists(path, code)) throw std::invalid_argument(path + ": no such file");
 }
 
 CLI::Validator file_to_write(const std::vector<std::string>& endings, bool or_dash) {

@@ -12,6 +12,8 @@ namespace drawdown::command {
 [[nodiscard]] CLI::Validator number_within(double least, double most);
 // A story or a file: not empty.
 [[nodiscard]] CLI::Validator some_name();
+// Throws std::invalid_argument: no file of that name.
+void must_exist(const std::string& path);
 // A file to write, by its ending (with the dot); "-" too where that is said.
 [[nodiscard]] CLI::Validator file_to_write(const std::vector<std::string>& endings, bool or_dash);
 

@@ -96,7 +96,7 @@ CLI::App* add_picture(CLI::App& app, PictureOptions& o) {
   picture_command->add_option("--view", o.view, "View")->check(CLI::IsMember(picture_views()))->capture_default_str();
   picture_command->add_option("--day", o.day, "Day shown")->check(number_within(0.0, 3650.0));
   picture_command->add_option("--talk", o.talk, "With this step of the talk, its answer shown")
-      ->check(CLI::Range(1, 20));
+      ->check(CLI::Range(1, 1000));
   picture_command->add_option("--results", o.results, "Own results to show (CSV), with --view own")->check(some_name());
   picture_command->add_option("--page", o.own_page, "Their page")
       ->check(CLI::IsMember(list_of(stage::own_page_names)))
@@ -126,7 +126,10 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
   const Size size = size_of(o.size);
   const std::string story = story_path(o.file);
   disk::check_differ(o.out, story);
-  if (!o.results.empty()) disk::check_differ(o.out, o.results);
+  if (!o.results.empty()) {
+    must_exist(o.results);
+    disk::check_differ(o.out, o.results);
+  }
   disk::check_target(o.out);
   stage::AppState state = state_for(story, o.day);
   // The run as told stays as the ghost to compare with.
@@ -142,6 +145,10 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
     state.own.page = page;
   }
   if (o.talk > 0) {
+    const std::size_t steps = state.document.story.talk.size();
+    if (static_cast<std::size_t>(o.talk) > steps) {
+      throw CLI::ValidationError("--talk", "the talk of this story has " + std::to_string(steps) + " steps");
+    }
     state = stage::reduce(std::move(state), stage::StartTalk{}).state;
     state = stage::reduce(std::move(state), stage::JumpTalk{static_cast<std::size_t>(o.talk - 1)}).state;
     state = stage::reduce(std::move(state), stage::Reveal{}).state;

@@ -4,9 +4,11 @@
 #include <CLI/CLI.hpp>
 
 #include <filesystem>
+#include <set>
 #include <sstream>
 
 #include "command/files.hpp"
+#include "scenario/decimal.hpp"
 #include "scenario/read.hpp"
 #include "stage/action.hpp"
 #include "work/worker.hpp"
@@ -47,18 +49,24 @@ std::string stopped_text(const stage::AppState& state) {
 stage::AppState state_for(const std::string& path, double day) {
   stage::AppState fresh;  // by name: GCC 12 takes a nameless one for uninitialized
   stage::AppState state = opened(std::move(fresh), path);
+  if (day > state.run->last_day()) {
+    std::ostringstream out;
+    out << day << " is no day of this story; its days are 0 to " << state.run->last_day();
+    throw CLI::ValidationError("--day", out.str());
+  }
   if (day >= 0.0) state = stage::reduce(std::move(state), stage::GoToDay{day}).state;
   return state;
 }
 
 stage::AppState with_sets(stage::AppState state, const std::vector<std::string>& sets) {
   work::Executor executor;
+  std::set<std::string> named;
   for (const std::string& text : sets) {
     const std::size_t equals = text.find('=');
     const std::string name = text.substr(0, equals);
     const scenario::Scenario& story = state.document.story;
     const auto lever = story.model->find_lever(name);
-    if (!lever || equals == std::string::npos) {
+    if (!lever) {
       std::vector<std::string> names;
       for (const body::Lever& l : story.lever_rows()) names.push_back(l.name);
       const std::string near = scenario::nearest(name, names);
@@ -66,19 +74,15 @@ stage::AppState with_sets(stage::AppState state, const std::vector<std::string>&
                                               (near.empty() ? std::string() : "; did you mean '" + near + "'?"));
     }
     const body::Lever& l = story.lever_rows()[*lever];
-    std::size_t used = 0;
-    double value = 0.0;
-    try {
-      value = std::stod(text.substr(equals + 1), &used);
-    } catch (const std::exception&) {
-      used = 0;
-    }
-    if (used == 0 || used != text.size() - equals - 1 || !(value >= l.least && value <= l.most)) {
+    if (!named.insert(name).second) throw CLI::ValidationError("--set", "'" + name + "' is set twice");
+    const auto value =
+        scenario::read_decimal(equals == std::string::npos ? "" : std::string_view(text).substr(equals + 1));
+    if (!value || !(*value >= l.least && *value <= l.most)) {
       std::ostringstream out;
-      out << "'" << name << "' takes a number from " << l.least << " to " << l.most;
+      out << "'" << name << "=' takes a number from " << l.least << " to " << l.most;
       throw CLI::ValidationError("--set", out.str());
     }
-    state = executor.settle(std::move(state), stage::MoveLever{*lever, value, false});
+    state = executor.settle(std::move(state), stage::MoveLever{*lever, *value, false});
   }
   return state;
 }

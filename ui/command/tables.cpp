@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 #include <iomanip>
+#include <memory>
 #include <sstream>
 
 #include "scenario/visible.hpp"
@@ -30,6 +31,42 @@ struct Column {
   std::string header;
   std::function<double(const Day&)> value;
 };
+
+// When plasma is exchanged: from, to; days.
+using Sessions = std::vector<std::pair<double, double>>;
+Sessions exchanges(const Run& run) {
+  Sessions all;
+  for (const solve::Segment& segment : scenario::Timeline(run.story()).segments()) {
+    const double from = segment.start / 24.0;
+    const double to = std::min(segment.end / 24.0, run.last_day());
+    if (to > from && run.flows(0.5 * (from + to)).c3.exchanged != 0.0) all.emplace_back(from, to);
+  }
+  return all;
+}
+
+// Grams taken out by plasma exchange (less what was given with it) from one day to another: Simpson's rule over each
+// session.
+double exchanged_between(const Run& run, const Sessions& sessions, double from, double to, bool c4) {
+  double grams = 0.0;
+  const auto at = [&](double day) {
+    const readout::FlowPair pair = run.flows(day);
+    return c4 ? pair.c4.exchanged : pair.c3.exchanged;
+  };
+  constexpr int parts = 8;
+  for (const auto& [begin, end] : sessions) {
+    const double a = std::max(from, begin);
+    const double b = std::min(to, end);
+    if (!(b > a)) continue;
+    const double h = (b - a) / parts;
+    // The last moment of a session is already outside it.
+    const double inside = b - 1e-9 * (1.0 + b);
+    for (int i = 0; i <= parts; ++i) {
+      const double weight = i == 0 || i == parts ? 1.0 : i % 2 == 1 ? 4.0 : 2.0;
+      grams += weight * h / 3.0 * at(i == parts ? inside : a + i * h);
+    }
+  }
+  return grams;
+}
 
 // What a laboratory reads, every readout of the model's; made and used; the kidney; and besides what the laboratory
 // reads, the level in the blood itself, whatever happened to the sample.
@@ -64,6 +101,12 @@ std::vector<Column> columns(const Run& run) {
     flow("used [g/day]", [](const readout::Flows& f) { return f.used(); });
     flow("back from tissue fluid [g/day]", [](const readout::Flows& f) { return f.net_back(); });
     flow("share used [1/day]", [](const readout::Flows& f) { return f.share_used(); });
+  }
+  const auto sessions = std::make_shared<const Sessions>(exchanges(run));
+  for (const bool c4 : {false, true}) {
+    all.push_back(
+        {std::string(c4 ? "C4" : "C3") + " by plasma exchange since the day before [g]",
+         [&run, sessions, c4](const Day& d) { return exchanged_between(run, *sessions, d.day - 1.0, d.day, c4); }});
   }
   all.push_back({"kidney inflammation [relative]", [](const Day& d) { return d.tissues[0].inflammation; }});
   all.push_back({"kidney injury [0-1]", [](const Day& d) { return d.tissues[0].injury; }});
@@ -132,20 +175,30 @@ std::string course_table(const Run& run) {
   out << scenario::visible(run.story().title) << "\nusual level of this person: C3 " << fixed(run.usual_c3(), 2)
       << " g/L, C4 " << fixed(run.usual_c4(), 2) << " g/L; laboratory range C3 "
       << fixed(run.story().laboratory.c3.low, 2) << "-" << fixed(run.story().laboratory.c3.high, 2) << ", C4 "
-      << fixed(run.story().laboratory.c4.low, 2) << "-" << fixed(run.story().laboratory.c4.high, 2) << "\n\n"
-      << "  day     C3     C4   CH50 |  C3 made   used  share |  C4 made   used  share\n"
-      << "         g/L    g/L      % |    g/day  g/day  %/day |    g/day  g/day  %/day\n";
+      << fixed(run.story().laboratory.c4.low, 2) << "-" << fixed(run.story().laboratory.c4.high, 2)
+      << "\nback: from tissue fluid, less what goes there; exchange: taken out by plasma exchange since the line "
+         "before\n\n"
+      << "       |  in the sample        | in the blood   | C3 made   used   back share exchange | C4 made   used   "
+         "back "
+         "share exchange\n"
+      << "   day |    C3     C4   CH50   |   C3     C4    |   g/day  g/day  g/day %/day        g |   g/day  g/day  "
+         "g/day %/day        g\n";
+  const Sessions sessions = exchanges(run);
+  double before = 0.0;
   for (int i = 0; i <= 12; ++i) {
     const double day = run.last_day() * i / 12.0;
     const readout::Serum s = run.measured(day);
     const readout::FlowPair f = run.flows(day);
-    out << std::setw(5) << fixed(day, 0) << std::setw(7) << fixed(s.c3, 2) << std::setw(7) << fixed(s.c4, 3)
-        << std::setw(7) << fixed(s.ch50, 0) << " |";
+    out << std::setw(6) << fixed(day, 0) << " |" << std::setw(6) << fixed(s.c3, 2) << std::setw(7) << fixed(s.c4, 3)
+        << std::setw(7) << fixed(s.ch50, 0) << "   |" << std::setw(6) << fixed(run.c3(day), 2) << std::setw(7)
+        << fixed(run.c4(day), 3) << "   |";
     for (const readout::Flows* p : {&f.c3, &f.c4}) {
-      out << std::setw(9) << fixed(p->made, 2) << std::setw(7) << fixed(p->used(), 2) << std::setw(7)
-          << fixed(100 * p->share_used(), 0) << (p == &f.c3 ? " |" : "");
+      out << std::setw(8) << fixed(p->made, 2) << std::setw(7) << fixed(p->used(), 2) << std::setw(7)
+          << fixed(p->net_back(), 2) << std::setw(6) << fixed(100 * p->share_used(), 0) << std::setw(9)
+          << fixed(exchanged_between(run, sessions, before, day, p == &f.c4), 2) << (p == &f.c3 ? " |" : "");
     }
     out << '\n';
+    before = day;
   }
   out << '\n' << caution << '\n';
   return out.str();

@@ -2,6 +2,7 @@
 #include "disk/disk.hpp"
 
 #include <fcntl.h>
+#include <poll.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -9,7 +10,6 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
-#include <fstream>
 #include <random>
 
 namespace drawdown::disk {
@@ -169,20 +169,42 @@ void check_differ(const std::string& target, const std::string& source) {
   if (fs::equivalent(target, source, code)) throw Refused(target + ": is the file being read; name another to write");
 }
 
+namespace {
+
+constexpr int writer_may_take = 1000;  // milliseconds until somebody opens a pipe to write into it
+constexpr int longest_silence = 60000;
+
+// True if there is something to read, or the end of it, within so many milliseconds.
+bool comes_within(int fd, int milliseconds) {
+  pollfd one{fd, POLLIN, 0};
+  return ::poll(&one, 1, milliseconds) > 0;
+}
+
+}  // namespace
+
 std::string read_whole_file(const std::string& path, std::size_t most) {
-  errno = 0;
-  std::ifstream in(path, std::ios::binary);
-  if (!in) fail(path, "cannot be read");
-  std::error_code code;
-  if (fs::is_directory(path, code)) throw std::runtime_error(path + ": is a folder");
+  // Not blocking: opening a pipe that nobody writes into would wait for ever.
+  const Descriptor file(::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC));
+  struct stat there {};
+  if (file.get() < 0 || ::fstat(file.get(), &there) != 0) fail(path, "cannot be read");
+  if (S_ISDIR(there.st_mode)) throw std::runtime_error(path + ": is a folder");
+  // A writer that is there and slow is waited for; where there is none a read ends at once.
+  const bool silent = S_ISFIFO(there.st_mode) && !comes_within(file.get(), writer_may_take);
   std::string text;
   std::string block(std::size_t{1} << 20U, '\0');
-  while (in) {
-    in.read(block.data(), static_cast<std::streamsize>(block.size()));
-    text.append(block, 0, static_cast<std::size_t>(in.gcount()));
-    if (text.size() > most) throw std::runtime_error(path + ": larger than " + std::to_string(most) + " bytes");
+  for (;;) {
+    const ssize_t n = ::read(file.get(), block.data(), block.size());
+    if (n == 0 && silent && text.empty()) throw std::runtime_error(path + ": is a pipe that nobody writes into");
+    if (n == 0) return text;
+    if (n > 0) {
+      text.append(block, 0, static_cast<std::size_t>(n));
+      if (text.size() > most) throw std::runtime_error(path + ": larger than " + std::to_string(most) + " bytes");
+    } else if (errno == EAGAIN) {
+      if (!comes_within(file.get(), longest_silence)) throw std::runtime_error(path + ": nothing comes from it");
+    } else if (errno != EINTR) {
+      fail(path, "cannot be read");
+    }
   }
-  return text;
 }
 
 std::optional<std::string> read_file_if_there(const std::string& path, std::size_t most) {

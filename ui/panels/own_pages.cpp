@@ -67,13 +67,15 @@ void draw_findings(Frame& f, const Box& box) {
       if (shown > 0 && !change->beyond) continue;
       all.push_back({stage::change_sentence(*change, p, own.reading.rows, unit, f.words), Type::body, change->beyond});
     }
-    const auto sentences = stage::protein_sentences(of, p, unit, f.words);
+    const auto sentences = stage::protein_sentences(of, p, own.reading.rows, unit, f.words);
     for (std::size_t i = 0; i < sentences.size(); ++i) {
       const bool last = of.latest_from_usual && of.latest_from_usual->beyond && i == 1;
       all.push_back({sentences[i], Type::body, last});
     }
   }
-  all.push_back({stage::pattern_sentence(own.judged, f.words), Type::body, false});
+  const auto pattern = stage::pattern_sentences(own.reading, own.judged, f.words);
+  const std::size_t left_out = (own.reading.unread() > 0 ? 1U : 0U) + (own.reading.slips.empty() ? 0U : 1U);
+  for (std::size_t i = 0; i < pattern.size(); ++i) all.push_back({pattern[i], Type::body, i < left_out});
   if (own.judged.c3.changes.size() + own.judged.c4.changes.size() > 4) {
     all.push_back({f.words.at("labs.chance"), Type::small, false});
   }

@@ -67,7 +67,7 @@ std::pair<Figures, Figures> figures_of(const Frame& f, stage::Which which) {
       return f.words.fill("numbers.grams", {look::number(g, decimals)});
     };
     const double back = 1000 * of.net_back();
-    const std::string exchange = look::number(std::abs(of.exchanged), 2);
+    const std::string exchange = look::number(std::abs(of.exchanged) / 24.0, 2);  // a session lasts hours
     return Figures{in_grams(of.made, grams), f.words.fill("numbers.milligrams", {look::number(back, 0)}),
                    in_grams(of.used(), grams),
                    f.words.fill(of.exchanged >= 0 ? "numbers.out" : "numbers.in", {exchange}),

@@ -11,20 +11,6 @@ namespace {
 
 using labs::Protein;
 
-std::string range_sentence(const Content& c, Protein p, const look::WordBook& words) {
-  const bool is_c3 = p == Protein::c3;
-  const auto which = is_c3 ? stage::Which::c3 : stage::Which::c4;
-  const auto& rows = c.reading.rows;
-  const auto own = std::find_if(rows.rbegin(), rows.rend(),
-                                [&](const labs::Row& r) { return (is_c3 ? r.c3_range : r.c4_range).has_value(); });
-  const scenario::Interval range = own != rows.rend() ? *(is_c3 ? own->c3_range : own->c4_range)
-                                   : is_c3            ? c.laboratory.c3
-                                                      : c.laboratory.c4;
-  return words.fill(own != rows.rend() ? "sheet.range_own" : "sheet.range_general",
-                    {stage::protein_name(p), stage::level_text(range.low, which, c.reading.unit),
-                     stage::level_text(range.high, which, c.reading.unit), stage::unit_text(c.reading.unit)});
-}
-
 std::vector<std::string> changes(const Content& c, const look::WordBook& words) {
   std::vector<std::string> lines;
   for (const Protein p : {Protein::c3, Protein::c4}) {
@@ -35,10 +21,10 @@ std::vector<std::string> changes(const Content& c, const look::WordBook& words) 
       lines.push_back(stage::change_sentence(beyond != of.changes.rend() ? *beyond : of.changes.back(), p,
                                              c.reading.rows, c.reading.unit, words));
     }
-    const auto said = stage::protein_sentences(of, p, c.reading.unit, words);
+    const auto said = stage::protein_sentences(of, p, c.reading.rows, c.reading.unit, words);
     lines.insert(lines.end(), said.begin(), said.end() - 1);  // individuality is said once, for both
   }
-  lines.push_back(stage::pattern_sentence(c.judged, words));
+  for (const std::string& said : stage::pattern_sentences(c.reading, c.judged, words)) lines.push_back(said);
   return lines;
 }
 
@@ -80,10 +66,10 @@ std::vector<std::string> questions(const Content& c, const look::WordBook& words
 std::vector<Section> sections(const Content& c, const look::WordBook& words) {
   std::vector<Section> out;
   out.push_back({words.at("sheet.changes"), changes(c, words), false});
-  out.push_back(
-      {words.at("sheet.range"),
-       {range_sentence(c, Protein::c3, words), range_sentence(c, Protein::c4, words), words.at("sheet.range_note")},
-       false});
+  out.push_back({words.at("sheet.range"),
+                 {stage::range_sentence(c.reading, c.laboratory, Protein::c3, words),
+                  stage::range_sentence(c.reading, c.laboratory, Protein::c4, words), words.at("sheet.range_note")},
+                 false});
   out.push_back({words.at("sheet.questions"), questions(c, words), true});
   out.push_back(
       {words.at("sheet.note"),

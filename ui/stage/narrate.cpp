@@ -10,6 +10,8 @@ namespace drawdown::stage {
 
 namespace {
 
+constexpr double most_a_day = 100.0;  // %
+
 std::string percent(double fraction) {
   return look::number(100.0 * fraction, 0);
 }
@@ -37,20 +39,27 @@ Claim place_of_use(const readout::Flows& now, const readout::Flows& usual, Which
   return which == Which::c3 ? Claim::alternative : Claim::fluid;
 }
 
-// What moves the level: the largest of the terms that push the way it goes.
-Claim driver(const readout::Flows& f, double usual_made, Trend trend) {
+// What moves the level: of the terms that push the way it goes the largest, and each that weighs half as much.
+std::vector<Claim> drivers(const readout::Flows& f, double usual_made, Trend trend) {
   const double used_over_made = f.used() - f.made;
-  const double back = f.net_back();
-  if (trend == Trend::falling) {
-    if (f.taken_out() > std::max(used_over_made, -back)) return Claim::taken_out;
-    return used_over_made > 0.0 ? Claim::used_more : Claim::into_tissue;
+  if (trend == Trend::steady) {
+    if (std::abs(used_over_made) <= 0.03 * usual_made) return {Claim::even};
+    return {used_over_made > 0.0 ? Claim::used_more : Claim::made_more};
   }
-  if (trend == Trend::rising) {
-    if (f.given() > std::max(-used_over_made, back)) return Claim::given;
-    return used_over_made < 0.0 ? Claim::made_more : Claim::out_of_tissue;
+  const bool falls = trend == Trend::falling;
+  std::vector<std::pair<double, Claim>> pushes;
+  if (falls) {
+    pushes = {
+        {f.taken_out(), Claim::taken_out}, {used_over_made, Claim::used_more}, {-f.net_back(), Claim::into_tissue}};
+  } else {
+    pushes = {{f.given(), Claim::given}, {-used_over_made, Claim::made_more}, {f.net_back(), Claim::out_of_tissue}};
   }
-  if (std::abs(used_over_made) <= 0.03 * usual_made) return Claim::even;
-  return used_over_made > 0.0 ? Claim::used_more : Claim::made_more;
+  std::stable_sort(pushes.begin(), pushes.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<Claim> said;
+  for (const auto& [grams, claim] : pushes) {
+    if (grams > 0.0 && grams >= 0.5 * pushes.front().first) said.push_back(claim);
+  }
+  return said;
 }
 
 void add_causes(Reading& r, const readout::Flows& now, const readout::Flows& usual, Which which) {
@@ -70,9 +79,12 @@ void add_causes(Reading& r, const readout::Flows& now, const readout::Flows& usu
   const double made_push = up ? std::max(0.0, more) : std::max(0.0, -more);
   if (use_push > least_cause && use_push >= 0.5 * made_push) say_use();
   if (made_push > least_cause && made_push >= 0.5 * use_push) say_made();
-  // A level that climbs although more is used than usual, or falls although more is made, says so.
-  if (r.trend == Trend::rising && faster > least_cause) say_use();
-  if (r.trend == Trend::falling && more > least_cause) say_made();
+  const bool use_said = use_push > least_cause && use_push >= 0.5 * made_push;
+  const bool made_said = made_push > least_cause && made_push >= 0.5 * use_push;
+  // A level that climbs although more is used than usual, or falls although more is made, says so; and nothing that
+  // stands out beside it in the table goes unsaid.
+  if (!use_said && ((r.trend == Trend::rising && faster > least_cause) || std::abs(faster) > near_usual)) say_use();
+  if (!made_said && ((r.trend == Trend::falling && more > least_cause) || std::abs(more) > near_usual)) say_made();
   const bool towards = r.trend == Trend::rising ? r.against_usual < 1.0 : r.against_usual > 1.0;
   const bool nothing = std::abs(faster) <= least_cause && std::abs(more) <= least_cause;
   if (r.trend != Trend::steady && towards && nothing) r.claims.push_back(Claim::towards_usual);
@@ -87,12 +99,17 @@ std::string sentence(const std::vector<Reading>& readings, const std::string& na
     return first == last ? first : words.fill("balance.pair", {first, last});
   };
   const int decimals = depth == look::Depth::mechanism ? 2 : 1;
+  // While plasma is exchanged, or flows back, a day would lose or gain several times what there is: then by the hour.
+  const bool by_hour = std::any_of(readings.begin(), readings.end(),
+                                   [](const Reading& x) { return std::abs(x.percent_a_day) >= most_a_day; });
+  const std::string pace = words.fill(
+      by_hour ? "balance.an_hour" : "balance.a_day",
+      {figures([&](const Reading& x) { return look::number(std::abs(x.percent_a_day) / (by_hour ? 24.0 : 1.0), 1); })});
   const auto fill = [&](const std::string& key) {
     return words.fill(key, depth,
                       {name, figures([&](const Reading& x) { return look::number(x.speed, decimals); }),
                        figures([&](const Reading& x) { return look::number(x.made, decimals); }),
-                       figures([](const Reading& x) { return percent(x.against_usual); }),
-                       figures([](const Reading& x) { return look::number(std::abs(x.percent_a_day), 1); }),
+                       figures([](const Reading& x) { return percent(x.against_usual); }), pace,
                        figures([](const Reading& x) { return percent(1.0 / std::max(x.speed, 1e-6)); })});
   };
   std::string text = fill("balance." + look::name_of(standing_names, readings.front().standing));
@@ -165,7 +182,7 @@ Reading read_balance(const Run& run, double day, Which which) {
     r.claims = {place_of_use(now, usual, which)};
     return r;
   }
-  r.claims.push_back(driver(now, usual.made, r.trend));
+  r.claims = drivers(now, usual.made, r.trend);
   const bool exchange = r.says(Claim::taken_out) || r.says(Claim::given);
   if (r.standing != Standing::usual && !exchange) add_causes(r, now, usual, which);
   if (r.standing == Standing::below && r.speed > 1.0 + near_usual) r.claims.push_back(Claim::lasts_shorter);

@@ -26,13 +26,13 @@ inline constexpr look::Names<6> standing_names{"falling", "rising", "usual", "ma
 
 // Each is one short sentence, said only if the comparison beside it holds for the figures shown.
 enum class Claim {
-  used_more,      // used > made
-  made_more,      // made > used
-  even,           // |made - used| is at most 3 % of what is usually made
-  taken_out,      // plasma exchange takes more than used exceeds made by, and more than goes into tissue fluid
-  given,          // the replacement brings more than either
-  into_tissue,    // falling although no less is made than used: the rest goes into tissue fluid
-  out_of_tissue,  // rising although no more is made than used: the rest comes back from there
+  used_more,      // used > made; of a level that falls likewise
+  made_more,      // made > used; of a level that rises likewise
+  even,           // about as much: |made - used| is at most 3 % of what is usually made
+  taken_out,      // falling: plasma exchange takes it; said if it weighs half as much as the weightiest of the three
+  given,          // rising: the replacement brings it; likewise
+  into_tissue,    // falling: more goes into tissue fluid than comes back; likewise
+  out_of_tissue,  // rising: more comes back from there than goes; likewise
   complexes,      // most of what the share used has risen by is spent at complexes in tissue
   red_cells,      // on red cells
   alternative,    // C3, by the alternative pathway without complexes

@@ -2,6 +2,8 @@
 #include "stage/own_words.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdlib>
 #include <iomanip>
 #include <sstream>
 
@@ -36,7 +38,16 @@ const char* protein_name(Protein p) {
 
 std::string value_text(const std::optional<labs::Value>& value, Protein p, scenario::Unit unit) {
   if (!value) return {};
-  return (value->below ? "<" : "") + level_text(value->value, which(p), unit);
+  const bool grams = unit == scenario::Unit::g_per_l;
+  const double shown = grams ? value->value : value->value * readout::mg_per_dl;
+  std::string text = level_text(value->value, which(p), unit);
+  // A figure is not rounded away: digits are added until it is what was reported, to a part in five hundred.
+  const auto shown_by = [](const std::string& figure) { return std::strtod(figure.c_str(), nullptr); };
+  for (int decimals = grams ? 2 : 1; decimals <= (grams ? 4 : 2); ++decimals) {
+    if (std::abs(shown_by(text) - shown) <= 0.002 * shown) break;
+    text = look::number(shown, decimals);
+  }
+  return (value->below ? "<" : "") + text;
 }
 
 const std::string& position_word(const labs::Placed& placed, const WordBook& words) {
@@ -81,7 +92,8 @@ std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading, 
     out << std::setprecision(3) << shown;
     return out.str();
   };
-  return words.fill(more ? "labs.slip_more" : "labs.slip_less",
+  const std::string key = more ? "labs.slip_more" : "labs.slip_less";
+  return words.fill(slip.from_common ? key + "_common" : key,
                     {std::to_string(slip.line), protein_name(p), text(slip.written), unit_text(reading.unit),
                      look::number(more ? slip.factor : 1.0 / slip.factor, 0), text(slip.written / slip.factor)});
 }
@@ -89,8 +101,10 @@ std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading, 
 std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& words) {
   const std::string key =
       "labs.reason." + std::string(labs::reason_names.at(static_cast<std::size_t>(rejected.reason)));
-  return words.fill("labs.rejected", {std::to_string(rejected.line),
-                                      words.fill(key, {scenario::shortened(rejected.detail, most_quoted)})});
+  const std::string why = words.fill(key, {scenario::shortened(rejected.detail, most_quoted)});
+  if (rejected.whole) return words.fill("labs.rejected", {std::to_string(rejected.line), why});
+  return words.fill("labs.rejected_cell",
+                    {std::to_string(rejected.line), scenario::shortened(rejected.column, most_quoted), why});
 }
 
 std::string change_sentence(const labs::Change& change, Protein p, const std::vector<labs::Row>& rows,
@@ -109,8 +123,8 @@ std::string change_sentence(const labs::Change& change, Protein p, const std::ve
   return text;
 }
 
-std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protein p, scenario::Unit unit,
-                                           const WordBook& words) {
+std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protein p, const std::vector<labs::Row>& rows,
+                                           scenario::Unit unit, const WordBook& words) {
   std::vector<std::string> out;
   const std::string name = protein_name(p);
   const auto level = [&](double v) { return level_text(v, which(p), unit); };
@@ -120,13 +134,15 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
         words.fill(usual.quiet_is_known ? "labs.usual" : "labs.usual_all",
                    {name, level(*usual.level), level(usual.low), level(usual.high), std::to_string(usual.values)}));
   } else {
-    out.push_back(words.fill("labs.usual_few", {name, std::to_string(usual.values)}));
+    out.push_back(
+        words.fill(usual.hidden ? "labs.usual_hidden" : "labs.usual_few", {name, std::to_string(usual.values)}));
   }
   if (const auto& last = judged.latest_from_usual) {
     out.push_back(words.fill(
         last->beyond ? "labs.from_usual_beyond" : "labs.from_usual_within",
         {name, last->at_least ? words.fill("labs.at_least", {signed_text(last->percent)}) : signed_text(last->percent),
-         look::number(last->log_normal.down, 0), signed_text(last->log_normal.up)}));
+         look::number(last->log_normal.down, 0), signed_text(last->log_normal.up),
+         labs::iso_date(rows.at(last->to).day)}));
   }
   if (judged.trend) {
     const labs::Trend& t = *judged.trend;
@@ -141,14 +157,53 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   } else {
     out.push_back(words.fill("labs.trend_none", {name}));
   }
+  if (!judged.twice.empty()) {
+    const labs::Twice& newest = judged.twice.back();
+    const auto value = [&](std::size_t row) { return value_text(labs::value_of(rows.at(row), p), p, unit); };
+    out.push_back(words.fill(
+        "labs.twice", {name, labs::iso_date(rows.at(newest.first).day), value(newest.first), value(newest.second)}));
+  }
   const bool low = judged.individuality < 0.6;
   out.push_back(words.fill(low ? "labs.individuality_low" : "labs.individuality_high",
                            {name, look::number(judged.individuality, 2)}));
   return out;
 }
 
-std::string pattern_sentence(const labs::Judgement& judged, const WordBook& words) {
-  return words.at("labs.pattern." + std::string(labs::pattern_names.at(static_cast<std::size_t>(judged.pattern))));
+std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,
+                                           const WordBook& words) {
+  std::vector<std::string> out;
+  if (reading.unread() > 0) out.push_back(words.fill("labs.unread", {std::to_string(reading.unread())}));
+  if (!reading.slips.empty()) out.push_back(words.fill("labs.asked", {std::to_string(reading.slips.size())}));
+  const std::string key =
+      "labs.pattern." + std::string(labs::pattern_names.at(static_cast<std::size_t>(judged.pattern)));
+  const std::string day = judged.pattern_of ? labs::iso_date(reading.rows.at(*judged.pattern_of).day) : std::string();
+  out.push_back(words.fill(key, {day}));
+  // A newer sample of one of the two alone.
+  for (std::size_t i = reading.rows.size(); i-- > judged.pattern_of.value_or(0) + 1;) {
+    const labs::Row& row = reading.rows[i];
+    if (!judged.pattern_of || (!row.c3 && !row.c4)) continue;
+    const Protein p = row.c3 ? Protein::c3 : Protein::c4;
+    const labs::Placed& placed = (p == Protein::c3 ? judged.c3 : judged.c4).placed.at(i);
+    out.push_back(words.fill("labs.pattern.alone",
+                             {labs::iso_date(row.day), protein_name(p),
+                              value_text(labs::value_of(row, p), p, reading.unit), position_word(placed, words)}));
+    break;
+  }
+  return out;
+}
+
+std::string range_sentence(const labs::Reading& reading, const scenario::Laboratory& general, Protein p,
+                           const WordBook& words) {
+  const bool is_c3 = p == Protein::c3;
+  const auto& rows = reading.rows;
+  const auto own = std::find_if(rows.rbegin(), rows.rend(),
+                                [&](const labs::Row& r) { return (is_c3 ? r.c3_range : r.c4_range).has_value(); });
+  const scenario::Interval range = own != rows.rend() ? *(is_c3 ? own->c3_range : own->c4_range)
+                                   : is_c3            ? general.c3
+                                                      : general.c4;
+  return words.fill(own != rows.rend() ? "sheet.range_own" : "sheet.range_general",
+                    {protein_name(p), level_text(range.low, which(p), reading.unit),
+                     level_text(range.high, which(p), reading.unit), unit_text(reading.unit)});
 }
 
 std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const WordBook& words) {

@@ -24,10 +24,18 @@ namespace drawdown::stage {
                                           const std::vector<labs::Row>& rows, scenario::Unit unit,
                                           const look::WordBook& words);
 
-// One protein's usual level, last value against it, trend and individuality; in this order.
+// One protein's usual level, last value against it, trend, two results on one day (the newest) and individuality; in
+// this order.
 [[nodiscard]] std::vector<std::string> protein_sentences(const labs::OfProtein& judged, labs::Protein p,
-                                                         scenario::Unit unit, const look::WordBook& words);
-[[nodiscard]] std::string pattern_sentence(const labs::Judgement& judged, const look::WordBook& words);
+                                                         const std::vector<labs::Row>& rows, scenario::Unit unit,
+                                                         const look::WordBook& words);
+// What all that is said leaves out, if anything, and the pattern of the pair with its day: the one is never said
+// without the other.
+[[nodiscard]] std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,
+                                                         const look::WordBook& words);
+// The range a protein is held against: of the newest row that names one, else the general one.
+[[nodiscard]] std::string range_sentence(const labs::Reading& reading, const scenario::Laboratory& general,
+                                         labs::Protein p, const look::WordBook& words);
 
 // What a fit found, or why it found nothing.
 struct FitSentence {
@@ -38,7 +46,8 @@ struct FitSentence {
 [[nodiscard]] std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const look::WordBook& words);
 
 [[nodiscard]] const std::string& position_word(const labs::Placed& placed, const look::WordBook& words);
-// "1.10", "<0.02"; empty if it was not measured.
+// "1.10", "<0.02", "0.0125": as many digits as the laboratory gave, two at least (none in mg/dL), four at most; empty
+// if it was not measured.
 [[nodiscard]] std::string value_text(const std::optional<labs::Value>& value, labs::Protein p, scenario::Unit unit);
 [[nodiscard]] const char* protein_name(labs::Protein p);
 

@@ -1,0 +1,33 @@
+// The lines of a text on their way to rows: what only all of them together can say - the order of dates, the unit,
+// values whose unit may have slipped - and what of them is kept.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "labs/columns.hpp"
+#include "labs/dates.hpp"
+#include "labs/read.hpp"
+
+namespace drawdown::labs {
+
+// A line: what its cells say, before the unit and the date order of the whole are known.
+struct Draft {
+  Row row;
+  std::string text;
+  DateCell date;
+  std::string date_text;
+  std::optional<scenario::Unit> c3_unit, c4_unit;  // stated in the cell
+  bool refused = false;                            // a cell was
+  bool asked = false;                              // a value's unit may have slipped
+};
+
+void reject(Reading& out, const Draft& d, Reason reason, std::string column = {}, std::string detail = {});
+// Only this cell: the line goes on without it.
+void refuse(Reading& out, Draft& d, Reason reason, std::string column, std::string detail);
+[[nodiscard]] bool has_result(const Row& row);
+
+// Turns the drafts into rows in order of day, with all that is asked and refused; what was refused before stays.
+void settle(std::vector<Draft> drafts, const std::vector<Title>& titles, const ReadOptions& options, Reading& out);
+
+}  // namespace drawdown::labs
