@@ -24,7 +24,7 @@ void write_loop(Builder& b, const std::string& c3b, const std::string& convertas
   const char* where = surface ? "on surfaces" : "in the fluid";
   auto forms = b.reaction("form_" + convertase, std::string("C3b takes factor B: the loop's enzyme forms ") + where,
                           form, "/nM/h", source);
-  forms.lose(c3b).lose("FB").gain(convertase).by(c3b).by("FB").unblocked("block_factor_b");
+  forms.lose(c3b).lose("FB").gain(convertase).by(c3b).by("FB").unblocked("FB");
   if (surface) forms.as("surface_C3b");
   if (!surface) forms.at("fluid");
   b.reaction("decay_" + convertase, std::string("the loop's enzyme falls apart, faster with factor H ") + where, decay,
@@ -58,7 +58,7 @@ void write_alternative(Builder& b) {
       .gain("C3b")
       .gain("C3a")
       .by("C3")
-      .unblocked("block_c3")
+      .unblocked("C3")
       .at("fluid");
 
   write_loop(b, "C3b", "C3bBb", false, 3.1e-4, base_decay * 1.3, 2.0,
@@ -69,7 +69,7 @@ void write_alternative(Builder& b) {
       .gain("C3b")
       .by("C3bBb")
       .saturating("C3", c3_half, "nmol/L", pangburn)
-      .unblocked("block_c3")
+      .unblocked("C3")
       .at("fluid");
   b.reaction("stop_C3b", "factor I with factor H or CR1 ends C3b", 60.0 / nanomolar(40, 88), "/nM/h",
              "normal plasma ends C3b within a minute: assumed")
@@ -98,7 +98,7 @@ void write_alternative(Builder& b) {
       .by("C3bBb_surface")
       .saturating("C3", c3_half, "nmol/L", pangburn)
       .repressed("C3b_surface", sites, 1, "nmol/L", "surface sites: assumed")
-      .unblocked("block_c3")
+      .unblocked("C3")
       .as("surface_C3b");
   b.reaction("c3_surface_free", "the surface loop cleaves C3, released into the fluid", 0.9 * kcat, "/h", pangburn)
       .lose("C3")
@@ -107,7 +107,7 @@ void write_alternative(Builder& b) {
       .by("C3bBb_surface")
       .saturating("C3", c3_half, "nmol/L", pangburn)
       .repressed("C3b_surface", sites, 1, "nmol/L", "surface sites: assumed")
-      .unblocked("block_c3")
+      .unblocked("C3")
       .as("surface_C3b");
   b.reaction("stop_C3b_surface", "factor I with membrane cofactors and factor H ends surface C3b",
              40.0 / nanomolar(40, 88), "/nM/h", "minutes on host cells: assumed")
@@ -135,7 +135,7 @@ void write_alternative(Builder& b) {
       .saturating("activator", 6.0, "relative", "assumed")
       .saturating("C3", c3_half, "nmol/L", pangburn)
       .saturating("FB", 2000.0, "nmol/L", "assumed")
-      .unblocked("block_factor_b")
+      .unblocked("FB")
       .at("kidney");
 
   b.reaction("trim_iC3b", "iC3b is cut to C3d", 0.173, "/h", "half-life about 4 h (Brandslund 1983)")

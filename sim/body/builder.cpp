@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "network/ids.hpp"
+
 namespace drawdown::body {
 
 using network::Constant;
@@ -55,7 +57,13 @@ ReactionBuilder& ReactionBuilder::divided_by(const std::string& lever) {
   return add(FactorKind::reciprocal, lever, {}, {});
 }
 
-ReactionBuilder& ReactionBuilder::unblocked(const std::string& lever) {
+ReactionBuilder& ReactionBuilder::unblocked(const std::string& protein) {
+  const auto& rows = builder_->catalogue().proteins;
+  const int row = network::index_of(rows, protein);
+  if (row < 0 || rows[static_cast<std::size_t>(row)].blocked_by.empty()) {
+    throw std::logic_error("body: nothing blocks " + protein);
+  }
+  const std::string& lever = rows[static_cast<std::size_t>(row)].blocked_by;
   return add(FactorKind::gain, lever, {-1.0, "per fraction blocked", "definition of the lever"}, {});
 }
 

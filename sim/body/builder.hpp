@@ -32,8 +32,8 @@ class ReactionBuilder {
   ReactionBuilder& rising(const std::string& name, double per_unit, const char* unit, const std::string& source);
   ReactionBuilder& floored(const std::string& name, double floor, double reference, const std::string& source);
   ReactionBuilder& divided_by(const std::string& lever);
-  // 1 - x: what a blocker leaves.
-  ReactionBuilder& unblocked(const std::string& lever);
+  // 1 - x: what a medicine against this protein (its row says which) leaves of it.
+  ReactionBuilder& unblocked(const std::string& protein);
 
   // What it counts for, if it takes or gives a protein of the plasma: a term of the turnover,
   ReactionBuilder& counts(Term term);

@@ -37,6 +37,8 @@ struct Protein {
   bool in_grams = false;
   int decimals = 0;
   bool in_course = true;  // a column of a course's table
+  // Lever: the fraction of it that a medicine blocks, in the body and in the laboratory's tube; empty: none does.
+  std::string blocked_by = {};
 };
 
 struct Tissue {
@@ -45,6 +47,13 @@ struct Tissue {
   std::string share_lever;  // lever: the weight with which complexes settle here
   double waking = 0.0031;   // of C1 by settled complexes, /h per deposit
   std::string source = "assumed, set by C4 use in lupus nephritis (Clin Exp Immunol 1989;78:49)";
+  // All an hour, all assumed: how settled complexes inflame it through Fc receptors and through C5a, how fast it calms
+  // down (days), how inflammation injures it and how fast that heals (weeks).
+  double inflaming_fc = 0.010;
+  double inflaming_c5a = 0.018;
+  double calming = 0.018;
+  double injuring = 0.0075;
+  double healing = 0.0016;
 };
 
 // A number read from the state, as a laboratory or a clinician would ask for it.

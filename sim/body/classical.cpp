@@ -86,7 +86,7 @@ void write_classical(Builder& b) {
         .by(active)
         .saturating("C4", c4_half, "nmol/L", "C2 is cleaved where it sits on C4b")
         .saturating("C2", c2_half, "nmol/L", "assumed, well below the normal level")
-        .unblocked("block_c1s")
+        .unblocked("C1")
         .as(active);
   }
   b.reaction("c4_fluid", "C4 cleaved in the fluid, wasted", c4_turnover, "/h", ziccardi)
@@ -94,7 +94,7 @@ void write_classical(Builder& b) {
       .gain("C4d")
       .by("C1_fluid")
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
-      .unblocked("block_c1s")
+      .unblocked("C1")
       .as("C1_fluid");
   b.reaction("c4_surface_lost", "C4 cleaved at complexes, missing the surface", c4_turnover * (1.0 - bound_share), "/h",
              ziccardi)
@@ -102,7 +102,7 @@ void write_classical(Builder& b) {
       .gain("C4d")
       .by("C1_surface")
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
-      .unblocked("block_c1s")
+      .unblocked("C1")
       .as("C1_surface");
   constexpr const char* bound_source =
       "share bound: 1-2 % on aggregates, about twelve times more on cells (Ziccardi 1981); 24 % taken, the top of the "
@@ -120,7 +120,7 @@ void write_classical(Builder& b) {
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .saturating("C2", c2_half, "nmol/L", "assumed, well below the normal level")
       .saturating("C1_surface", dense, "nmol/L", dense_source)
-      .unblocked("block_c1s")
+      .unblocked("C1")
       .as("C1_surface");
   b.reaction("c4_sparse", "C4 sticks alone and is undone by membrane regulators", c4_turnover * bound_share, "/h",
              bound_source)
@@ -129,7 +129,7 @@ void write_classical(Builder& b) {
       .by("C1_surface")
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .repressed("C1_surface", dense, 1, "nmol/L", dense_source)
-      .unblocked("block_c1s")
+      .unblocked("C1")
       .as("C1_surface");
   b.reaction("c4_bound_idle", "C4 sticks at complexes and finds no C2", c4_turnover * bound_share, "/h", bound_source)
       .lose("C4")
@@ -138,7 +138,7 @@ void write_classical(Builder& b) {
       .saturating("C4", c4_half, "nmol/L", "Ziccardi 1981")
       .repressed("C2", c2_half, 1, "nmol/L", "assumed, well below the normal level")
       .saturating("C1_surface", dense, "nmol/L", dense_source)
-      .unblocked("block_c1s")
+      .unblocked("C1")
       .as("C1_surface");
   b.reaction("decay_C4b2a", "the classical convertase falls apart, faster with C4b-binding protein", 20.8, "/h",
              "half-life 2 min alone, 0.5 min with regulators (derived)")
@@ -155,7 +155,7 @@ void write_classical(Builder& b) {
       .gain("C3b_surface")
       .by("C4b2a")
       .saturating("C3", c3_half, "nmol/L", "from memory")
-      .unblocked("block_c3")
+      .unblocked("C3")
       .as("C4b2a");
   b.reaction("c3_classical_free", "the classical convertase cleaves C3, released into the fluid", 0.9 * c3_turnover,
              "/h", "about 10 C3 in its life (derived); 12 taken")
@@ -164,7 +164,7 @@ void write_classical(Builder& b) {
       .gain("C3b")
       .by("C4b2a")
       .saturating("C3", c3_half, "nmol/L", "from memory")
-      .unblocked("block_c3")
+      .unblocked("C3")
       .as("C4b2a");
   b.reaction("clear_C4d", "C4d is cleared", 0.44, "/h", "set by the resting level 0.33 mg/L (Martin 2020)")
       .lose("C4d")

@@ -20,7 +20,7 @@ void write_liver(Builder& b) {
       .gain("acute_phase")
       .saturating("il6", 1.0, "relative", "assumed")
       .by("acute_phase_response")
-      .unblocked("il6_block");
+      .rising("il6_block", -1.0, "per fraction blocked", "definition of the lever");
   b.reaction("acute_fades", "the liver turns back", 1.0 / 24, "/h", "a day's lag")
       .lose("acute_phase")
       .by("acute_phase");

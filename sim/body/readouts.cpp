@@ -39,19 +39,14 @@ double component(double relative) {
   return x * (1.0 + half) / (x + half);
 }
 
-// A component of an activity test: a protein, and the lever that blocks it in the tube too.
-struct Part {
-  const char* protein;
-  const char* blocker;  // or null
-};
-
-Readout activity(const char* name, const std::vector<Part>& parts) {
+// An activity test: all of its proteins must act, and what blocks one in the body does in the tube too.
+Readout activity(const char* name, const std::vector<std::string>& proteins) {
   Readout r;
   r.name = name;
   r.unit = "% of normal";
   r.scale = 100.0;
   r.decimals = 0;
-  r.prepare = [parts](const Model& m) -> Read {
+  r.prepare = [proteins](const Model& m) -> Read {
     struct Found {
       SpeciesId species;
       double usual;
@@ -59,10 +54,11 @@ Readout activity(const char* name, const std::vector<Part>& parts) {
       bool blocked;
     };
     std::vector<Found> found;
-    for (const Part& part : parts) {
-      const Protein& protein = m.proteins()[m.protein(part.protein)];
-      found.push_back({m.species(part.protein), nanomolar(protein.level, protein.mass),
-                       part.blocker != nullptr ? m.lever(part.blocker) : LeverId(), part.blocker != nullptr});
+    for (const std::string& one : proteins) {
+      const Protein& protein = m.proteins()[m.protein(one)];
+      const bool blocked = !protein.blocked_by.empty();
+      found.push_back({m.species(one), nanomolar(protein.level, protein.mass),
+                       blocked ? m.lever(protein.blocked_by) : LeverId(), blocked});
     }
     return [found](const double* x, const double* levers) {
       double activity = 100.0;
@@ -114,13 +110,8 @@ std::vector<Readout> standard_readouts() {
       plain("Bb", "nmol/L", "Bb", 1, 1),
       off_course(plain("C5a", "nmol/L", "C5a", 0.1, 2)),
       plain("sC5b-9", "nmol/L", "sC5b9", 0.1, 2),
-      activity("CH50", {{"C1", "block_c1s"},
-                        {"C4", nullptr},
-                        {"C2", nullptr},
-                        {"C3", "block_c3"},
-                        {"C5", "block_c5"},
-                        {"C9", nullptr}}),
-      activity("AH50", {{"FB", "block_factor_b"}, {"C3", "block_c3"}, {"C5", "block_c5"}, {"C9", nullptr}}),
+      activity("CH50", {"C1", "C4", "C2", "C3", "C5", "C9"}),
+      activity("AH50", {"FB", "C3", "C5", "C9"}),
       plain("anti-dsDNA", "relative", "antibody", 1, 1),
       // 120 mg/L at a full acute-phase signal (assumed)
       plain("CRP-like", "mg/L", "acute_phase", 50, 0, 120.0, 1.0),

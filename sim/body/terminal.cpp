@@ -41,7 +41,7 @@ void write_terminal(Builder& b) {
     auto reaction =
         b.reaction("c5_" + std::string(e.reaction) + "_" + name, std::string(e.label) + " cleaves C5; " + what,
                    e.kcat * share, "/h", "assumed, set by C5 in nephritis (Kohler & ten Bensel 1969)");
-    reaction.lose("C5").gain("C5a").by(e.enzyme).unblocked("block_c5").as(e.carrier);
+    reaction.lose("C5").gain("C5a").by(e.enzyme).unblocked("C5").as(e.carrier);
     reaction.saturating("C5", 400.0, "nmol/L", "assumed near the normal level");
     reaction.saturating(e.dense_on, e.half, "as the species", "assumed");
     return reaction;

@@ -16,26 +16,26 @@ void write_tissue(Builder& b) {
 
   for (const Tissue& tissue : b.catalogue().tissues) {
     const std::string& at = tissue.name;
-    b.reaction("inflame_fc_" + at, "settled complexes inflame the " + at + " through Fc receptors", 0.010, "/h",
-               "assumed")
+    b.reaction("inflame_fc_" + at, "settled complexes inflame the " + at + " through Fc receptors", tissue.inflaming_fc,
+               "/h", "assumed")
         .gain("inflammation_" + at)
         .by("deposit_" + at)
         .rising("glucocorticoid", -0.7, "per full effect", "assumed");
-    b.reaction("inflame_c5a_" + at, "complement fragments inflame the " + at, 0.018, "/h", "assumed")
+    b.reaction("inflame_c5a_" + at, "complement fragments inflame the " + at, tissue.inflaming_c5a, "/h", "assumed")
         .gain("inflammation_" + at)
         .by("deposit_" + at)
         .saturating("C5a", 0.2, "nmol/L", "assumed")
         .rising("glucocorticoid", -0.7, "per full effect", "assumed");
-    b.reaction("calm_" + at, "inflammation of the " + at + " settles", 0.018, "/h", "two days: assumed")
+    b.reaction("calm_" + at, "inflammation of the " + at + " settles", tissue.calming, "/h", "two days: assumed")
         .lose("inflammation_" + at)
         .by("inflammation_" + at);
     // Twice saturating: a little inflammation is borne, a strong one injures.
-    b.reaction("injure_" + at, "inflammation injures the " + at, 0.0075, "/h", "weeks; assumed")
+    b.reaction("injure_" + at, "inflammation injures the " + at, tissue.injuring, "/h", "weeks; assumed")
         .gain("injury_" + at)
         .saturating("inflammation_" + at, 0.8, "relative", "assumed")
         .saturating("inflammation_" + at, 0.8, "relative", "assumed")
         .rising("injury_" + at, -1.0, "per unit", "injury saturates at 1");
-    b.reaction("heal_" + at, "injury of the " + at + " heals", 0.0016, "/h", "half-life about 18 days: assumed")
+    b.reaction("heal_" + at, "injury of the " + at + " heals", tissue.healing, "/h", "half-life about 18 days: assumed")
         .lose("injury_" + at)
         .by("injury_" + at);
   }

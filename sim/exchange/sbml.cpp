@@ -26,38 +26,6 @@ std::string number(double value) {
   return out.str();
 }
 
-// One factor as SBML mathematics: {x} what it reads, {a} and {b} its constants.
-const char* pattern_of(const Factor& factor) {
-  switch (factor.kind) {
-    case FactorKind::first_order:
-      return " * {x}";
-    case FactorKind::reciprocal:
-      return " / {x}";
-    case FactorKind::saturating:
-      return " * {x} / ({a} + {x})";
-    case FactorKind::repressing:
-      return factor.b.value == 2.0 ? " / (1 dimensionless + ({x} / {a})^2)" : " / (1 dimensionless + ({x} / {a}))";
-    case FactorKind::gain:
-      return " * (1 dimensionless + {a} * {x})";
-    case FactorKind::floor:
-      break;
-  }
-  return " * ({a} + (1 dimensionless - {a}) * {x} / {b})";
-}
-
-std::string filled(const std::string& pattern, const std::string& x, const std::string& a, const std::string& b) {
-  std::string out;
-  for (std::size_t i = 0; i < pattern.size(); ++i) {
-    if (pattern[i] != '{') {
-      out += pattern[i];
-      continue;
-    }
-    out += pattern[i + 1] == 'x' ? x : pattern[i + 1] == 'a' ? a : b;
-    i += 2;
-  }
-  return out;
-}
-
 // libsbml leaves alone what looks like a reference (&#0; too), so every & is handed to it as one.
 std::string name_of(const std::string& title) {
   std::string out;
@@ -197,7 +165,6 @@ class Writer {
       p->setValue(value);
       p->setUnits(units);
     };
-    std::string formula = "plasma * k";
     int power = 1;  // of nmol/L that k must carry so that k times the factors is nmol/L an hour
     std::size_t index = 0;
     for (const Factor& factor : reaction.factors) {
@@ -231,10 +198,16 @@ class Writer {
           local(b, factor.b.value, concentration_unit(dimension, false));
           break;
       }
-      formula += filled(pattern_of(factor), x, a, b);
     }
     local("k", reaction.constant.value, concentration_unit(power, true));
-    set_math(*law, formula);
+    const network::Spelling spelling{
+        [&](const network::Symbol& symbol) {
+          const auto at = static_cast<std::size_t>(symbol.index);
+          return symbol.is_input ? network_.inputs[at].name : network_.species[at].name;
+        },
+        [](std::size_t factor, const network::Constant&, char which) { return which + std::to_string(factor); },
+        "plasma * k", "1 dimensionless"};
+    set_math(*law, network::rate_form(reaction, spelling));
   }
 
   const Run& run_;

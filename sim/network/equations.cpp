@@ -21,24 +21,23 @@ const std::string& name_of(const Network& network, Symbol symbol) {
   return symbol.is_input ? network.inputs[i].name : network.species[i].name;
 }
 
-std::string factor_text(const Network& network, const Factor& factor) {
-  const std::string& x = name_of(network, factor.symbol);
-  const std::string a = number(factor.a.value);
+// One factor as written mathematics, led by its sign: {x} what it reads, {a} and {b} its constants, {1} the number one.
+const char* form_of(const Factor& factor) {
   switch (factor.kind) {
     case FactorKind::first_order:
-      return x;
+      return " * {x}";
     case FactorKind::saturating:
-      return x + "/(" + a + " + " + x + ")";
+      return " * {x} / ({a} + {x})";
     case FactorKind::repressing:
-      return "1/(1 + (" + x + "/" + a + ")" + (factor.b.value == 2.0 ? "^2" : "") + ")";
+      return factor.b.value == 2.0 ? " / ({1} + ({x} / {a})^2)" : " / ({1} + {x} / {a})";
     case FactorKind::gain:
-      return "(1 " + std::string(factor.a.value < 0 ? "- " : "+ ") + number(std::abs(factor.a.value)) + " " + x + ")";
+      return " * ({1} + {a} * {x})";
     case FactorKind::floor:
-      return "(" + a + " + " + number(1.0 - factor.a.value) + " " + x + "/" + number(factor.b.value) + ")";
+      return " * ({a} + ({1} - {a}) * {x} / {b})";
     case FactorKind::reciprocal:
-      return "1/" + x;
+      return " / {x}";
   }
-  return {};
+  return "";
 }
 
 std::string change_text(const Network& network, const Reaction& reaction) {
@@ -62,9 +61,30 @@ void print_constant(std::ostringstream& out, const std::string& owner, const std
 
 }  // namespace
 
+std::string rate_form(const Reaction& reaction, const Spelling& spelling) {
+  std::string text = spelling.rate_constant;
+  for (std::size_t i = 0; i < reaction.factors.size(); ++i) {
+    for (const char* at = form_of(reaction.factors[i]); *at != '\0'; ++at) {
+      if (*at != '{') {
+        text += *at;
+        continue;
+      }
+      const char sign = at[1];
+      at += 2;
+      text += sign == 'x'   ? spelling.symbol(reaction.factors[i].symbol)
+              : sign == '1' ? spelling.one
+                            : spelling.constant(i, sign == 'a' ? reaction.factors[i].a : reaction.factors[i].b, sign);
+    }
+  }
+  return text;
+}
+
 std::string rate_text(const Network& network, const Reaction& reaction) {
-  std::string text = number(reaction.constant.value);
-  for (const Factor& factor : reaction.factors) text += " * " + factor_text(network, factor);
+  const Spelling spelling{[&](const Symbol& symbol) { return name_of(network, symbol); },
+                          [](std::size_t, const Constant& constant, char) { return number(constant.value); },
+                          number(reaction.constant.value), "1"};
+  std::string text = rate_form(reaction, spelling);
+  for (std::size_t at = text.find("+ -"); at != std::string::npos; at = text.find("+ -", at)) text.replace(at, 3, "- ");
   return text;
 }
 

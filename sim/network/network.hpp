@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -101,7 +102,18 @@ void validate(const Network& network);
 // "Species", "Reactions" and "Constants" as Markdown: every equation with unit and source.
 [[nodiscard]] std::string equations_markdown(const Network& network);
 
-// One reaction's rate law in words of the species, for instance "k * C4 / (K + C4) * C1_surface".
+// How the signs of a rate law are spelled: what a factor reads, its constants 'a' and 'b' (with the factor's place),
+// the rate constant, and the number one.
+struct Spelling {
+  std::function<std::string(const Symbol&)> symbol;
+  std::function<std::string(std::size_t factor, const Constant& constant, char which)> constant;
+  std::string rate_constant;
+  std::string one;
+};
+// A rate law as written mathematics: the one walk over its factors that every reader of it gets, people and SBML.
+[[nodiscard]] std::string rate_form(const Reaction& reaction, const Spelling& spelling);
+
+// One reaction's rate law in words of the species, for instance "0.3 * C4 / (150 + C4) * C1_surface".
 [[nodiscard]] std::string rate_text(const Network& network, const Reaction& reaction);
 
 }  // namespace drawdown::network

@@ -119,6 +119,7 @@ class Controller {
     const double proposed = step / factor;
     dt = refused_ ? std::min(proposed, step) : proposed;
     refused_ = false;
+    refusals_ = 0;
     t = last ? end_ : t + step;
     return odeint::success;
   }
@@ -134,6 +135,8 @@ class Controller {
   }
   odeint::controlled_step_result refuse(double& dt, double smaller) {
     rejected += 1;
+    // odeint's driver throws at 500 in a row.
+    if (++refusals_ > 400) return stop({Status::step_too_small, -1});
     refused_ = true;
     dt = smaller;
     if constexpr (std::is_same_v<Stepper, SparseRosenbrock>) stepper_->reuse_start();
@@ -166,6 +169,7 @@ class Controller {
   State error_;
   bool first_ = true;
   bool refused_ = false;
+  int refusals_ = 0;  // in a row
   int bad_tries_ = 0;
   int good_steps_ = 0;
   double last_step_ = 0.0;

@@ -22,8 +22,8 @@ constexpr unsigned high = 900;
 
 stage::AppState playing(stage::View view) {
   stage::AppState state = support::opening_state(95);
-  state.view = view;
-  state.playing = true;
+  state.page.view = view;
+  state.time.playing = true;
   return state;
 }
 
@@ -39,7 +39,7 @@ void bench_window(benchmark::State& state, stage::View view) {
     sf::Event event{};
     while (window.pollEvent(event)) platform.event(event);
     shell.apply(stage::Tick{1.0 / 60.0}, submit);
-    if (!shell.state().playing) shell.apply(stage::TogglePlay{}, submit);
+    if (!shell.state().time.playing) shell.apply(stage::TogglePlay{}, submit);
     now += 1.0 / 60.0;
     if (shell.fit_fonts(wide, high)) platform.fonts_changed();
     platform.new_frame(wide, high, 1.0F / 60.0F);

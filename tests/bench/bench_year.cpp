@@ -123,8 +123,8 @@ void bench_redraw(benchmark::State& state) {
 // A frame's own work: panels laid out and drawn into the draw list, at 1600 x 900, nothing sent to the screen.
 void bench_frame(benchmark::State& state, stage::View view) {
   stage::AppState opening = support::opening_state(95);
-  opening.view = view;
-  opening.playing = true;
+  opening.page.view = view;
+  opening.time.playing = true;
   support::Screen screen(opening);
   screen.do_action(stage::KeepRun{});
   for (auto _ : state) screen.frame();

@@ -9,6 +9,7 @@
 #include "exchange/sbml.hpp"
 #include "network/network.hpp"
 #include "scenario/read.hpp"
+#include "stage/narrate.hpp"
 #include "support/near.hpp"
 #include "support/stories.hpp"
 
@@ -132,6 +133,61 @@ TEST_CASE("a lever, a tissue, a readout added by a row come out where such thing
   CHECK(run->in_sample(model->readout("C3 over C4"), 30) ==
         support::near(x[model->species("C3")] / x[model->species("C4")], 1e-12));
   CHECK(has(command::course_csv(*run), ",C3 over C4 [ratio],"));
+}
+
+TEST_CASE("a medicine against a protein added by its row stops what says so, in the body and in the tube") {
+  Catalogue c = body::standard_catalogue();
+  c.levers.push_back(
+      {"block_c2", body::LeverGroup::treatment, body::LeverKind::sliding, "fraction blocked", 0, 1, 0, 1});
+  for (body::Protein& p : c.proteins) {
+    if (p.name == "C2") p.blocked_by = "block_c2";
+  }
+  c.chapters.emplace_back([](body::Builder& b) {
+    b.chapter("made up");
+    b.reaction("c2_lost", "C2 is lost unless it is blocked", 0.018, "/h", "made up")
+        .lose("C2")
+        .by("C2")
+        .unblocked("C2")
+        .at("fluid");
+  });
+  const auto model = std::make_shared<const Model>(c);
+  const auto free = simulate(story_of(model, "block_c2 = 0\n"));
+  const auto blocked = simulate(story_of(model, "block_c2 = 1\n"));
+  REQUIRE(blocked->complete());
+  const body::ProteinId c2 = model->protein("C2");
+  CHECK(blocked->level(c2, 30) > 1.5 * free->level(c2, 30));
+  CHECK(blocked->serum(30).ch50 < 1.0);
+  CHECK(free->serum(30).ch50 > 50.0);
+  // No row names a medicine against C9.
+  c.chapters.emplace_back([](body::Builder& b) {
+    b.chapter("made up");
+    b.reaction("c9_lost", "C9 is lost", 0.005, "/h", "made up").lose("C9").by("C9").unblocked("C9").at("fluid");
+  });
+  CHECK(has(refusal(c), "nothing blocks C9"));
+}
+
+TEST_CASE("a tissue's own constants, a story's own laboratory: each is what it is for that one alone") {
+  Catalogue c = body::standard_catalogue();
+  body::Tissue slow{"lung", "skin", "share_lung"};
+  slow.calming = 0.006;
+  slow.injuring = 0.0;
+  body::add_tissue(c, slow);
+  body::add_tissue(c, {"pleura", "skin", "share_pleura"});
+  const auto model = std::make_shared<const Model>(c);
+  const auto run =
+      simulate(story_of(model, "antibody_drive = 6\nantigen_release = 3\nshare_lung = 0.5\nshare_pleura = 0.5\n"));
+  REQUIRE(run->complete());
+  const auto tissues = run->tissues(30);
+  CHECK(tissues[4].deposit == support::near(tissues[5].deposit, 1e-6));
+  CHECK(tissues[4].inflammation > 2.0 * tissues[5].inflammation);
+  CHECK(tissues[4].injury < 1e-9);
+  CHECK(tissues[5].injury > 0.01);
+  // A laboratory of the story's own, in memory: its interval is what the run is held against.
+  const std::string text = "title = 'x'\n[laboratory]\nc3_g_per_l = [1.30, 2.10]\n";
+  const auto strict = simulate(scenario::read_text(text, "x.toml"));
+  CHECK(strict->story().laboratory.c3.low == 1.30);
+  CHECK(stage::read_balance(*strict, 5, stage::Which::c3).below_range);
+  CHECK_FALSE(stage::read_balance(*support::run_of(support::story_with({})), 5, stage::Which::c3).below_range);
 }
 
 TEST_CASE("a mistake in a catalogue is refused by name when a model is made of it") {

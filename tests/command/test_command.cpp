@@ -255,19 +255,19 @@ TEST_CASE("picture draws the view, day, depth and what-if asked for") {
                                   "--text", "160", "--room", "dark", "--set", "hepatic_output=0.5", "-o", "x.png"});
   CHECK(a.code == 0);
   CHECK(a.pictures == 1);
-  CHECK(a.shown.view == stage::View::compare);
-  CHECK(a.shown.day == 90.0);
-  CHECK(a.shown.depth == look::Depth::clinic);
+  CHECK(a.shown.page.view == stage::View::compare);
+  CHECK(a.shown.time.day == 90.0);
+  CHECK(a.shown.page.depth == look::Depth::clinic);
   CHECK(a.shown.look.text_percent == 160);
   CHECK(a.shown.look.room == look::Room::dark);
-  REQUIRE(a.shown.kept.size() == 1);
-  CHECK(a.shown.run->c3(90) < a.shown.kept[0].run->c3(90));
+  REQUIRE(a.shown.runs.kept.size() == 1);
+  CHECK(a.shown.runs.now->c3(90) < a.shown.runs.kept[0].run->c3(90));
 }
 
 TEST_CASE("a picture of an inherited what-if compares with that person's own usual level, as the window does") {
   const Answer a = drawdown_with({"picture", "steady-day", "--set", "c4_gene_copies=2", "-o", "x.png"});
-  REQUIRE(a.shown.kept.size() == 1);
-  CHECK(a.shown.run->usual_c4() < 0.6 * a.shown.kept[0].run->usual_c4());
+  REQUIRE(a.shown.runs.kept.size() == 1);
+  CHECK(a.shown.runs.now->usual_c4() < 0.6 * a.shown.runs.kept[0].run->usual_c4());
 }
 
 TEST_CASE("a picture whose name ends in .svg is a slide with real text, written without a display") {
@@ -297,8 +297,8 @@ TEST_CASE("the window opens on a wrong file with the opening story and says what
   const Answer a = drawdown_with({"/nowhere/story.toml"});
   CHECK(a.windows == 1);
   CHECK(a.shown.problem.find("/nowhere/story.toml") != std::string::npos);
-  REQUIRE(a.shown.run != nullptr);
-  CHECK(a.shown.run->story().title == "A kidney flare and its treatment");
+  REQUIRE(a.shown.runs.now != nullptr);
+  CHECK(a.shown.runs.now->story().title == "A kidney flare and its treatment");
 }
 
 TEST_CASE("tracer, equations and truth print what they should") {

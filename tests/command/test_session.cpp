@@ -14,7 +14,7 @@ namespace {
 stage::AppState left_state() {
   stage::AppState state =
       command::state_for(support::source_folder() + "/scenarios/03-flare-the-test-misses.toml", 91.5);
-  state.languages = look::Library(support::source_folder() + "/assets").names();
+  state.page.languages = look::Library(support::source_folder() + "/assets").names();
   for (const stage::Action& action :
        {stage::Action{stage::SetView{stage::View::cascade}}, stage::Action{stage::SetDepth{look::Depth::clinic}},
         stage::Action{stage::SetTextPercent{130}}, stage::Action{stage::SetRoom{look::Room::dark}},
@@ -29,43 +29,43 @@ stage::AppState left_state() {
 
 TEST_CASE("a session comes back: story, day, view, depth, language, room, text size and what-ifs") {
   const stage::AppState left = left_state();
-  REQUIRE(left.document.edits.size() == 1);
+  REQUIRE(left.document.now.edits.size() == 1);
   stage::AppState back;
-  back.overlay = stage::Overlay::cautions;
+  back.page.overlay = stage::Overlay::cautions;
   command::restore_session(back, command::session_text(left), "session", true);
-  CHECK(back.document.story.name == "03-flare-the-test-misses");
-  CHECK(back.day == 91.5);
-  CHECK(back.view == stage::View::cascade);
-  CHECK(back.depth == look::Depth::clinic);
+  CHECK(back.document.now.story.name == "03-flare-the-test-misses");
+  CHECK(back.time.day == 91.5);
+  CHECK(back.page.view == stage::View::cascade);
+  CHECK(back.page.depth == look::Depth::clinic);
   CHECK(back.look.text_percent == 130);
   CHECK(back.look.room == look::Room::dark);
   CHECK(back.look.language == "es");
-  CHECK(back.overlay == stage::Overlay::none);
-  CHECK(back.document.edits == left.document.edits);
-  REQUIRE(static_cast<bool>(back.run));
-  CHECK(back.run->c3(91.5) == left.run->c3(91.5));
+  CHECK(back.page.overlay == stage::Overlay::none);
+  CHECK(back.document.now.edits == left.document.now.edits);
+  REQUIRE(static_cast<bool>(back.runs.now));
+  CHECK(back.runs.now->c3(91.5) == left.runs.now->c3(91.5));
 }
 
 TEST_CASE("the stories opened before come back, the newest first, those that are gone left out") {
   stage::AppState left = command::state_for(support::shipped_stories().at(0), 1);
   left = command::opened(std::move(left), support::shipped_stories().at(1));
-  left.recent.push_back({"/nowhere/gone.toml", "Gone", "", ""});
+  left.files.recent.push_back({"/nowhere/gone.toml", "Gone", "", ""});
   stage::AppState back;
   command::restore_session(back, command::session_text(left), "session", true);
-  REQUIRE(back.recent.size() == 2);
-  CHECK(back.recent[0].path == support::shipped_stories().at(1));
-  CHECK(back.recent[1].path == support::shipped_stories().at(0));
-  CHECK(back.recent[1].title == "A steady day");
+  REQUIRE(back.files.recent.size() == 2);
+  CHECK(back.files.recent[0].path == support::shipped_stories().at(1));
+  CHECK(back.files.recent[1].path == support::shipped_stories().at(0));
+  CHECK(back.files.recent[1].title == "A steady day");
   // A story asked for: the list comes back all the same.
   stage::AppState other;
   command::restore_session(other, command::session_text(left), "session", false);
-  CHECK(other.recent.size() == 2);
+  CHECK(other.files.recent.size() == 2);
 }
 
 TEST_CASE("a story asked for by name is not replaced by the last session's") {
   stage::AppState fresh;
   command::restore_session(fresh, command::session_text(left_state()), "session", false);
-  CHECK(fresh.story_path.empty());
+  CHECK(fresh.document.path.empty());
   CHECK(fresh.look.language == "es");
 }
 
@@ -73,34 +73,34 @@ TEST_CASE("a session with inherited what-ifs is compared with that person's own 
   const stage::AppState told = command::state_for(support::source_folder() + "/scenarios/01-steady-day.toml", 30);
   const body::LeverId genes = body::lever_at("c4_gene_copies");
   const stage::AppState left = work::Executor().settle(told, stage::MoveLever{genes, 2.0, false});
-  CHECK(left.run->usual_c4() < 0.6 * told.run->usual_c4());
+  CHECK(left.runs.now->usual_c4() < 0.6 * told.runs.now->usual_c4());
   stage::AppState back;
   command::restore_session(back, command::session_text(left), "session", true);
-  CHECK(back.run->usual_c4() == left.run->usual_c4());
+  CHECK(back.runs.now->usual_c4() == left.runs.now->usual_c4());
 }
 
 TEST_CASE("cautions that were not yet accepted are shown again") {
   stage::AppState left = left_state();
-  left.overlay = stage::Overlay::cautions;
+  left.page.overlay = stage::Overlay::cautions;
   stage::AppState back;
-  back.overlay = stage::Overlay::cautions;
+  back.page.overlay = stage::Overlay::cautions;
   command::restore_session(back, command::session_text(left), "session", true);
-  CHECK(back.overlay == stage::Overlay::cautions);
+  CHECK(back.page.overlay == stage::Overlay::cautions);
 }
 
 TEST_CASE("a damaged session is refused with file, line and what is allowed, and changes nothing") {
   const auto refused = [](const std::string& text) {
     stage::AppState state;
-    state.overlay = stage::Overlay::cautions;
+    state.page.overlay = stage::Overlay::cautions;
     std::string said;
     try {
       command::restore_session(state, text, "session", true);
     } catch (const std::exception& error) {
       said = error.what();
     }
-    CHECK(state.overlay == stage::Overlay::cautions);
+    CHECK(state.page.overlay == stage::Overlay::cautions);
     CHECK(state.look.text_percent == 100);
-    CHECK(state.story_path.empty());
+    CHECK(state.document.path.empty());
     return said;
   };
   CHECK(refused("text = 120\nroom = \"pink\"").find("session:2: room must be one of bright, dark, print") == 0);

@@ -54,7 +54,7 @@ TEST_CASE("a session that cannot be read is set aside under a new name, said, an
     const Start start = start_with(file);
     number += 1;
     CHECK(start.windows == 1);
-    REQUIRE(static_cast<bool>(start.state.run));
+    REQUIRE(static_cast<bool>(start.state.runs.now));
     CHECK(start.session == file);
     CHECK(start.state.problem.find("kept as " + file + ".unreadable") != std::string::npos);
     CHECK_FALSE(fs::exists(file));
@@ -66,7 +66,7 @@ TEST_CASE("a session that cannot be read is set aside under a new name, said, an
   support::file_with(file, command::session_text(left));
   const Start sound = start_with(file);
   CHECK(sound.state.problem.empty());
-  CHECK(sound.state.document.story.name == left.document.story.name);
+  CHECK(sound.state.document.now.story.name == left.document.now.story.name);
   CHECK(fs::exists(file));
 }
 
@@ -88,7 +88,7 @@ TEST_CASE("a home that cannot be written starts and works, without a session") {
   const Start start = start_with(home + "/drawdown/settings");
   CHECK(start.windows == 1);
   CHECK(start.state.problem.empty());
-  CHECK(static_cast<bool>(start.state.run));
+  CHECK(static_cast<bool>(start.state.runs.now));
 }
 
 TEST_CASE(

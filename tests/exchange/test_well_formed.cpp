@@ -130,9 +130,9 @@ TEST_CASE("SVG of a whole screen of hostile words is well formed, in every view 
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     for (std::size_t view = 0; view <= stage::view_names.size(); ++view) {
-      state.view = static_cast<stage::View>(view % stage::view_names.size());
+      state.page.view = static_cast<stage::View>(view % stage::view_names.size());
       state.own.page = stage::OwnPage::lines;
-      state.talk = view == stage::view_names.size() ? std::optional<std::size_t>(0) : std::nullopt;
+      state.talk.step = view == stage::view_names.size() ? std::optional<std::size_t>(0) : std::nullopt;
       state.problem = view % 2 == 0 ? text : "";
       shell::Shell shell(state, support::source_folder() + "/assets");
       (void)shell.fit_fonts(1600, 900);

@@ -31,9 +31,10 @@ std::string of_document(const Document& d, const char* where) {
 }
 
 std::string of_run(const AppState& s) {
-  if (!s.run) return {};
-  const double day = std::min(s.day, s.run->last_day());
-  for (const double value : {s.run->c3(day), s.run->c4(day), s.run->usual_c3(), s.run->usual_c4()}) {
+  if (!s.runs.now) return {};
+  const double day = std::min(s.time.day, s.runs.now->last_day());
+  for (const double value :
+       {s.runs.now->c3(day), s.runs.now->c4(day), s.runs.now->usual_c3(), s.runs.now->usual_c4()}) {
     if (!within(value, -1e-9, 100)) return "a level on the playhead's day is no number";
   }
   return {};
@@ -52,18 +53,19 @@ void add(std::string& all, const Document& d) {
 // Every text the state holds outside `own`.
 std::string texts_of(const AppState& s) {
   std::string all;
-  add(all, s.document);
-  for (const Document& d : s.undo) add(all, d.story.title);
-  for (const Document& d : s.redo) add(all, d.story.title);
-  for (const auto& kept : s.kept) {
+  add(all, s.document.now);
+  for (const Document& d : s.document.undo) add(all, d.story.title);
+  for (const Document& d : s.document.redo) add(all, d.story.title);
+  for (const auto& kept : s.runs.kept) {
     add(all, kept.name);
     if (kept.run) add(all, kept.run->story().title);
   }
-  for (const auto* list : {&s.stories, &s.recent}) {
+  for (const auto* list : {&s.files.stories, &s.files.recent}) {
     for (const auto& entry : *list) add(all, entry.path + entry.title + entry.message + entry.problem);
   }
-  for (const auto& entry : s.folder.entries) add(all, entry.name);
-  for (const std::string& text : {s.story_path, s.problem, s.folder.path, s.folder.problem, s.example_file}) {
+  for (const auto& entry : s.files.folder.entries) add(all, entry.name);
+  for (const std::string& text :
+       {s.document.path, s.problem, s.files.folder.path, s.files.folder.problem, s.files.example}) {
     add(all, text);
   }
   return all;
@@ -72,29 +74,30 @@ std::string texts_of(const AppState& s) {
 }  // namespace
 
 std::string broken(const AppState& s) {
-  if (!within(s.day, 0, s.document.story.days)) return "the day lies outside the story";
-  if (!within(s.speed, 1, 100)) return "the speed is out of its range";
+  if (!within(s.time.day, 0, s.document.now.story.days)) return "the day lies outside the story";
+  if (!within(s.time.speed, 1, 100)) return "the speed is out of its range";
   if (!within(s.look.text_percent, 80, 200)) return "the text size is out of its range";
-  if (static_cast<std::size_t>(s.view) >= stage::view_names.size()) return "no such view";
-  if (static_cast<std::size_t>(s.overlay) >= stage::overlay_names.size()) return "no such page over the screen";
-  if (s.track >= stage::tracks_of(*s.document.story.model).size()) return "no such track";
-  if (s.talk && *s.talk >= s.document.story.talk.size()) return "the talk is past its last step";
+  if (static_cast<std::size_t>(s.page.view) >= stage::view_names.size()) return "no such view";
+  if (static_cast<std::size_t>(s.page.overlay) >= stage::overlay_names.size()) return "no such page over the screen";
+  if (s.page.track >= stage::tracks_of(*s.document.now.story.model).size()) return "no such track";
+  if (s.talk.step && *s.talk.step >= s.document.now.story.talk.size()) return "the talk is past its last step";
   if (s.own.outlook != 0 && (!s.own.fit || s.own.outlook >= s.own.fit->outlooks.size())) return "no such outlook";
-  if (s.kept.size() > 4) return "more than four runs are kept";
-  for (const auto& kept : s.kept) {
+  if (s.runs.kept.size() > 4) return "more than four runs are kept";
+  for (const auto& kept : s.runs.kept) {
     if (!kept.run || kept.name.empty()) return "a kept run without a run or a name";
-    if (kept.run->story().name != s.document.story.name && s.shown == s.asked) return "a run of another story is kept";
+    if (kept.run->story().name != s.document.now.story.name && s.runs.shown == s.runs.asked)
+      return "a run of another story is kept";
   }
-  if (s.recent.size() > 6) return "more than six recent stories";
-  if (s.undo.size() > 200) return "more than two hundred steps of undo";
-  if (s.shown > s.asked) return "a run nobody asked for";
+  if (s.files.recent.size() > 6) return "more than six recent stories";
+  if (s.document.undo.size() > 200) return "more than two hundred steps of undo";
+  if (s.runs.shown > s.runs.asked) return "a run nobody asked for";
   for (const labs::Row& row : s.own.reading.rows) {
     if (row.c3 && !within(row.c3->value, 0, 6)) return "an impossible C3 was taken";
     if (row.c4 && !within(row.c4->value, 0, 2)) return "an impossible C4 was taken";
   }
-  std::string said = of_document(s.document, "now");
-  for (const Document& d : s.undo) said = said.empty() ? of_document(d, "undo") : said;
-  for (const Document& d : s.redo) said = said.empty() ? of_document(d, "redo") : said;
+  std::string said = of_document(s.document.now, "now");
+  for (const Document& d : s.document.undo) said = said.empty() ? of_document(d, "undo") : said;
+  for (const Document& d : s.document.redo) said = said.empty() ? of_document(d, "redo") : said;
   return said.empty() ? of_run(s) : said;
 }
 

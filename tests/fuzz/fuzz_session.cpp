@@ -25,7 +25,7 @@ int fuzz_one(const std::string& text) {
                               37 ==
                           0;
   stage::AppState state;
-  state.overlay = stage::Overlay::cautions;
+  state.page.overlay = stage::Overlay::cautions;
   const std::string before = command::session_text(state);
   try {
     command::restore_session(state, told, "session", with_story);
@@ -34,10 +34,10 @@ int fuzz_one(const std::string& text) {
     return 0;
   }
   if (!fuzz::broken(state).empty()) std::abort();
-  if (state.run != nullptr) return 0;
+  if (state.runs.now != nullptr) return 0;
   const std::string kept = command::session_text(state);
   stage::AppState again;
-  again.overlay = stage::Overlay::cautions;
+  again.page.overlay = stage::Overlay::cautions;
   command::restore_session(again, kept, "session", with_story);
   if (command::session_text(again) != kept) std::abort();
   return 0;

@@ -25,7 +25,7 @@ class Play {
         late_(mode_ / 64 % 2 == 1),
         drawn_(rules.painter != nullptr && mode_ / 8 % 8 == 1),
         state_(first_state()),
-        base_(state_.document) {}
+        base_(state_.document.now) {}
 
   std::string all() {
     for (int i = 0; i < most_actions && !bytes_.over() && said_.empty(); ++i) {
@@ -52,7 +52,7 @@ class Play {
     state_ = std::move(step.state);
     for (Effect& effect : step.effects) world_.submit(std::move(effect));
     last_ = name_of(action);
-    if (std::holds_alternative<StoryOpened>(action)) base_ = state_.document;
+    if (std::holds_alternative<StoryOpened>(action)) base_ = state_.document.now;
     if (std::holds_alternative<ForgetResults>(action)) forgotten_ = true;
     for (const bool again :
          {std::holds_alternative<PasteResults>(action), std::holds_alternative<TypeResult>(action),
@@ -65,7 +65,7 @@ class Play {
 
   void say(const std::string& what) {
     if (said_.empty() && !what.empty()) {
-      said_ = what + " (view " + std::to_string(static_cast<int>(state_.view)) + ", text " +
+      said_ = what + " (view " + std::to_string(static_cast<int>(state_.page.view)) + ", text " +
               std::to_string(state_.look.text_percent) + ", after " + last_ + ")";
     }
   }
@@ -83,14 +83,14 @@ class Play {
   // On a copy: all the way back, and on again.
   void there_and_back() {
     AppState s = rules_.reduce(state_, EndDrag{}).state;
-    const Document last = s.document;
-    const std::size_t steps = s.undo.size();
+    const Document last = s.document.now;
+    const std::size_t steps = s.document.undo.size();
     for (std::size_t i = 0; i < steps; ++i) s = rules_.reduce(std::move(s), Undo{}).state;
-    say(s.undo.empty() ? "" : "undo of everything comes to no end");
-    if (!same(s.document, base_)) say("undo of everything does not give back the first state");
+    say(s.document.undo.empty() ? "" : "undo of everything comes to no end");
+    if (!same(s.document.now, base_)) say("undo of everything does not give back the first state");
     say(broken(s));
     for (std::size_t i = 0; i < steps; ++i) s = rules_.reduce(std::move(s), Redo{}).state;
-    if (!same(s.document, last)) say("redo of everything does not give back the last state");
+    if (!same(s.document.now, last)) say("redo of everything does not give back the last state");
     say(broken(s));
   }
 
@@ -99,7 +99,7 @@ class Play {
     bool acted = false;
     const auto texts = rules_.painter->draw(state_, mode_ >= 128, &acted);
     if (acted) say("drawing alone did something");
-    say(wrong_with(texts, state_.overlay != Overlay::none));
+    say(wrong_with(texts, state_.page.overlay != Overlay::none));
     if (!forgotten_) return;
     for (const auto& text : texts) {
       if (marked(text.text)) say("the screen still shows the results: " + text.text);

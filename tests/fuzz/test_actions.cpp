@@ -71,38 +71,41 @@ TEST_CASE("after two hundred random sequences of actions every state and every f
 }
 
 TEST_CASE("the same bytes play out the same way") {
-  const auto dull = spoilt<Undo>([](const AppState&, AppState& s) { s.speed = 0.0; });
+  const auto dull = spoilt<Undo>([](const AppState&, AppState& s) { s.time.speed = 0.0; });
   CHECK(found_with(dull) == found_with(dull));
   CHECK(says(found_with(dull), "speed"));
 }
 
 TEST_CASE("an undo that loses a what-if, or a redo that does, is found by the sequences") {
   CHECK(says(found_with(spoilt<Undo>([](const AppState&, AppState& s) {
-               if (!s.document.edits.empty()) s.document.edits.pop_back();
+               if (!s.document.now.edits.empty()) s.document.now.edits.pop_back();
              })),
              "of everything does not give back"));
-  CHECK(says(found_with(spoilt<MoveLever>([](const AppState& before, AppState& s) { s.undo = before.undo; })),
+  CHECK(says(found_with(spoilt<MoveLever>(
+                 [](const AppState& before, AppState& s) { s.document.undo = before.document.undo; })),
              "undo of everything"));
-  CHECK(says(found_with(spoilt<Redo>([](const AppState&, AppState& s) { s.document.edits.clear(); })),
+  CHECK(says(found_with(spoilt<Redo>([](const AppState&, AppState& s) { s.document.now.edits.clear(); })),
              "redo of everything"));
 }
 
 TEST_CASE("a number that is none, and an index past its end, is found by the sequences") {
-  const auto no_number = [](const AppState&, AppState& s) { s.day = std::nan(""); };
+  const auto no_number = [](const AppState&, AppState& s) { s.time.day = std::nan(""); };
   CHECK(says(found_with(spoilt<Tick>(no_number)), "day lies outside"));
   CHECK(says(found_with(spoilt<MoveLever>([](const AppState&, AppState& s) {
-               if (!s.document.edits.empty()) s.document.edits.back().value = std::nan("");
+               if (!s.document.now.edits.empty()) s.document.now.edits.back().value = std::nan("");
              })),
              "out of its range"));
-  CHECK(says(found_with(spoilt<StartTalk>([](const AppState&, AppState& s) { s.talk = 99; })), "past its last step"));
+  CHECK(says(found_with(spoilt<StartTalk>([](const AppState&, AppState& s) { s.talk.step = 99; })),
+             "past its last step"));
   CHECK(says(found_with(spoilt<KeepRun>([](const AppState& before, AppState& s) {
-               if (before.run) s.kept.resize(5, {"Z", before.run});
+               if (before.runs.now) s.runs.kept.resize(5, {"Z", before.runs.now});
              })),
              "more than four"));
-  CHECK(says(found_with(spoilt<SetView>([](const AppState&, AppState& s) { s.view = static_cast<View>(77); })),
+  CHECK(says(found_with(spoilt<SetView>([](const AppState&, AppState& s) { s.page.view = static_cast<View>(77); })),
              "no such view"));
-  CHECK(says(found_with(spoilt<StoryOpened>([](const AppState& before, AppState& s) { s.kept = before.kept; })),
-             "a run of another story"));
+  CHECK(
+      says(found_with(spoilt<StoryOpened>([](const AppState& before, AppState& s) { s.runs.kept = before.runs.kept; })),
+           "a run of another story"));
 }
 
 TEST_CASE("results that are forgotten but for one text are found by the sequences") {
@@ -110,7 +113,7 @@ TEST_CASE("results that are forgotten but for one text are found by the sequence
       says(found_with(spoilt<ForgetResults>([](const AppState& before, AppState& s) { s.problem = before.own.text; })),
            "still names the results"));
   CHECK(says(found_with(spoilt<ForgetResults>([](const AppState& before, AppState& s) {
-               if (before.own.any()) s.recent.push_back({"/x.csv", before.own.text, "", ""});
+               if (before.own.any()) s.files.recent.push_back({"/x.csv", before.own.text, "", ""});
              })),
              "the results"));
   CHECK(says(

@@ -11,10 +11,10 @@ TEST_CASE("the two limits of a narrow range, or of a low vessel, are not written
   fuzz::Painter painter(support::source_folder() + "/assets");
   stage::AppState state = fuzz::first_state();
   CHECK(fuzz::wrong_with(painter.draw(state, false, nullptr), false).empty());
-  scenario::Scenario narrow = state.document.story;
+  scenario::Scenario narrow = state.document.now.story;
   narrow.laboratory.c3 = {1.0, 1.02};
-  state.document.story = narrow;
-  state.run = simulate(narrow);
+  state.document.now.story = narrow;
+  state.runs.now = simulate(narrow);
   const auto texts = painter.draw(state, false, nullptr);
   CHECK(fuzz::wrong_with(texts, false) == "");
   bool upper = false;
@@ -22,7 +22,7 @@ TEST_CASE("the two limits of a narrow range, or of a low vessel, are not written
   CHECK(upper);
   // The first minute with a banner over it, in very large letters in a small window.
   state = fuzz::first_state();
-  state.first = stage::FirstMinute::raise_complexes;
+  state.first.step = stage::FirstMinute::raise_complexes;
   state.problem = "not now";
   state.look.text_percent = 200;
   CHECK(fuzz::wrong_with(painter.draw(state, true, nullptr), false) == "");

@@ -53,7 +53,7 @@ class Typing {
  public:
   Typing(Desk& desk, const std::string& data, const TypingRules& rules)
       : desk_(desk), rules_(rules), bytes_(data), whole_page_(bytes_.byte() % 16 == 15), state_(first_state()) {
-    state_.view = stage::View::own;
+    state_.page.view = stage::View::own;
     ImGui::SetCurrentContext(desk.context);
   }
 

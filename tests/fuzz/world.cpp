@@ -175,11 +175,11 @@ stage::AppState first_state() {
   static const stage::AppState first = [] {
     stage::AppState state;
     for (const auto& [path, story] : stories()) {
-      state.stories.push_back({path, story.title, story.message.plain, ""});
+      state.files.stories.push_back({path, story.title, story.message.plain, ""});
     }
-    state.stories.push_back({story_paths().back(), "broken.toml", "", "cannot be read"});
-    state.example_file = results_path();
-    state.own_file = own_path();
+    state.files.stories.push_back({story_paths().back(), "broken.toml", "", "cannot be read"});
+    state.files.example = results_path();
+    state.files.own = own_path();
     World world(false);
     const auto& [path, story] = stories().front();
     stage::Step step = stage::reduce(std::move(state), stage::StoryOpened{story, path});

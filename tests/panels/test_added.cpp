@@ -37,7 +37,7 @@ stage::AppState state_of(const std::shared_ptr<const body::Model>& model) {
   const auto story = scenario::read_text("title = 'added'\ndays = 60\n[levers]\nmade_up = 1.5\nshare_lung = 0.5\n",
                                          "added.toml", model);
   stage::AppState state;
-  state.overlay = stage::Overlay::none;
+  state.page.overlay = stage::Overlay::none;
   return work::Executor().settle(std::move(state), stage::StoryOpened{story, ""});
 }
 
@@ -56,7 +56,7 @@ TEST_CASE("a lever, a tissue and a readout added by rows stand in the menu, the 
   CHECK(screen.shows("<lab.made_up>"));
   CHECK(screen.shows("1000.0"));
   screen.do_action(stage::SetView{stage::View::course});
-  const auto tracks = stage::tracks_of(*screen.state().document.story.model);
+  const auto tracks = stage::tracks_of(*screen.state().document.now.story.model);
   bool drawn = false;
   for (std::size_t i = 0; i < tracks.size(); ++i) {
     screen.frame();
@@ -112,7 +112,7 @@ TEST_CASE("a language added by its file is offered, chosen and remembered") {
   CHECK(library.words("es").at("language.name") == "Español");
   CHECK(library.words("xx").at("language.name") == "Deutsch");  // there is none: the first
   stage::AppState s;
-  s.languages = library.names();
+  s.page.languages = library.names();
   std::string seen;
   for (int i = 0; i < 3; ++i) {
     s = stage::reduce(std::move(s), stage::ToggleLanguage{}).state;
@@ -128,7 +128,7 @@ TEST_CASE("a language added by its file is offered, chosen and remembered") {
 
 TEST_CASE("a hundred frames of every view, a thousand steps and a hundred sampled people look nothing up by text") {
   stage::AppState start = support::opening_state();
-  start.depth = look::Depth::mechanism;
+  start.page.depth = look::Depth::mechanism;
   support::Screen screen(std::move(start));
   const auto each_view = [&](int frames) {
     for (std::size_t view = 0; view < stage::view_names.size(); ++view) {

@@ -110,9 +110,9 @@ TEST_CASE("a paragraph breaks a word wider than its line and ends lines where th
 
 TEST_CASE("the chooser walks a folder of 100 000 names by Tab, arrows and letters, and draws those in sight") {
   stage::AppState state = support::opening_state();
-  state.overlay = stage::Overlay::files;
+  state.page.overlay = stage::Overlay::files;
   for (int i = 0; i < 100000; ++i)
-    state.folder.entries.push_back({(i == 77777 ? "z" : "n") + std::to_string(i), false});
+    state.files.folder.entries.push_back({(i == 77777 ? "z" : "n") + std::to_string(i), false});
   support::Screen screen(state);
   const auto seen = [&] {
     std::size_t n = 0;

@@ -16,8 +16,8 @@ namespace {
 
 stage::AppState own_state() {
   stage::AppState state = support::opening_state(95);
-  state.view = stage::View::own;
-  state.example_file = support::source_folder() + "/assets/example-results.csv";
+  state.page.view = stage::View::own;
+  state.files.example = support::source_folder() + "/assets/example-results.csv";
   return state;
 }
 
@@ -41,8 +41,8 @@ TEST_CASE("typed by keyboard alone: 1.10 to 0.90 is more than noise, 1.10 to 1.0
   type_line(screen, "2024-01-09 1.10 0.20");
   type_line(screen, "2024-03-09 0.90 0.19");
   CHECK(screen.state().own.reading.rows.size() == 2);
-  CHECK(screen.state().view == stage::View::own);
-  CHECK_MESSAGE(screen.state().depth == look::Depth::plain, "digits typed are not keys of the program");
+  CHECK(screen.state().page.view == stage::View::own);
+  CHECK_MESSAGE(screen.state().page.depth == look::Depth::plain, "digits typed are not keys of the program");
   CHECK(screen.shows("C3 went from 1.10 to 0.90"));
   CHECK(screen.state().own.judged.any_beyond);
   screen.do_action(stage::ForgetResults{});
@@ -60,7 +60,7 @@ TEST_CASE("Backspace takes letters back, Escape and the program's keys work agai
   CHECK(screen.state().own.typed == "ab");
   screen.key(ImGuiKey_Tab);
   screen.type("c");
-  CHECK(screen.state().view == stage::View::course);
+  CHECK(screen.state().page.view == stage::View::course);
 }
 
 TEST_CASE("pasted with Ctrl V: a table with another unit and open dates is asked about, and answered") {
@@ -118,7 +118,7 @@ TEST_CASE("own numbers are judged by no story: opening one with another range ch
   screen.do_action(stage::PasteResults{"2024-01-09 0.85 0.20\n2024-03-09 0.85 0.19\n"});
   CHECK(screen.state().own.judged.pattern == labs::Pattern::c3_only);
   stage::AppState other = screen.state();
-  other.document.story.laboratory.c3 = {0.50, 1.00};
+  other.document.now.story.laboratory.c3 = {0.50, 1.00};
   const auto again = stage::reduce(std::move(other), stage::SetNoise{}).state;
   CHECK(again.own.judged.pattern == labs::Pattern::c3_only);
 }
@@ -138,17 +138,17 @@ TEST_CASE("very many rows, each with its own range, stay within a draw list's 64
 TEST_CASE("saved only when asked, and forgotten for good: the file is deleted too") {
   const Folder folder;
   stage::AppState state = own_state();
-  state.own_file = folder.path + "/my-numbers.csv";
+  state.files.own = folder.path + "/my-numbers.csv";
   Screen screen(state);
   screen.do_action(stage::PasteResults{"2024-01-09 1.10 0.20\n2024-03-09 0.90 0.19\n"});
-  CHECK_FALSE(std::filesystem::exists(state.own_file));
+  CHECK_FALSE(std::filesystem::exists(state.files.own));
   screen.frame();
   REQUIRE(screen.click_text("Save here"));
-  CHECK(std::filesystem::exists(state.own_file));
+  CHECK(std::filesystem::exists(state.files.own));
   CHECK(screen.state().own.kept);
   screen.frame();
   REQUIRE(screen.click_text("Forget this"));
-  CHECK_FALSE(std::filesystem::exists(state.own_file));
+  CHECK_FALSE(std::filesystem::exists(state.files.own));
   CHECK(screen.state().own.text.empty());
   CHECK(screen.state().own.reading.rows.empty());
   CHECK(screen.shows("Show an invented example"));

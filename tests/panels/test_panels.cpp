@@ -24,30 +24,30 @@ TEST_CASE("the depth switch changes the words at once") {
   Screen screen(support::opening_state(120));
   CHECK(screen.shows("makes C3 and C4"));
   REQUIRE(screen.click_text("Mechanism"));
-  CHECK(screen.state().depth == look::Depth::mechanism);
+  CHECK(screen.state().page.depth == look::Depth::mechanism);
   CHECK(screen.shows("hepatic synthesis"));
   screen.type("2");
-  CHECK(screen.state().depth == look::Depth::clinic);
+  CHECK(screen.state().page.depth == look::Depth::clinic);
 }
 
 TEST_CASE("dragging a lever moves the course while the finger is down, and is one undo") {
   Screen screen(support::opening_state(120));
-  const auto before = screen.state().run;
+  const auto before = screen.state().runs.now;
   const auto label = screen.find("Liver output");
   REQUIRE(label.has_value());
   const float y = label->box.bottom() + 18;
   screen.move(label->box.x + 250, y);
   screen.press();
-  const auto during = screen.state().run;
+  const auto during = screen.state().runs.now;
   CHECK((during != before));
   screen.move(label->box.x + 60, y);
-  CHECK((screen.state().run != during));
-  CHECK(screen.state().run->c3(120) < before->c3(120));
-  CHECK(screen.state().undo.empty());
+  CHECK((screen.state().runs.now != during));
+  CHECK(screen.state().runs.now->c3(120) < before->c3(120));
+  CHECK(screen.state().document.undo.empty());
   screen.release();
-  CHECK(screen.state().undo.size() == 1);
+  CHECK(screen.state().document.undo.size() == 1);
   screen.key(ImGuiKey_Z, true);
-  CHECK(screen.state().run->c3(120) == support::near(before->c3(120), 1e-9));
+  CHECK(screen.state().runs.now->c3(120) == support::near(before->c3(120), 1e-9));
 }
 
 TEST_CASE("a double click gives a lever back to the story") {
@@ -87,44 +87,44 @@ TEST_CASE("the balance is worked by keyboard: Tab walks the controls, Enter pres
   CHECK(stage::current_value(screen.state(), body::lever_at("hepatic_output")) < before);
   while (screen.focused() != "view.course") screen.key(ImGuiKey_Tab, false, true);
   screen.key(ImGuiKey_Enter);
-  CHECK(screen.state().view == stage::View::course);
+  CHECK(screen.state().page.view == stage::View::course);
 }
 
 TEST_CASE("single keys: play, step, text size, room, views, keep, undo, unit, track, stories, keys") {
   Screen screen(support::opening_state(120));
   screen.key(ImGuiKey_Space);
-  CHECK(screen.state().playing);
+  CHECK(screen.state().time.playing);
   screen.key(ImGuiKey_Space);
-  CHECK_FALSE(screen.state().playing);
+  CHECK_FALSE(screen.state().time.playing);
   screen.key(ImGuiKey_RightArrow);
-  CHECK(screen.state().day == 121.0);
+  CHECK(screen.state().time.day == 121.0);
   screen.key(ImGuiKey_PageDown);
-  CHECK(screen.state().day == 131.0);
+  CHECK(screen.state().time.day == 131.0);
   screen.key(ImGuiKey_Home);
-  CHECK(screen.state().day == 0.0);
+  CHECK(screen.state().time.day == 0.0);
   screen.type("+");
   CHECK(screen.state().look.text_percent == 110);
   screen.type("r");
   CHECK(screen.state().look.room == look::Room::dark);
   screen.type("m");
-  CHECK(screen.state().view == stage::View::compare);
+  CHECK(screen.state().page.view == stage::View::compare);
   screen.type("k");
-  CHECK(screen.state().kept.size() == 1);
+  CHECK(screen.state().runs.kept.size() == 1);
   screen.type("u");
   CHECK(screen.shows("mg/dL"));
   screen.type("t");
   CHECK(screen.shows("CH50"));
   screen.type("o");
-  CHECK(screen.state().overlay == stage::Overlay::stories);
+  CHECK(screen.state().page.overlay == stage::Overlay::stories);
   screen.key(ImGuiKey_Escape);
-  CHECK(screen.state().overlay == stage::Overlay::none);
+  CHECK(screen.state().page.overlay == stage::Overlay::none);
   screen.type("?");
-  CHECK(screen.state().overlay == stage::Overlay::keys);
+  CHECK(screen.state().page.overlay == stage::Overlay::keys);
   screen.type("d");
-  CHECK(screen.state().overlay == stage::Overlay::glossary);
+  CHECK(screen.state().page.overlay == stage::Overlay::glossary);
   CHECK(screen.shows("Immune complex"));
   screen.key(ImGuiKey_Escape);
-  CHECK(screen.state().overlay == stage::Overlay::none);
+  CHECK(screen.state().page.overlay == stage::Overlay::none);
 }
 
 TEST_CASE("the wheel over a page that covers the screen moves no list beneath it") {
@@ -154,20 +154,20 @@ TEST_CASE("keep a run, change something: both are on the chart and the differenc
   CHECK(screen.shows("instead of"));
   CHECK(screen.find("A").has_value());
   REQUIRE(screen.click_text("Let go"));
-  CHECK(screen.state().kept.empty());
+  CHECK(screen.state().runs.kept.empty());
 }
 
 TEST_CASE("another story opens from the list by mouse and by keyboard") {
   Screen screen(support::opening_state(120));
   REQUIRE(screen.click_text("Stories"));
   REQUIRE(screen.click_text("Low but quiet"));
-  CHECK(screen.state().document.story.title == "Low but quiet");
-  CHECK(screen.state().overlay == stage::Overlay::none);
-  CHECK(screen.state().run->story().title == "Low but quiet");
+  CHECK(screen.state().document.now.story.title == "Low but quiet");
+  CHECK(screen.state().page.overlay == stage::Overlay::none);
+  CHECK(screen.state().runs.now->story().title == "Low but quiet");
   screen.type("o");
   while (screen.focused() != "story.0") screen.key(ImGuiKey_Tab);
   screen.key(ImGuiKey_Enter);
-  CHECK(screen.state().document.story.title == "A steady day");
+  CHECK(screen.state().document.now.story.title == "A steady day");
 }
 
 TEST_CASE("while a page covers the screen nothing under it can be pressed") {
@@ -179,19 +179,19 @@ TEST_CASE("while a page covers the screen nothing under it can be pressed") {
   screen.do_action(stage::SetOverlay{stage::Overlay::cautions});
   screen.frame();
   screen.click(x, y);
-  CHECK(screen.state().view == stage::View::balance);
+  CHECK(screen.state().page.view == stage::View::balance);
   screen.type("m");
-  CHECK(screen.state().view == stage::View::balance);
+  CHECK(screen.state().page.view == stage::View::balance);
   REQUIRE(screen.click_text("I understand"));
-  CHECK(screen.state().overlay == stage::Overlay::none);
+  CHECK(screen.state().page.overlay == stage::Overlay::none);
 }
 
 TEST_CASE("a wrong file leaves the window up with the last good course and says what is wrong") {
   Screen screen(support::opening_state(120));
-  const auto run = screen.state().run;
+  const auto run = screen.state().runs.now;
   screen.do_action(stage::OpenStory{"/nowhere/x.toml"});
   screen.frame();
-  CHECK((screen.state().run == run));
+  CHECK((screen.state().runs.now == run));
   CHECK(screen.shows("/nowhere/x.toml: no such file"));
   REQUIRE(screen.click_text("Dismiss"));
   CHECK(screen.state().problem.empty());
@@ -203,10 +203,10 @@ TEST_CASE("a press or drag on a chart moves the playhead") {
   REQUIRE(axis.has_value());
   screen.move(axis->box.x - 5, axis->box.y - 60);
   screen.press();
-  const double there = screen.state().day;
+  const double there = screen.state().time.day;
   CHECK(there > 330);
   screen.move(axis->box.x - 200, axis->box.y - 60);
-  CHECK(screen.state().day < there - 50);
+  CHECK(screen.state().time.day < there - 50);
   screen.release();
 }
 
@@ -221,30 +221,30 @@ TEST_CASE("a frame stays inside one draw list's sixteen-bit indices, with four k
 
 TEST_CASE("the study view injects a tracer in everyone on the screen and tells what was read from the label") {
   Screen screen(command::state_for(support::source_folder() + "/scenarios/07-two-people-one-number.toml", 20));
-  REQUIRE(screen.state().kept.size() == 1);
+  REQUIRE(screen.state().runs.kept.size() == 1);
   screen.type("s");
-  REQUIRE(screen.state().tracer.has_value());
-  REQUIRE(screen.state().tracer->people.size() == 2);
+  REQUIRE(screen.state().study.tracer.has_value());
+  REQUIRE(screen.state().study.tracer->people.size() == 2);
   CHECK(screen.shows("Used an hour"));
   CHECK(screen.shows("Injected on day 20"));
   REQUIRE(screen.click_text("C3"));
-  CHECK(screen.state().tracer->protein == study::Traced::c4);
+  CHECK(screen.state().study.tracer->protein == study::Traced::c4);
   REQUIRE(screen.click_text("without counting noise"));
-  CHECK(screen.state().counting_noise);
+  CHECK(screen.state().study.counting_noise);
 }
 
 TEST_CASE("the study view ranks the levers for the playhead's day and lists the ledger of truth") {
   Screen screen(support::opening_state(60));
   screen.type("s");
   REQUIRE(screen.click_text("Which lever?"));
-  REQUIRE(screen.state().effects.has_value());
-  const auto& effects = screen.state().effects->effects;
+  REQUIRE(screen.state().study.effects.has_value());
+  const auto& effects = screen.state().study.effects->effects;
   for (std::size_t i = 1; i < effects.size(); ++i) CHECK(effects[i - 1].size() >= effects[i].size());
   screen.frame();
   CHECK(screen.shows("Liver output"));
   REQUIRE(screen.click_text("Truth"));
   screen.frame();
-  CHECK(screen.state().truth.size() >= 115);
+  CHECK(screen.state().study.truth.size() >= 115);
   CHECK(screen.shows("figures inside the published range"));
   CHECK(screen.shows("Petz 1969"));
 }
@@ -258,7 +258,7 @@ TEST_CASE("a study that cannot be done says why and leaves the screen as it was"
   screen.do_action(stage::StoryOpened{brief});
   screen.type("s");
   CHECK(screen.state().problem.find("tracer study") != std::string::npos);
-  CHECK_FALSE(screen.state().studying);
+  CHECK_FALSE(screen.state().study.busy);
 }
 
 TEST_CASE("the cascade's map is the network's: every arrow's reactions exist and touch what it joins") {
@@ -337,10 +337,10 @@ TEST_CASE("the lab sheet flags, stores the sample, and another laboratory turns 
     for (const auto& t : screen.texts()) n += t.text == "low" ? 1 : 0;
     return n;
   };
-  const double fresh = screen.state().run->measured(95).ch50;
+  const double fresh = screen.state().runs.now->measured(95).ch50;
   REQUIRE(screen.click_text("Four days in the fridge"));
-  CHECK(screen.state().run->measured(95).ch50 < fresh);
-  CHECK(screen.state().run->measured(95).c3 > screen.state().run->serum(95).c3);
+  CHECK(screen.state().runs.now->measured(95).ch50 < fresh);
+  CHECK(screen.state().runs.now->measured(95).c3 > screen.state().runs.now->serum(95).c3);
   screen.do_action(stage::OpenStory{support::source_folder() + "/scenarios/07-two-people-one-number.toml"});
   screen.do_action(stage::GoToDay{30});
   screen.frame();
@@ -362,11 +362,11 @@ TEST_CASE("the tissues view shows deposits, inflammation, injury and the circle 
 TEST_CASE("a talk is driven by button, arrows and a presenter's clicker: step, ask, reveal, hide the note, end") {
   Screen screen(support::opening_state(5));
   REQUIRE(screen.click_text("Talk"));
-  REQUIRE(screen.state().talk.has_value());
-  CHECK(screen.state().day == 20.0);
-  CHECK(screen.state().talk == std::size_t{0});
+  REQUIRE(screen.state().talk.step.has_value());
+  CHECK(screen.state().time.day == 20.0);
+  CHECK(screen.state().talk.step == std::size_t{0});
   screen.key(ImGuiKey_PageDown);
-  CHECK(*screen.state().talk == 1);
+  CHECK(*screen.state().talk.step == 1);
   CHECK(screen.shows("Which has fallen further, and why?"));
   CHECK_FALSE(screen.shows("C4: a few complexes cost C4 at once"));
   REQUIRE(screen.click_text("Reveal"));
@@ -376,15 +376,15 @@ TEST_CASE("a talk is driven by button, arrows and a presenter's clicker: step, a
   screen.type("h");
   REQUIRE(screen.click_text("Next"));
   REQUIRE(screen.click_text("Next"));
-  CHECK(screen.state().view == stage::View::tissues);
+  CHECK(screen.state().page.view == stage::View::tissues);
   screen.key(ImGuiKey_PageUp);
-  CHECK(*screen.state().talk == 2);
+  CHECK(*screen.state().talk.step == 2);
   for (int i = 0; i < 10; ++i) screen.key(ImGuiKey_PageDown);
-  CHECK(*screen.state().talk == 4);
+  CHECK(*screen.state().talk.step == 4);
   // A what-if in the middle of the talk, and back.
   screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), 0.5, false});
-  CHECK(screen.state().talk.has_value());
+  CHECK(screen.state().talk.step.has_value());
   screen.do_action(stage::ResetAll{});
   screen.key(ImGuiKey_Escape);
-  CHECK_FALSE(screen.state().talk.has_value());
+  CHECK_FALSE(screen.state().talk.step.has_value());
 }

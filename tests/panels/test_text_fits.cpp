@@ -122,7 +122,7 @@ TEST_CASE("the pages that cover the screen do not run over its edge: cautions, s
     state.look.text_percent = size.percent;
     for (const auto overlay : {stage::Overlay::cautions, stage::Overlay::keys, stage::Overlay::stories,
                                stage::Overlay::glossary, stage::Overlay::files}) {
-      state.overlay = overlay;
+      state.page.overlay = overlay;
       Screen screen(state, size.w, size.h);
       bool clipped = false;
       for (const auto& t : screen.texts()) clipped = clipped || t.box.right() > size.w + 1;
@@ -138,8 +138,8 @@ TEST_CASE("own numbers fit: empty, every page, asked about, in both languages") 
       stage::AppState state = support::opening_state(120);
       state.look.text_percent = size.percent;
       state.look.language = spanish ? "es" : "en";
-      state.view = stage::View::own;
-      state.example_file = support::source_folder() + "/assets/example-results.csv";
+      state.page.view = stage::View::own;
+      state.files.example = support::source_folder() + "/assets/example-results.csv";
       Screen screen(state, size.w, size.h);
       const std::string where = "own numbers at " + std::to_string(static_cast<int>(size.w)) + " text " +
                                 std::to_string(size.percent) + (spanish ? " Spanish" : "");
@@ -147,7 +147,7 @@ TEST_CASE("own numbers fit: empty, every page, asked about, in both languages") 
       screen.do_action(stage::PasteResults{"date,C3,C4\n3/4/2024,1.1,0.2\n5/6/2024,oops,0.2\n"});
       screen.frame();
       check_screen(screen, where + " asked");
-      screen.do_action(stage::OpenResults{state.example_file});
+      screen.do_action(stage::OpenResults{state.files.example});
       for (std::size_t page = 0; page < stage::own_page_names.size(); ++page) {
         screen.do_action(stage::SetOwnPage{static_cast<stage::OwnPage>(page)});
         screen.frame();
@@ -177,11 +177,11 @@ TEST_CASE("the first minute, part after part, shows without overlap") {
         screen.do_action(stage::MoveLever{body::lever_at(lever), value, false});
         screen.frame();
         check_screen(screen, where);
-        for (int i = 0; i < 2000 && screen.state().playing; ++i) screen.do_action(stage::Tick{0.05});
+        for (int i = 0; i < 2000 && screen.state().time.playing; ++i) screen.do_action(stage::Tick{0.05});
       };
       go_on("antibody_drive", 8);
       go_on("hepatic_output", 1.5);
-      CHECK(screen.state().first == stage::FirstMinute::done);
+      CHECK(screen.state().first.step == stage::FirstMinute::done);
       screen.frame();
       check_screen(screen, where);
     }
@@ -238,8 +238,8 @@ TEST_CASE(
         Screen screen(state, size.w, size.h);
         screen.do_action(stage::StartTalk{});
         screen.frame();
-        for (std::size_t i = 0; i < screen.state().document.story.talk.size(); ++i) {
-          const scenario::TalkStep& step = screen.state().document.story.talk[i];
+        for (std::size_t i = 0; i < screen.state().document.now.story.talk.size(); ++i) {
+          const scenario::TalkStep& step = screen.state().document.now.story.talk[i];
           for (const bool revealed : {false, true}) {
             if (revealed && step.reveal.empty()) continue;
             if (revealed) screen.do_action(stage::Reveal{});

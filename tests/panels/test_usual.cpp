@@ -12,13 +12,13 @@ using namespace drawdown::stage;
 
 TEST_CASE("the cascade's usual is this person's: few C4 genes fill C4 to its own hundred per cent") {
   AppState s = command::state_for(support::source_folder() + "/scenarios/09-few-c4-genes.toml", 30);
-  s.view = View::cascade;
-  s.depth = look::Depth::mechanism;
-  const auto c4 = static_cast<std::size_t>(s.run->body().network.species_index("C4"));
+  s.page.view = View::cascade;
+  s.page.depth = look::Depth::mechanism;
+  const auto c4 = static_cast<std::size_t>(s.runs.now->body().network.species_index("C4"));
   // The standard body's rest, which stood there before, is twice as much.
-  CHECK(s.run->body().rest[c4] > 1.5 * s.run->usual_state()[c4]);
-  CHECK(s.run->body().model->grams_per_litre(body::protein_at("C4"), s.run->usual_state()[c4]) ==
-        support::near(s.run->usual_c4(), 1e-9));
+  CHECK(s.runs.now->body().rest[c4] > 1.5 * s.runs.now->usual_state()[c4]);
+  CHECK(s.runs.now->body().model->grams_per_litre(body::protein_at("C4"), s.runs.now->usual_state()[c4]) ==
+        support::near(s.runs.now->usual_c4(), 1e-9));
   const support::Screen screen(s);
   CHECK(screen.shows("100 %"));
   CHECK_FALSE(screen.shows("48 %"));
@@ -66,7 +66,7 @@ TEST_CASE("a year below the range is 365 days") {
 
 TEST_CASE("the lab sheet tells one sample from what is in the blood, and another sample draws another") {
   AppState s = support::opening_state(95);
-  s.view = View::lab;
+  s.page.view = View::lab;
   support::Screen screen(s);
   const auto sentence = [&] {
     for (const auto& t : screen.texts()) {
@@ -76,7 +76,7 @@ TEST_CASE("the lab sheet tells one sample from what is in the blood, and another
   };
   const std::string first = sentence();
   REQUIRE_FALSE(first.empty());
-  CHECK(first.find("in the blood " + level_text(s.run->c3(95), Which::c3, s.unit)) != std::string::npos);
+  CHECK(first.find("in the blood " + level_text(s.runs.now->c3(95), Which::c3, s.page.unit)) != std::string::npos);
   // The figure in the table is the sample's.
   const std::string sample = first.substr(first.find("one sample ") + 11, 4);
   CHECK(screen.find(sample).has_value());
@@ -87,12 +87,12 @@ TEST_CASE("the lab sheet tells one sample from what is in the blood, and another
     others += sentence() != first ? 1U : 0U;
   }
   CHECK(others >= 4);
-  CHECK(screen.state().sample == 5);
+  CHECK(screen.state().lab.sample == 5);
 }
 
 TEST_CASE("the same sample gives the same figures") {
   AppState s = support::opening_state(95);
-  s.view = View::lab;
+  s.page.view = View::lab;
   support::Screen screen(s);
   std::string first;
   for (const auto& t : screen.texts()) first += t.text;

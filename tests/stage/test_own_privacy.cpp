@@ -39,7 +39,7 @@ TEST_CASE(
     CHECK(state.problem.find("anna") == std::string::npos);
     CHECK(command::session_text(state).find("anna") == std::string::npos);
     CHECK(command::session_text(state).find("2019") == std::string::npos);
-    for (const StoryEntry& entry : state.recent) CHECK(entry.path.find("anna") == std::string::npos);
+    for (const StoryEntry& entry : state.files.recent) CHECK(entry.path.find("anna") == std::string::npos);
   };
   nothing(s);
   s = reduce(std::move(s), ResultsText{read.path, anna, false, read.asked}).state;
@@ -55,7 +55,7 @@ TEST_CASE(
 
 TEST_CASE("forgetting lets go of what the last frame's keys and clipboard held, and of the place in the line") {
   AppState s = with_anna();
-  s.view = View::own;
+  s.page.view = View::own;
   support::Screen screen(s);
   screen.interaction().caret("own.entry") = 7;
   panels::Input input;
@@ -75,20 +75,20 @@ TEST_CASE(
     "keeping one person's numbers sets aside what another person kept there, and the same person's are kept anew") {
   const support::Folder folder;
   AppState s = with_anna();
-  s.own_file = folder.path + "/own.csv";
+  s.files.own = folder.path + "/own.csv";
   support::Screen screen(s);
   screen.do_action(KeepResults{});
-  REQUIRE(disk::read_whole_file(s.own_file, 100000) == anna);
+  REQUIRE(disk::read_whole_file(s.files.own, 100000) == anna);
   const std::string longer = std::string(anna) + "2019-08-17,0.95,0.13\n";
   screen.do_action(ResultsText{"/home/x/anna.csv", longer});
   screen.do_action(KeepResults{});
-  CHECK(disk::read_whole_file(s.own_file, 100000) == longer);
+  CHECK(disk::read_whole_file(s.files.own, 100000) == longer);
   CHECK(support::files_in(folder.path) == 1);
   screen.do_action(ResultsText{"/home/x/bert.csv", bert});
   screen.do_action(KeepResults{});
-  CHECK(disk::read_whole_file(s.own_file, 100000) == bert);
+  CHECK(disk::read_whole_file(s.files.own, 100000) == bert);
   CHECK(support::files_in(folder.path) == 2);
-  CHECK(disk::read_whole_file(s.own_file + ".earlier", 100000) == longer);
+  CHECK(disk::read_whole_file(s.files.own + ".earlier", 100000) == longer);
 }
 
 TEST_CASE("of two files opened one after the other only the last one asked for is shown") {
@@ -119,7 +119,7 @@ TEST_CASE("a table pasted onto another person's is asked about: added, or starte
   CHECK(reduce(with_anna(), PasteResults{"2019-09-17,0.9,0.12\n"}).state.own.reading.rows.size() == 4);
   support::Screen screen([&] {
     AppState shown = s;
-    shown.view = View::own;
+    shown.page.view = View::own;
     return shown;
   }());
   CHECK(screen.shows("the same person's?"));
@@ -133,7 +133,7 @@ TEST_CASE("a line that was not read comes back to be mended, its place is free, 
                    .state;
   REQUIRE(s.own.reading.rejected.size() == 1);
   CHECK(s.own.reading.rejected[0].line == 3);
-  s.view = View::own;
+  s.page.view = View::own;
   s.own.page = OwnPage::lines;
   support::Screen screen(s);
   REQUIRE(screen.click_text("Mend line 3"));
@@ -149,7 +149,7 @@ TEST_CASE("a line that was not read comes back to be mended, its place is free, 
 TEST_CASE("a text that cannot be read at all leaves two ways on: its last line back, or forget") {
   AppState s = reduce(support::opening_state(), ResultsText{"", "nothing of this\nis a table\n"}).state;
   REQUIRE_FALSE(s.own.problem.empty());
-  s.view = View::own;
+  s.page.view = View::own;
   support::Screen screen(s);
   REQUIRE(screen.click_text("Take the last line back"));
   CHECK(screen.state().own.typed == "is a table");

@@ -49,24 +49,24 @@ bool tells(const std::string& all) {
 TEST_CASE("entering a step restores the story's levers, and one action brings back what the audience changed") {
   AppState s = after(support::opening_state(), {MoveLever{liver, 0.4, false}});
   s = after(s, {StartTalk{}});
-  CHECK(s.document.edits.empty());
-  REQUIRE(s.talk_aside.size() == 1);
+  CHECK(s.document.now.edits.empty());
+  REQUIRE(s.talk.aside.size() == 1);
   s = after(s, {TakeUpAside{}});
-  REQUIRE(s.document.edits.size() == 1);
-  CHECK(s.document.edits[0].value == 0.4);
+  REQUIRE(s.document.now.edits.size() == 1);
+  CHECK(s.document.now.edits[0].value == 0.4);
   CHECK(branched(s));
   for (const Action& enter : {Action{StepTalk{1}}, Action{JumpTalk{3}}}) {
     const AppState next = after(s, {enter});
-    CHECK(next.document.edits.empty());
-    CHECK(next.talk_aside.size() == 1);
-    CHECK(after(next, {TakeUpAside{}}).document.edits == s.document.edits);
-    CHECK(after(next, {Undo{}}).document.edits == s.document.edits);
+    CHECK(next.document.now.edits.empty());
+    CHECK(next.talk.aside.size() == 1);
+    CHECK(after(next, {TakeUpAside{}}).document.now.edits == s.document.now.edits);
+    CHECK(after(next, {Undo{}}).document.now.edits == s.document.now.edits);
   }
   // A step entered without a what-if leaves what is aside where it is.
   s = after(s, {StepTalk{1}, StepTalk{1}});
-  CHECK(s.talk_aside.size() == 1);
-  CHECK(after(s, {EndTalk{}}).talk_aside.empty());
-  CHECK(after(support::opening_state(), {TakeUpAside{}}).document.edits.empty());
+  CHECK(s.talk.aside.size() == 1);
+  CHECK(after(s, {EndTalk{}}).talk.aside.empty());
+  CHECK(after(support::opening_state(), {TakeUpAside{}}).document.now.edits.empty());
 }
 
 TEST_CASE("during a talk own results rest in every view, and the choice holds for that talk only") {

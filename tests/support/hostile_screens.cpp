@@ -12,9 +12,9 @@ stage::AppState with_largest_story() {
   stage::AppState state;
   state = work::Executor().settle(std::move(state), stage::StoryOpened{largest_story(), std::string(4000, 'p')});
   for (int i = 0; i < 4; ++i) state = stage::reduce(std::move(state), stage::KeepRun{}).state;
-  state.overlay = stage::Overlay::none;
-  state.track = 1;
-  state.all_levers = true;
+  state.page.overlay = stage::Overlay::none;
+  state.page.track = 1;
+  state.levers.all = true;
   return state;
 }
 
@@ -26,16 +26,16 @@ std::vector<HostileScreen> hostile_screens() {
   const auto add = [&](const std::string& name, const stage::AppState& state) { all.push_back({name, state}); };
   for (std::size_t i = 0; i < stage::view_names.size(); ++i) {
     stage::AppState state = story;
-    state.view = static_cast<stage::View>(i);
-    if (state.view != stage::View::own) add(std::string(stage::view_names[i]), state);
+    state.page.view = static_cast<stage::View>(i);
+    if (state.page.view != stage::View::own) add(std::string(stage::view_names[i]), state);
   }
   {
     stage::AppState state = story;
-    state.depth = look::Depth::clinic;
+    state.page.depth = look::Depth::clinic;
     state = stage::reduce(std::move(state), stage::StartTalk{}).state;
     state = stage::reduce(std::move(state), stage::JumpTalk{39}).state;
     state = stage::reduce(std::move(state), stage::Reveal{}).state;
-    state.view = stage::View::course;
+    state.page.view = stage::View::course;
     add("talk", state);
   }
   {
@@ -48,21 +48,22 @@ std::vector<HostileScreen> hostile_screens() {
   }
   {
     stage::AppState state = story;
-    state.overlay = stage::Overlay::files;
-    state.folder.path = "/" + std::string(200000, 'f');
+    state.page.overlay = stage::Overlay::files;
+    state.files.folder.path = "/" + std::string(200000, 'f');
     for (int i = 0; i < 100000; ++i) {
-      state.folder.entries.push_back({std::string(255, 'n') + std::to_string(i), i < 50000});
+      state.files.folder.entries.push_back({std::string(255, 'n') + std::to_string(i), i < 50000});
     }
     add("files", state);
-    state.folder.problem = std::string(300000, 'q');
+    state.files.folder.problem = std::string(300000, 'q');
     add("files with a problem", state);
   }
   {
     stage::AppState state = story;
-    state.overlay = stage::Overlay::stories;
+    state.page.overlay = stage::Overlay::stories;
     for (int i = 0; i < 20; ++i) {
-      state.recent.push_back({"/r" + std::to_string(i), std::string(2000, 't'), largest_story().message.plain, ""});
-      state.stories.push_back({"/s" + std::to_string(i), std::string(2000, 't'), "", std::string(500000, 'e')});
+      state.files.recent.push_back(
+          {"/r" + std::to_string(i), std::string(2000, 't'), largest_story().message.plain, ""});
+      state.files.stories.push_back({"/s" + std::to_string(i), std::string(2000, 't'), "", std::string(500000, 'e')});
     }
     add("stories", state);
   }

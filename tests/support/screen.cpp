@@ -127,7 +127,7 @@ double Screen::drawn() const {
 
 stage::AppState opening_state(double day) {
   stage::AppState state = command::state_for(command::opening_story(), day);
-  state.stories = work::list_stories(source_folder() + "/scenarios");
+  state.files.stories = work::list_stories(source_folder() + "/scenarios");
   return state;
 }
 

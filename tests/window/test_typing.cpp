@@ -74,7 +74,7 @@ class Hands {
  private:
   static stage::AppState own_view() {
     stage::AppState s = support::opening_state();
-    s.view = stage::View::own;
+    s.page.view = stage::View::own;
     return s;
   }
   support::Screen screen_;
@@ -143,14 +143,14 @@ TEST_CASE(
   }
   CHECK(reversed_differs > 250);
   const stage::AppState& after = hands.state();
-  CHECK(after.view == before.view);
-  CHECK(after.overlay == before.overlay);
-  CHECK(after.depth == before.depth);
+  CHECK(after.page.view == before.page.view);
+  CHECK(after.page.overlay == before.page.overlay);
+  CHECK(after.page.depth == before.page.depth);
   CHECK(after.look.language == before.look.language);
   CHECK(after.look.text_percent == before.look.text_percent);
-  CHECK(after.unit == before.unit);
-  CHECK(after.playing == before.playing);
-  CHECK(after.kept.size() == before.kept.size());
+  CHECK(after.page.unit == before.page.unit);
+  CHECK(after.time.playing == before.time.playing);
+  CHECK(after.runs.kept.size() == before.runs.kept.size());
 }
 
 TEST_CASE(

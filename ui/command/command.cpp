@@ -90,7 +90,7 @@ int course(const Options& o) {
   check_output(o.csv, story_path(o.file));
   stage::AppState state = state_for(story_path(o.file), std::max(0.0, o.day));
   state = with_sets(std::move(state), o.set);
-  const Run& run = *state.run;
+  const Run& run = *state.runs.now;
   if (!run.complete()) std::cerr << "drawdown: " << stopped_text(state) << '\n';
   if (o.csv == "-") {
     std::cout << course_csv(run);
@@ -105,7 +105,7 @@ int course(const Options& o) {
 int sbml(const Options& o) {
   check_output(o.sbml, story_path(o.file));
   const stage::AppState state = state_for(story_path(o.file), 0.0);
-  const std::string document = exchange::to_sbml(*state.run);
+  const std::string document = exchange::to_sbml(*state.runs.now);
   if (o.sbml == "-") {
     std::cout << document;
   } else {
@@ -120,13 +120,13 @@ int tracer(const Options& o) {
   const double day = o.day < 0.0 ? 0.0 : o.day;
   study::TracerOptions options;
   options.counting_noise = o.noise / 100.0;
-  std::cout << tracer_table(study::tracer_study(*state.run, protein, day, options), o.protein, day);
+  std::cout << tracer_table(study::tracer_study(*state.runs.now, protein, day, options), o.protein, day);
   return done;
 }
 
 int sensitivity(const Options& o) {
   const stage::AppState state = state_for(story_path(o.file), o.day);
-  std::cout << effects_table(*state.run, state.day, o.forward);
+  std::cout << effects_table(*state.runs.now, state.time.day, o.forward);
   return done;
 }
 
@@ -134,7 +134,7 @@ int window(const Options& o, const Screen& screen) {
   const Size size = size_of(o.size);
   const bool story_asked_for = !o.file.empty();
   stage::AppState state;
-  state.overlay = stage::Overlay::cautions;
+  state.page.overlay = stage::Overlay::cautions;
   // A session or a story that cannot be opened still opens the window, on the opening story, and says what is wrong.
   std::string problem;
   const auto attempt = [&problem](const auto& what) {
@@ -146,13 +146,13 @@ int window(const Options& o, const Screen& screen) {
   };
   std::string session_file = screen.session;
   attempt([&] { take_up_session(state, session_file, !story_asked_for); });
-  state.first_time = state.overlay == stage::Overlay::cautions && !story_asked_for;
+  state.first.time = state.page.overlay == stage::Overlay::cautions && !story_asked_for;
   if (story_asked_for) attempt([&] { state = opened(state, story_path(o.file)); });
-  if (!state.run) state = opened(std::move(state), opening_story());
+  if (!state.runs.now) state = opened(std::move(state), opening_story());
   if (!problem.empty()) state.problem = problem;
-  state.stories = shipped_stories();
-  state.example_file = data_folder() + "/assets/example-results.csv";
-  state.own_file = screen.own_numbers;
+  state.files.stories = shipped_stories();
+  state.files.example = data_folder() + "/assets/example-results.csv";
+  state.files.own = screen.own_numbers;
   std::error_code code;
   if (!screen.own_numbers.empty() && std::filesystem::exists(screen.own_numbers, code)) {
     attempt([&] {

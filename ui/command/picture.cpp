@@ -60,18 +60,18 @@ std::string svg_of(stage::AppState state, float width, float height) {
 // One of picture_views().
 void show_view(stage::AppState& state, const std::string& name) {
   if (const auto view = look::named<stage::View>(stage::view_names, name)) {
-    state.view = *view;
+    state.page.view = *view;
   } else if (const auto page = look::named<stage::StudyPage>(stage::study_page_names, name)) {
-    state.study_page = *page;
+    state.study.page = *page;
     state = work::Executor().settle(std::move(state), stage::SetView{stage::View::study});
   } else {
-    state.stories = shipped_stories();
+    state.files.stories = shipped_stories();
     if (name == "first") {
       state = work::Executor().settle(std::move(state), stage::StartFirstMinute{});
       return;
     }
-    state.overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
-    if (state.overlay == stage::Overlay::files) {
+    state.page.overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
+    if (state.page.overlay == stage::Overlay::files) {
       state = work::Executor().settle(std::move(state), stage::OpenFolder{data_folder() + "/scenarios"});
     }
   }
@@ -145,7 +145,7 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
     state.own.page = page;
   }
   if (o.talk > 0) {
-    const std::size_t steps = state.document.story.talk.size();
+    const std::size_t steps = state.document.now.story.talk.size();
     if (static_cast<std::size_t>(o.talk) > steps) {
       throw CLI::ValidationError("--talk", "the talk of this story has " + std::to_string(steps) + " steps");
     }
@@ -154,11 +154,11 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
     state = stage::reduce(std::move(state), stage::Reveal{}).state;
   }
   const auto tracks = track_names();
-  state.track = static_cast<std::size_t>(std::find(tracks.begin(), tracks.end(), o.track) - tracks.begin());
+  state.page.track = static_cast<std::size_t>(std::find(tracks.begin(), tracks.end(), o.track) - tracks.begin());
   state.look.text_percent = o.text;
   state.look.language = o.language;
   state.look.room = look::named<look::Room>(look::room_names, o.room).value_or(look::Room::bright);
-  state.depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
+  state.page.depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
   if (std::filesystem::path(o.out).extension() == ".svg") {
     const disk::Who who = o.results.empty() ? disk::Who::anyone : disk::Who::person;
     disk::write_file(o.out, svg_of(std::move(state), static_cast<float>(size.width), static_cast<float>(size.height)),

@@ -87,21 +87,21 @@ std::string session_text(const stage::AppState& state) {
   table.insert("text", state.look.text_percent);
   table.insert("room", look::name_of(look::room_names, state.look.room));
   table.insert("language", state.look.language);
-  table.insert("depth", look::name_of(look::depth_names, state.depth));
-  table.insert("cautions_read", state.overlay != stage::Overlay::cautions);
+  table.insert("depth", look::name_of(look::depth_names, state.page.depth));
+  table.insert("cautions_read", state.page.overlay != stage::Overlay::cautions);
   toml::array recent;
-  for (const stage::StoryEntry& s : state.recent) {
+  for (const stage::StoryEntry& s : state.files.recent) {
     recent.push_back(
         toml::table{{"path", std::filesystem::absolute(s.path).string()}, {"title", s.title}, {"message", s.message}});
   }
   table.insert("recent", std::move(recent));
-  if (!state.story_path.empty()) {
-    table.insert("story", std::filesystem::absolute(state.story_path).string());
-    table.insert("day", state.day);
-    table.insert("view", look::name_of(stage::view_names, state.view));
+  if (!state.document.path.empty()) {
+    table.insert("story", std::filesystem::absolute(state.document.path).string());
+    table.insert("day", state.time.day);
+    table.insert("view", look::name_of(stage::view_names, state.page.view));
     toml::array edits;
-    for (const scenario::Edit& edit : state.document.edits) {
-      edits.push_back(toml::table{{"lever", state.document.story.lever_rows()[edit.lever].name},
+    for (const scenario::Edit& edit : state.document.now.edits) {
+      edits.push_back(toml::table{{"lever", state.document.now.story.lever_rows()[edit.lever].name},
                                   {"value", edit.value},
                                   {"event", edit.event},
                                   {"from_day", edit.from_day},
@@ -122,10 +122,10 @@ void restore_session(stage::AppState& state, const std::string& text, const std:
   if (with_story && !story.empty()) {
     next = opened(std::move(next), story);
     next = stage::reduce(std::move(next), stage::GoToDay{reader.number(table, "day", 0, 3650, 0)}).state;
-    next.view = reader.one_of<stage::View>("view", stage::view_names);
+    next.page.view = reader.one_of<stage::View>("view", stage::view_names);
     std::vector<scenario::Edit> edits;
     if (const toml::array* left = table["edits"].as_array()) {
-      for (const toml::node& node : *left) edits.push_back(edit_of(reader, node, next.document.story));
+      for (const toml::node& node : *left) edits.push_back(edit_of(reader, node, next.document.now.story));
     }
     if (!edits.empty()) next = work::Executor().settle(std::move(next), stage::LayEdits{std::move(edits)});
   }
@@ -137,9 +137,9 @@ void restore_session(stage::AppState& state, const std::string& text, const std:
       stage::StoryEntry entry{(*one)["path"].value_or(std::string{}), (*one)["title"].value_or(std::string{}),
                               (*one)["message"].value_or(std::string{}), ""};
       std::error_code code;
-      const bool known =
-          std::any_of(next.recent.begin(), next.recent.end(), [&](const auto& e) { return e.path == entry.path; });
-      if (!known && std::filesystem::exists(entry.path, code)) next.recent.push_back(std::move(entry));
+      const bool known = std::any_of(next.files.recent.begin(), next.files.recent.end(),
+                                     [&](const auto& e) { return e.path == entry.path; });
+      if (!known && std::filesystem::exists(entry.path, code)) next.files.recent.push_back(std::move(entry));
     }
   }
   next = stage::reduce(std::move(next),
@@ -147,8 +147,8 @@ void restore_session(stage::AppState& state, const std::string& text, const std:
              .state;
   next.look.room = reader.one_of<look::Room>("room", look::room_names);
   next.look.language = reader.one_of("language", languages(), next.look.language);
-  next.depth = reader.one_of<look::Depth>("depth", look::depth_names);
-  if (table["cautions_read"].value_or(false)) next.overlay = stage::Overlay::none;
+  next.page.depth = reader.one_of<look::Depth>("depth", look::depth_names);
+  if (table["cautions_read"].value_or(false)) next.page.overlay = stage::Overlay::none;
   state = std::move(next);
 }
 

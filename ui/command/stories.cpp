@@ -38,7 +38,7 @@ std::string opening_story() {
 stage::AppState opened(stage::AppState state, const std::string& path) {
   scenario::Scenario story = scenario::read_file(path);
   state = work::Executor().settle(std::move(state), stage::StoryOpened{std::move(story), path});
-  if (!state.run) throw std::runtime_error(path + ": " + stopped_text(state));
+  if (!state.runs.now) throw std::runtime_error(path + ": " + stopped_text(state));
   return state;
 }
 
@@ -49,9 +49,9 @@ std::string stopped_text(const stage::AppState& state) {
 stage::AppState state_for(const std::string& path, double day) {
   stage::AppState fresh;  // by name: GCC 12 takes a nameless one for uninitialized
   stage::AppState state = opened(std::move(fresh), path);
-  if (day > state.run->last_day()) {
+  if (day > state.runs.now->last_day()) {
     std::ostringstream out;
-    out << day << " is no day of this story; its days are 0 to " << state.run->last_day();
+    out << day << " is no day of this story; its days are 0 to " << state.runs.now->last_day();
     throw CLI::ValidationError("--day", out.str());
   }
   if (day >= 0.0) state = stage::reduce(std::move(state), stage::GoToDay{day}).state;
@@ -64,7 +64,7 @@ stage::AppState with_sets(stage::AppState state, const std::vector<std::string>&
   for (const std::string& text : sets) {
     const std::size_t equals = text.find('=');
     const std::string name = text.substr(0, equals);
-    const scenario::Scenario& story = state.document.story;
+    const scenario::Scenario& story = state.document.now.story;
     const auto lever = story.model->find_lever(name);
     if (!lever) {
       std::vector<std::string> names;

@@ -61,8 +61,8 @@ readout::FlowPair eased(Frame& f, readout::FlowPair pair) {
 class Picture {
  public:
   Picture(Frame& frame, const Box& box)
-      : f(frame), run(*frame.state.run), em(frame.em()), area(box.inset(1.1F * em, 0.8F * em)) {
-    pair = eased(f, run.flows(f.state.day));
+      : f(frame), run(*frame.state.runs.now), em(frame.em()), area(box.inset(1.1F * em, 0.8F * em)) {
+    pair = eased(f, run.flows(f.state.time.day));
     tissues_shown = tissue_looks(*run.body().model);
   }
 
@@ -112,14 +112,14 @@ class Picture {
     targets.push_back({Target::Kind::label,
                        body::place_fluid,
                        "picture.fluid",
-                       w.at("picture.fluid_note", f.state.depth),
+                       w.at("picture.fluid_note", f.state.page.depth),
                        {},
                        {},
                        true});
     targets.push_back({Target::Kind::label,
                        ordinary_place,
                        "picture.ordinary",
-                       w.at("picture.ordinary_note", f.state.depth),
+                       w.at("picture.ordinary_note", f.state.page.depth),
                        {},
                        {},
                        true});
@@ -141,8 +141,8 @@ class Picture {
   void draw_legend() {
     const float y = area.y - 0.1F * em;
     f.canvas.fitted({vessel.x - 4 * em, y, vessel.w + 8 * em, em},
-                    f.words.at("picture.blood", f.state.depth) + ", " + stage::unit_text(f.state.unit), Type::strong,
-                    f.palette.ink, Align::centre);
+                    f.words.at("picture.blood", f.state.page.depth) + ", " + stage::unit_text(f.state.page.unit),
+                    Type::strong, f.palette.ink, Align::centre);
     f.canvas.fitted({target_x, y, area.right() - target_x, em},
                     f.fitting("picture.spent", Type::strong, area.right() - target_x), Type::strong, f.palette.ink);
     if (low) return;
@@ -165,7 +165,7 @@ class Picture {
       return;
     }
     draw::ribbon(f.canvas, centre, width, colour, is_c4 ? &hatch : nullptr, 0.62F * em);
-    if (!f.state.look.reduced_motion && f.state.playing) drops(centre, width);
+    if (!f.state.look.reduced_motion && f.state.time.playing) drops(centre, width);
   }
 
   // Light drops drift along a flow while the story plays.
@@ -287,7 +287,7 @@ class Picture {
                     f.words.at("picture.tissue_fluid"), Type::strong, f.palette.ink);
     if (note) {
       f.canvas.fitted({basin.x + 0.7F * em, basin.y + 1.3F * em, basin.w - em, em},
-                      f.words.at("picture.tissue_fluid_note", f.state.depth), Type::small, f.palette.quiet);
+                      f.words.at("picture.tissue_fluid_note", f.state.page.depth), Type::small, f.palette.quiet);
     }
     float y = basin.middle_y() - 0.4F * em;
     for (const bool is_c4 : {false, true}) {
@@ -319,14 +319,14 @@ class Picture {
     // In a picture so low that tissue fluid stands where the name would, the figure speaks for itself.
     if (name_y + f.canvas.line_height(Type::heading) > body.bottom() - 2.5F * em) return;
     f.canvas.text({liver.x + 0.42F * liver.w, name_y}, name, Type::heading, f.palette.liver_ink, Align::centre);
-    const std::string& makes = f.words.at("picture.makes", f.state.depth);
+    const std::string& makes = f.words.at("picture.makes", f.state.page.depth);
     if (f.canvas.width(makes, Type::small) > 0.7F * liver.w || liver.h < 6 * em) return;
     f.canvas.text({liver.x + 0.42F * liver.w, liver.y + 0.34F * liver.h + 0.8F * em}, makes, Type::small,
                   f.palette.liver_ink, Align::centre);
   }
 
   void draw_targets() {
-    const auto tissues = run.tissues(f.state.day);
+    const auto tissues = run.tissues(f.state.time.day);
     for (const Target& t : targets) {
       if (t.kind == Target::Kind::tissue) {
         draw_tissue_box(f, t.box, tissues_shown[t.place - body::first_tissue_place],

@@ -19,11 +19,11 @@ namespace {
 class Map {
  public:
   Map(Frame& frame, const Box& b)
-      : f(frame), run(*frame.state.run), em(frame.em()), box(b), found(map_found(run.body().model)) {
-    const double day = std::min(f.state.day, run.last_day());
+      : f(frame), run(*frame.state.runs.now), em(frame.em()), box(b), found(map_found(run.body().model)) {
+    const double day = std::min(f.state.time.day, run.last_day());
     state = run.state(day);
     rates = body::reaction_rates(run.body(), state, run.levers(day));
-    told_h = std::min((f.state.depth == look::Depth::mechanism ? 8.2F : 4.4F) * em, 0.3F * box.h);
+    told_h = std::min((f.state.page.depth == look::Depth::mechanism ? 8.2F : 4.4F) * em, 0.3F * box.h);
     map = {box.x + 2.4F * em, box.y + 1.6F * em, box.w - 4.8F * em, box.h - told_h - 3.4F * em};
     radius = std::clamp(0.066F * std::min(map.w, 1.85F * map.h), 0.9F * em, 3.4F * em);
   }
@@ -135,7 +135,7 @@ class Map {
                       {tip.x + along.y * h, tip.y - along.x * h}},
                      colour);
     }
-    if (!arrow.acts && f.state.playing && !f.state.look.reduced_motion && now > 1e-6) {
+    if (!arrow.acts && f.state.time.playing && !f.state.look.reduced_motion && now > 1e-6) {
       for (int k = 0; k < 3; ++k) {
         const double turn = f.seconds * 0.5 + k / 3.0;
         const auto s = static_cast<std::size_t>((turn - std::floor(turn)) * static_cast<double>(points.size() - 1));
@@ -227,13 +227,13 @@ class Map {
     const MapArrow& arrow = map_arrows()[index];
     const double now = flux(rates, index);
     std::string text = f.words.at(std::string("cascade.") + arrow.key);
-    if (f.state.depth != look::Depth::plain) {
+    if (f.state.page.depth != look::Depth::plain) {
       const double usual = flux(body::reaction_rates(run.body(), run.usual_state(), run.usual_levers()), index);
       text += " " + f.words.fill("cascade.flux",
                                  {look::number(now, now < 10 ? 2 : 0), look::number(usual, usual < 10 ? 2 : 0)});
     }
     float y = inner.y + f.canvas.paragraph(inner, text, Type::strong, f.palette.ink, 3) + 0.3F * em;
-    if (f.state.depth != look::Depth::mechanism) return;
+    if (f.state.page.depth != look::Depth::mechanism) return;
     for (const body::ReactionId id : found.reactions[index]) {
       const network::Reaction& reaction = run.body().network.reactions[id];
       const std::string line = reaction.name + " = " + network::rate_text(run.body().network, reaction) + "  [" +

@@ -59,7 +59,7 @@ double nice_step(double span, double pieces) {
 class ChartPainter {
  public:
   ChartPainter(Frame& frame, const Chart& c, const Box& b)
-      : f(frame), run(*frame.state.run), chart(c), box(b), em(frame.em()) {}
+      : f(frame), run(*frame.state.runs.now), chart(c), box(b), em(frame.em()) {}
 
   void draw(bool event_labels) {
     days = run.story().days;
@@ -95,14 +95,14 @@ class ChartPainter {
     most = chart.usual * (1.0 + chart.band / 100.0);
     if (chart.range != nullptr) most = std::max(most, chart.range->high * chart.to_unit);
     sample(run);
-    for (const stage::KeptRun& kept : f.state.kept) sample(*kept.run);
+    for (const stage::KeptRun& kept : f.state.runs.kept) sample(*kept.run);
     most = most > 0 ? most * 1.08 : 1.0;
   }
 
   // A curve's days and values, kept for drawing it.
   void sample(const Run& of) {
     std::vector<std::pair<double, double>> samples;
-    for (const double day : sample_days(of, plot.w, most_points / (1 + f.state.kept.size()))) {
+    for (const double day : sample_days(of, plot.w, most_points / (1 + f.state.runs.kept.size()))) {
       samples.emplace_back(day, chart.series.value(of, day));
       most = std::max(most, samples.back().second);
     }
@@ -233,7 +233,7 @@ class ChartPainter {
     for (const Point& p : taken) hits += b.inset(-0.15F * em).holds(p) ? 1 : 0;
     if (chart.usual > 0 && y_of(chart.usual) > b.y && y_of(chart.usual) < b.bottom()) hits += 100;
     const auto crossed = [&](double day) { return x_of(day) > b.x && x_of(day) < b.right(); };
-    if (crossed(f.state.day)) hits += 8;
+    if (crossed(f.state.time.day)) hits += 8;
     for (const scenario::Event& event : run.story().events) hits += !event.label.empty() && crossed(event.day) ? 4 : 0;
     const bool overlaps = b.x < other.right() && other.x < b.right() && b.y < other.bottom() && other.y < b.bottom();
     return overlaps ? hits + 1000 : hits;
@@ -288,7 +288,7 @@ class ChartPainter {
                t.box.bottom() > badge.y;
       });
     };
-    for (const stage::KeptRun& kept : f.state.kept) {
+    for (const stage::KeptRun& kept : f.state.runs.kept) {
       // Where the kept course is furthest from the present one and no word stands, its letter.
       double best = 0.0;
       double worst_day = 0.0;
@@ -311,7 +311,7 @@ class ChartPainter {
   }
 
   void draw_playhead() {
-    const double day = std::min(f.state.day, run.last_day());
+    const double day = std::min(f.state.time.day, run.last_day());
     const float x = x_of(day);
     f.canvas.line({{x, plot.y}, {x, plot.bottom()}}, f.palette.ink, std::max(1.5F, 0.1F * em));
     const Point at{x, y_of(chart.series.value(run, day))};
@@ -337,7 +337,7 @@ class ChartPainter {
   }
 
   void draw_title() {
-    const double day = std::min(f.state.day, run.last_day());
+    const double day = std::min(f.state.time.day, run.last_day());
     const Box name = f.canvas.text({box.x, box.y}, chart.series.title, Type::heading, chart.series.colour);
     const std::string now = chart.series.text(chart.series.value(run, day)) + " " + chart.series.unit;
     const float w = f.canvas.width(now, Type::strong);

@@ -12,7 +12,7 @@ using draw::Type;
 void draw_compare(Frame& f, const Box& box) {
   const float em = f.em();
   const float gap = 0.7F * em;
-  const Run& run = *f.state.run;
+  const Run& run = *f.state.runs.now;
   struct Entry {
     std::string words;
     float height;
@@ -21,8 +21,8 @@ void draw_compare(Frame& f, const Box& box) {
   const float button_w = button_width(f, f.words.at("compare.drop"), Type::small);
   const float words_w = box.w - 2.2F * em - button_w - 4.2F * em;
   float height = 2.6F * em;
-  for (const stage::KeptRun& kept : f.state.kept) {
-    std::string words = stage::difference_in_words(kept, run, f.words, f.state.unit);
+  for (const stage::KeptRun& kept : f.state.runs.kept) {
+    std::string words = stage::difference_in_words(kept, run, f.words, f.state.page.unit);
     const float h = std::max(2.2F * em, f.canvas.paragraph_height(words, Type::body, words_w) + 0.6F * em);
     entries.push_back({std::move(words), h});
     height += h;
@@ -50,7 +50,7 @@ void draw_compare(Frame& f, const Box& box) {
   for (std::size_t i = 0; i < entries.size(); ++i) {
     const float x = top.x + 1.1F * em;
     f.canvas.ring({x + 0.9F * em, y + 0.7F * em}, 0.85F * em, f.palette.ink, 1.5F);
-    f.canvas.text({x + 0.9F * em, y + 0.7F * em - f.canvas.line_height(Type::strong) / 2}, f.state.kept[i].name,
+    f.canvas.text({x + 0.9F * em, y + 0.7F * em - f.canvas.line_height(Type::strong) / 2}, f.state.runs.kept[i].name,
                   Type::strong, f.palette.ink, draw::Align::centre);
     f.canvas.paragraph({x + 2.4F * em, y, words_w, entries[i].height}, entries[i].words, Type::body, f.palette.ink);
     ButtonStyle style;

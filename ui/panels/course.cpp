@@ -23,8 +23,8 @@ double band(const study::Variation& cv) {
 }
 
 Chart protein_chart(const Frame& f, Which which) {
-  const Run& run = *f.state.run;
-  const scenario::Unit unit = f.state.unit;
+  const Run& run = *f.state.runs.now;
+  const scenario::Unit unit = f.state.page.unit;
   const double to = unit == scenario::Unit::g_per_l ? 1.0 : readout::mg_per_dl;
   Chart c;
   c.series.value = [which, to](const Run& r, double day) { return to * (which == Which::c3 ? r.c3(day) : r.c4(day)); };
@@ -41,8 +41,8 @@ Chart protein_chart(const Frame& f, Which which) {
 }
 
 Track track_of(const Frame& f) {
-  std::vector<Track> tracks = stage::tracks_of(*f.state.document.story.model);
-  return std::move(tracks[f.state.track % tracks.size()]);
+  std::vector<Track> tracks = stage::tracks_of(*f.state.document.now.story.model);
+  return std::move(tracks[f.state.page.track % tracks.size()]);
 }
 
 Chart track_chart(const Frame& f) {
@@ -65,10 +65,10 @@ void draw_course(Frame& f, const Box& box) {
   const float em = f.em();
   const Box inner = box.inset(1.0F * em, 0.7F * em);
   std::vector<Chart> charts{protein_chart(f, Which::c3), protein_chart(f, Which::c4)};
-  if (f.state.track != 0) charts.push_back(track_chart(f));
+  if (f.state.page.track != 0) charts.push_back(track_chart(f));
 
   // Unit and further track, at the top right.
-  const std::string unit = f.words.fill("course.unit", {stage::unit_text(f.state.unit)});
+  const std::string unit = f.words.fill("course.unit", {stage::unit_text(f.state.page.unit)});
   const std::string track = f.words.at("course.track") + ": " + f.words.at("track." + track_of(f).key);
   const float row = 1.7F * em;
   float x = inner.right();

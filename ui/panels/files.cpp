@@ -29,7 +29,7 @@ std::size_t focused_row(const Frame& f, std::size_t rows) {
 
 // Up, down, page and letter keys; returns the row that has the focus after them.
 std::size_t walk(Frame& f, std::size_t rows, std::size_t page) {
-  const auto& entries = f.state.folder.entries;
+  const auto& entries = f.state.files.folder.entries;
   std::size_t at = focused_row(f, rows);
   const std::size_t before = at;
   if (at == rows) at = 0;
@@ -61,7 +61,7 @@ std::size_t walk(Frame& f, std::size_t rows, std::size_t page) {
 
 void draw_files(Frame& f, const Box& window) {
   const float em = f.em();
-  const stage::Folder& folder = f.state.folder;
+  const stage::Folder& folder = f.state.files.folder;
   const std::size_t rows = folder.entries.size() + 1;  // the first leads up
   const float row_h = 2.1F * em;
   const float total = static_cast<float>(rows) * row_h;

@@ -21,7 +21,7 @@ bool stacked(const Frame& f, float width) {
 // Where one is: a dot a part, the ones behind filled.
 void draw_parts(Frame& f, draw::Point at) {
   const float em = f.em();
-  const auto here = static_cast<std::size_t>(*f.state.first);
+  const auto here = static_cast<std::size_t>(*f.state.first.step);
   for (std::size_t i = 0; i < parts; ++i) {
     const draw::Point p{at.x + static_cast<float>(i) * 1.1F * em, at.y};
     if (i <= here) f.canvas.dot(p, 0.32F * em, f.palette.select);
@@ -51,18 +51,18 @@ void draw_hand(Frame& f, const Box& line, double value, const body::Lever& lever
 }  // namespace
 
 float first_minute_height(const Frame& f, float width) {
-  return f.state.first ? (stacked(f, width) ? 6.0F : 4.2F) * f.em() : 0.0F;
+  return f.state.first.step ? (stacked(f, width) ? 6.0F : 4.2F) * f.em() : 0.0F;
 }
 
 void draw_first_minute(Frame& f, const Box& box) {
-  if (!f.state.first) return;
+  if (!f.state.first.step) return;
   const float em = f.em();
   f.canvas.fill(box, f.palette.card, 0.6F * em);
   f.canvas.outline(box, f.palette.select, 0.6F * em, 2.0F);
   const Box inner = box.inset(1.2F * em, 0.7F * em);
   const bool two_rows = stacked(f, box.w);
   const float row = two_rows ? inner.h / 2 : inner.h;
-  const bool over = *f.state.first == FirstMinute::done;
+  const bool over = *f.state.first.step == FirstMinute::done;
   float right = inner.right();
   const auto from_right = [&](const std::string& key) {
     const std::string& label = f.words.at(key);
@@ -81,13 +81,13 @@ void draw_first_minute(Frame& f, const Box& box) {
   Box line{right - slider_w, inner.y, slider_w, row};
   if (two_rows) line = {inner.x, inner.y + row, inner.w, row};
   const float words_w = (lever_index && !two_rows ? line.x : right) - words_x - em;
-  const std::string& said = f.words.at("first." + look::name_of(stage::first_minute_names, *f.state.first));
+  const std::string& said = f.words.at("first." + look::name_of(stage::first_minute_names, *f.state.first.step));
   Type type = Type::heading;
   if (f.canvas.paragraph_height(said, type, words_w) > row) type = Type::body;
   const float h = f.canvas.paragraph_height(said, type, words_w);
   f.canvas.paragraph({words_x, inner.y + (row - h) / 2, words_w, row}, said, type, f.palette.ink, 3);
   if (!lever_index) return;
-  const body::Lever& lever = f.state.document.story.lever_rows()[*lever_index];
+  const body::Lever& lever = f.state.document.now.story.lever_rows()[*lever_index];
   const double value = stage::current_value(f.state, *lever_index);
   const SliderResult r =
       slider(f, "first.lever", line, value, lever.least, lever.most, (lever.most - lever.least) / 20.0, std::nan(""));

@@ -30,7 +30,7 @@ struct Frame {
   double seconds = 0.0;               // since the program started, for motion
 
   [[nodiscard]] float em() const { return canvas.em(); }
-  [[nodiscard]] const std::string& word(const std::string& key) const { return words.at(key, state.depth); }
+  [[nodiscard]] const std::string& word(const std::string& key) const { return words.at(key, state.page.depth); }
   // The word if it fits the width, else its short form under key + "_short".
   [[nodiscard]] const std::string& fitting(const std::string& key, draw::Type type, float width) const {
     const std::string& full = word(key);
@@ -38,7 +38,7 @@ struct Frame {
   }
   // A text of the story shown.
   [[nodiscard]] const std::string& told(const std::string& part, const std::string& as_written) const {
-    return words.told(state.document.story.name, part, as_written);
+    return words.told(state.document.now.story.name, part, as_written);
   }
   void act(stage::Action action) const { actions.push_back(std::move(action)); }
 };

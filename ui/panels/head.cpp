@@ -88,11 +88,11 @@ void draw_controls(Frame& f, const Box& box, const Measures& m) {
   plain.type = m.type;
   if (button(f, "head.stories", stories_box, stories, plain)) f.act(stage::SetOverlay{stage::Overlay::stories});
   ButtonStyle talking = plain;
-  talking.chosen = s.talk.has_value();
+  talking.chosen = s.talk.step.has_value();
   if (button(f, "head.talk", talk_box, talk, talking)) {
-    f.act(s.talk ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
+    f.act(s.talk.step ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
   }
-  const int depth = choice(f, "head.depth", depth_box, labels, static_cast<int>(s.depth), m.type);
+  const int depth = choice(f, "head.depth", depth_box, labels, static_cast<int>(s.page.depth), m.type);
   if (depth >= 0) f.act(stage::SetDepth{static_cast<look::Depth>(depth)});
   if (button(f, "head.smaller", smaller_box, smaller, plain)) f.act(stage::SetTextPercent{s.look.text_percent - 10});
   if (button(f, "head.larger", larger_box, larger, plain)) f.act(stage::SetTextPercent{s.look.text_percent + 10});
@@ -165,7 +165,7 @@ void draw_transport(Frame& f, const Box& box) {
   const auto r = f.interaction.control("head.play", play);
   f.canvas.fill(play, r.hovered ? look::mix(f.palette.select, f.palette.quiet, 0.3F) : f.palette.select, play.h / 2);
   if (r.show_focus) focus_ring(f, play, play.h / 2);
-  if (s.playing) {
+  if (s.time.playing) {
     for (const float dx : {-0.38F, 0.14F}) {
       f.canvas.fill({play.middle_x() + dx * em, play.middle_y() - 0.45F * em, 0.26F * em, 0.9F * em},
                     f.palette.select_ink);
@@ -176,23 +176,24 @@ void draw_transport(Frame& f, const Box& box) {
   if (r.clicked) f.act(stage::TogglePlay{});
   x += play.w + gap;
 
-  const std::string day = f.words.at("head.day") + " " + look::number(std::floor(s.day), 0);
+  const std::string day = f.words.at("head.day") + " " + look::number(std::floor(s.time.day), 0);
   const std::string widest = f.words.at("head.day") + " 8888";
   f.canvas.text({x, box.middle_y() - f.canvas.line_height(Type::heading) / 2}, day, Type::heading, f.palette.ink);
   x += f.canvas.width(widest, Type::heading) + gap;
 
-  const std::string speed = f.words.fill("head.speed_short", {look::number(s.speed, 0)});
+  const std::string speed = f.words.fill("head.speed_short", {look::number(s.time.speed, 0)});
   const float speed_width = f.canvas.width("100 d/s", Type::small) + 0.4F * em;
   const float side = 1.8F * em;
   const float right = box.right() - speed_width - 2 * side;
-  const auto moved = slider(f, "head.day", {x, box.y, std::max(4 * em, right - gap - x), box.h}, s.day, 0.0,
-                            s.document.story.days, 1.0, std::nan(""));
+  const auto moved = slider(f, "head.day", {x, box.y, std::max(4 * em, right - gap - x), box.h}, s.time.day, 0.0,
+                            s.document.now.story.days, 1.0, std::nan(""));
   if (moved.moved) f.act(stage::GoToDay{moved.value});
   x = right;
-  if (button(f, "head.slower", {x, box.y, side, box.h}, "−")) f.act(stage::SetSpeed{s.speed / 2});
+  if (button(f, "head.slower", {x, box.y, side, box.h}, "−")) f.act(stage::SetSpeed{s.time.speed / 2});
   f.canvas.text({x + side + speed_width / 2, box.middle_y() - f.canvas.line_height(Type::small) / 2}, speed,
                 Type::small, f.palette.quiet, draw::Align::centre);
-  if (button(f, "head.faster", {x + side + speed_width, box.y, side, box.h}, "+")) f.act(stage::SetSpeed{s.speed * 2});
+  if (button(f, "head.faster", {x + side + speed_width, box.y, side, box.h}, "+"))
+    f.act(stage::SetSpeed{s.time.speed * 2});
 }
 
 }  // namespace
@@ -208,10 +209,10 @@ struct Rows {
 };
 Rows rows_of(const Frame& f, float width, bool short_of_room) {
   const bool transport = width < transport_beside_tabs * f.em();
-  const bool first = f.state.first.has_value();
-  const bool talk = f.state.talk.has_value();
-  return {!f.state.document.story.message.plain.empty() && !short_of_room, !(short_of_room && first),
-          transport && f.state.view != View::own && !(short_of_room && (first || talk))};
+  const bool first = f.state.first.step.has_value();
+  const bool talk = f.state.talk.step.has_value();
+  return {!f.state.document.now.story.message.plain.empty() && !short_of_room, !(short_of_room && first),
+          transport && f.state.page.view != View::own && !(short_of_room && (first || talk))};
 }
 
 }  // namespace
@@ -228,12 +229,12 @@ float head_height(const Frame& f, float width, bool short_of_room) {
 void draw_head(Frame& f, const Box& box, const Layout& l) {
   const Measures m = measure(f, box.w);
   const float em = f.em();
-  const scenario::Scenario& story = f.state.document.story;
+  const scenario::Scenario& story = f.state.document.now.story;
   float y = box.y;
   const float title = std::max(m.row, f.canvas.line_height(Type::title));
   const float title_width = m.two_rows ? box.w : box.w - m.controls - em;
   // Own numbers are no story.
-  const bool own = f.state.view == View::own;
+  const bool own = f.state.page.view == View::own;
   f.canvas.fitted({box.x, y + (title - f.canvas.line_height(Type::title)) / 2, title_width, title},
                   own ? f.words.at("own.title") : f.told("title", story.title), Type::title, f.palette.ink);
   if (m.two_rows) {
@@ -245,10 +246,10 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
     y += title;
   }
   std::string message = f.told("message.plain", story.message.plain);
-  if (f.state.depth == look::Depth::clinic && !story.message.clinic.empty()) {
+  if (f.state.page.depth == look::Depth::clinic && !story.message.clinic.empty()) {
     message = f.told("message.clinic", story.message.clinic);
   }
-  if (f.state.depth == look::Depth::mechanism && !story.message.mechanism.empty()) {
+  if (f.state.page.depth == look::Depth::mechanism && !story.message.mechanism.empty()) {
     message = f.told("message.mechanism", story.message.mechanism);
   }
   if (own) message = f.words.at("own.stays");

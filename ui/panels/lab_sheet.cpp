@@ -58,8 +58,8 @@ Sample noisy_sample(const Run& run, double day, unsigned sample) {
 
 class Sheet {
  public:
-  Sheet(Frame& frame, const Box& b) : f(frame), run(*frame.state.run), em(frame.em()), box(b) {
-    day = std::floor(std::min(f.state.day, run.last_day()));
+  Sheet(Frame& frame, const Box& b) : f(frame), run(*frame.state.runs.now), em(frame.em()), box(b) {
+    day = std::floor(std::min(f.state.time.day, run.last_day()));
     before = std::max(0.0, day - 28);
     collect();
   }
@@ -80,14 +80,14 @@ class Sheet {
  private:
   [[nodiscard]] scenario::Laboratory laboratory() const {
     scenario::Laboratory lab = run.story().laboratory;
-    if (f.state.other_laboratory) lab.c3 = {0.65, 1.90};  // the widest published upper and lower limits for C3
-    if (f.state.other_laboratory) lab.c4 = {0.14, 0.50};
+    if (f.state.lab.other_laboratory) lab.c3 = {0.65, 1.90};  // the widest published upper and lower limits for C3
+    if (f.state.lab.other_laboratory) lab.c4 = {0.14, 0.50};
     return lab;
   }
 
   void collect() {
-    const Sample now = noisy_sample(run, day, f.state.sample);
-    const Sample then = noisy_sample(run, before, f.state.sample);
+    const Sample now = noisy_sample(run, day, f.state.lab.sample);
+    const Sample then = noisy_sample(run, before, f.state.lab.sample);
     const scenario::Laboratory lab = laboratory();
     const auto flag = [&](double v, double low, double high) {
       return v < low ? f.words.at("lab.low") : v > high ? f.words.at("lab.high") : std::string();
@@ -96,12 +96,12 @@ class Sheet {
                              const study::Variation& cv) {
       Line line;
       line.name = which == Which::c3 ? "C3" : "C4";
-      line.value = stage::level_text(value, which, f.state.unit);
-      line.unit = stage::unit_text(f.state.unit);
-      line.range =
-          stage::level_text(range.low, which, f.state.unit) + "–" + stage::level_text(range.high, which, f.state.unit);
+      line.value = stage::level_text(value, which, f.state.page.unit);
+      line.unit = stage::unit_text(f.state.page.unit);
+      line.range = stage::level_text(range.low, which, f.state.page.unit) + "–" +
+                   stage::level_text(range.high, which, f.state.page.unit);
       line.flag = flag(value, range.low, range.high);
-      line.usual = stage::level_text(usual, which, f.state.unit);
+      line.usual = stage::level_text(usual, which, f.state.page.unit);
       const double change = 100.0 * (value / last - 1.0);
       const study::ChangeLimits limits = study::log_change_limits(cv.analytical, cv.within);
       const bool beyond = change > limits.up || change < limits.down;
@@ -109,10 +109,10 @@ class Sheet {
                                   {(change > 0 ? "+" : "") + look::number(change, 0), look::number(before, 0)});
       lines.push_back(line);
     };
-    blood = f.words.fill(
-        "lab.blood",
-        {stage::level_text(now.c3, Which::c3, f.state.unit), stage::level_text(run.c3(day), Which::c3, f.state.unit),
-         stage::level_text(now.c4, Which::c4, f.state.unit), stage::level_text(run.c4(day), Which::c4, f.state.unit)});
+    blood = f.words.fill("lab.blood", {stage::level_text(now.c3, Which::c3, f.state.page.unit),
+                                       stage::level_text(run.c3(day), Which::c3, f.state.page.unit),
+                                       stage::level_text(now.c4, Which::c4, f.state.page.unit),
+                                       stage::level_text(run.c4(day), Which::c4, f.state.page.unit)});
     protein(Which::c3, now.c3, then.c3, lab.c3, run.usual_c3(), study::c3_variation);
     protein(Which::c4, now.c4, then.c4, lab.c4, run.usual_c4(), study::c4_variation);
     for (const auto& [id, value] : now.others) {
@@ -151,9 +151,9 @@ class Sheet {
     if (place("lab.fridge", f.words.at("lab.fridge"), stored))
       f.act(stage::MoveLever{fridge, stored ? 0.0 : 4.0, false});
     if (place("lab.cold", f.words.at("lab.cold"), chilled)) f.act(stage::MoveLever{cold, chilled ? 0.0 : 0.8, false});
-    if (place("lab.other", f.words.at("lab.other"), f.state.other_laboratory)) f.act(stage::ToggleLaboratory{});
+    if (place("lab.other", f.words.at("lab.other"), f.state.lab.other_laboratory)) f.act(stage::ToggleLaboratory{});
     if (place("lab.sample", f.words.at("lab.sample"), false)) f.act(stage::NextSample{});
-    if (place("lab.unit", f.words.fill("course.unit", {stage::unit_text(f.state.unit)}), false))
+    if (place("lab.unit", f.words.fill("course.unit", {stage::unit_text(f.state.page.unit)}), false))
       f.act(stage::ToggleUnit{});
     return y + 1.9F * em - row.y;
   }

@@ -39,8 +39,8 @@ const char* group_key(LeverGroup group) {
 }
 
 bool used_by_story(const stage::AppState& s, body::LeverId lever) {
-  if (s.document.story.levers[lever] != s.document.story.lever_rows()[lever].rest) return true;
-  const auto& events = s.document.story.events;
+  if (s.document.now.story.levers[lever] != s.document.now.story.lever_rows()[lever].rest) return true;
+  const auto& events = s.document.now.story.events;
   return std::any_of(events.begin(), events.end(), [&](const auto& e) { return e.lever == lever; });
 }
 
@@ -75,11 +75,11 @@ class LeverList {
   }
 
  private:
-  [[nodiscard]] const std::vector<body::Lever>& levers() const { return f.state.document.story.lever_rows(); }
+  [[nodiscard]] const std::vector<body::Lever>& levers() const { return f.state.document.now.story.lever_rows(); }
   void draw_reach(const Box& b) {
     const int pressed = choice(f, "levers.reach", b, {f.words.at("levers.whole"), f.words.at("levers.from_today")},
-                               f.state.from_today ? 1 : 0);
-    if (pressed >= 0 && (pressed == 1) != f.state.from_today) f.act(stage::ToggleFromToday{});
+                               f.state.levers.from_today ? 1 : 0);
+    if (pressed >= 0 && (pressed == 1) != f.state.levers.from_today) f.act(stage::ToggleFromToday{});
   }
 
   // At the foot; returns the height used.
@@ -96,7 +96,7 @@ class LeverList {
     return 2 * row + gap;
   }
   void draw_more(const Box& b) {
-    const char* key = f.state.all_levers ? "levers.fewer" : "levers.more";
+    const char* key = f.state.levers.all ? "levers.fewer" : "levers.more";
     if (fitted_button(key, b)) f.act(stage::ToggleAllLevers{});
   }
   void draw_undo(const Box& b) {
@@ -124,7 +124,7 @@ class LeverList {
       const body::LeverId i(at);
       const body::Lever& lever = levers()[i];
       if (lever.group == LeverGroup::person) continue;
-      const bool shown = f.state.all_levers || lever.main || used_by_story(f.state, i) || stage::is_edited(f.state, i);
+      const bool shown = f.state.levers.all || lever.main || used_by_story(f.state, i) || stage::is_edited(f.state, i);
       if (!shown) continue;
       if (lever.group != last) {
         rows.push_back({true, {}, lever.group, 2.1F * em});
@@ -211,7 +211,7 @@ class LeverList {
     f.canvas.paragraph({b.x, b.y, b.w, words}, f.words.at(name), Type::body, f.palette.ink);
     ButtonStyle style;
     style.type = Type::small;
-    const std::string label = f.words.fill("levers.place", {look::number(std::floor(f.state.day), 0)});
+    const std::string label = f.words.fill("levers.place", {look::number(std::floor(f.state.time.day), 0)});
     const float w = std::min(b.w, button_width(f, label, Type::small));
     if (button(f, name, {b.x, b.y + words + 0.2F * em, w, 1.8F * em}, label, style)) f.act(stage::PlaceDated{index});
     if (!stage::is_edited(f.state, index)) return;

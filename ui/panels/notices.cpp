@@ -71,7 +71,8 @@ void draw_stories(Frame& f, const Box& window) {
   const float width = std::min(56 * em, window.w - 2 * em) - 3 * em;
   // What was opened before and is not among the shipped ones comes first, under a heading of its own.
   const auto is_shipped = [&](const stage::StoryEntry& s) {
-    return std::any_of(f.state.stories.begin(), f.state.stories.end(), [&](const auto& e) { return e.path == s.path; });
+    return std::any_of(f.state.files.stories.begin(), f.state.files.stories.end(),
+                       [&](const auto& e) { return e.path == s.path; });
   };
   struct Row {
     const stage::StoryEntry* story;  // none = a heading
@@ -87,13 +88,13 @@ void draw_stories(Frame& f, const Box& window) {
     rows.push_back({story, said, h});
     total += h + 0.4F * em;
   };
-  for (const auto& s : f.state.recent) {
+  for (const auto& s : f.state.files.recent) {
     if (is_shipped(s)) continue;
     if (rows.empty()) add(nullptr, f.words.at("stories.recent"));
     add(&s, s.message);
   }
   if (!rows.empty()) add(nullptr, f.words.at("stories.shipped"));
-  for (const auto& s : f.state.stories) {
+  for (const auto& s : f.state.files.stories) {
     add(&s, s.problem.empty() ? f.words.told(stem_of(s.path), "message.plain", s.message)
                               : f.words.fill("stories.broken", {s.problem}));
   }
@@ -122,7 +123,7 @@ void draw_stories(Frame& f, const Box& window) {
     const auto r = f.interaction.control("story." + std::to_string(i), row);
     if (r.focused && f.interaction.focus_moved()) scrolled.reveal(row.y - start, row.h);
     if (!in_sight) continue;
-    const bool current = !s.title.empty() && s.title == f.state.document.story.title;
+    const bool current = !s.title.empty() && s.title == f.state.document.now.story.title;
     f.canvas.fill(row, r.hovered ? look::mix(f.palette.raised, f.palette.quiet, 0.15F) : f.palette.raised, 0.5F * em);
     if (current) f.canvas.fill({row.x, row.y, 0.35F * em, row.h}, f.palette.select, 0.15F * em);
     if (r.show_focus) focus_ring(f, row.inset(0.2F * em), 0.5F * em);

@@ -99,9 +99,9 @@ class Own {
     y += 2.6F * em;
     y += f.canvas.paragraph({x, y, width, box.h}, lead, Type::body, f.palette.ink) + 1.0F * em;
     y += draw_entry({x, y, width, box.h}) + 0.7F * em;
-    if (!f.state.example_file.empty()) {
+    if (!f.state.files.example.empty()) {
       y += draw_buttons({x, y, width, box.h},
-                        {{"own.example", f.words.at("own.example"), false, stage::OpenResults{f.state.example_file}}});
+                        {{"own.example", f.words.at("own.example"), false, stage::OpenResults{f.state.files.example}}});
       y += 1.0F * em;
     }
     f.canvas.paragraph({x, y, width, box.h}, stays, Type::small, f.palette.quiet);
@@ -257,7 +257,7 @@ class Own {
     chart.cv = own.noise.of(p);
     const scenario::Laboratory lab;  // a common one, not the open story's; rows may name their own
     chart.range = is_c4 ? lab.c4 : lab.c3;
-    chart.unit = f.state.unit;
+    chart.unit = f.state.page.unit;
     chart.fit = own.fit && own.fit->status == labs::FitStatus::done ? own.fit.get() : nullptr;
     if (chart.fit != nullptr && own.page == OwnPage::fit && own.outlook < own.fit->outlooks.size()) {
       chart.outlook = &own.fit->outlooks[own.outlook];

@@ -56,7 +56,7 @@ void draw_list(Frame& f, const std::string& name, const Box& box, const std::vec
 
 void draw_findings(Frame& f, const Box& box) {
   const stage::OwnResults& own = f.state.own;
-  const auto unit = f.state.unit;
+  const auto unit = f.state.page.unit;
   std::vector<Said> all;
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? own.judged.c3 : own.judged.c4;
@@ -131,7 +131,7 @@ void draw_lines(Frame& f, const Box& box) {
     const labs::Row& row = own.reading.rows[i];
     f.canvas.text({list.x + 0.6F * em, y}, labs::iso_date(row.day), Type::small, f.palette.ink);
     const auto cell = [&](Protein p, const labs::OfProtein& of, float x, const look::Colour& colour) {
-      const std::string value = stage::value_text(labs::value_of(row, p), p, f.state.unit);
+      const std::string value = stage::value_text(labs::value_of(row, p), p, f.state.page.unit);
       if (value.empty()) return;
       const auto b = f.canvas.text({x, y}, value, Type::strong, colour);
       f.canvas.text({b.right() + 0.4F * em, y + 0.1F * em}, stage::position_word(of.placed[i], f.words), Type::small,

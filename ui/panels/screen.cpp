@@ -14,7 +14,7 @@ Layout lay_out(const Frame& f, const Box& window) {
   const float gap = 0.7F * em;
   Layout l;
   Box rest = window.inset(0.9F * em, 0.7F * em);
-  l.short_of_room = window.h < (f.state.first || f.state.talk ? 42 : 31) * em;
+  l.short_of_room = window.h < (f.state.first.step || f.state.talk.step ? 42 : 31) * em;
   const float head = head_height(f, rest.w, l.short_of_room);
   l.head = {rest.x, rest.y, rest.w, head};
   rest.y += head + gap;
@@ -25,7 +25,7 @@ Layout lay_out(const Frame& f, const Box& window) {
   rest.h -= foot + 0.5F * em;
   const float most = 0.45F * rest.h;
   // A talk's words are fitted to that; where even small letters take more they are not cut.
-  const float bar = f.state.first ? std::min(first_minute_height(f, rest.w), most) : talk_height(f, rest.w, most);
+  const float bar = f.state.first.step ? std::min(first_minute_height(f, rest.w), most) : talk_height(f, rest.w, most);
   if (const float talk = std::min(bar, 0.75F * rest.h); talk > 0) {
     l.talk = {rest.x, rest.bottom() - talk, rest.w, talk};
     rest.h -= talk + gap;
@@ -60,13 +60,13 @@ void global_keys(Frame& f) {
   Interaction& i = f.interaction;
   const stage::AppState& s = f.state;
   if (i.take(Key::escape)) {
-    if (s.overlay != Overlay::cautions && s.overlay != Overlay::none) f.act(stage::SetOverlay{Overlay::none});
-    if (!s.problem.empty() || s.stopped) f.act(stage::DismissProblem{});
-    if (s.talk && s.overlay == Overlay::none) f.act(stage::EndTalk{});
-    if (s.first && s.overlay == Overlay::none) f.act(stage::EndFirstMinute{});
+    if (s.page.overlay != Overlay::cautions && s.page.overlay != Overlay::none) f.act(stage::SetOverlay{Overlay::none});
+    if (!s.problem.empty() || s.runs.stopped) f.act(stage::DismissProblem{});
+    if (s.talk.step && s.page.overlay == Overlay::none) f.act(stage::EndTalk{});
+    if (s.first.step && s.page.overlay == Overlay::none) f.act(stage::EndFirstMinute{});
   }
   // The chooser and a line being typed take letters themselves.
-  if (s.overlay == Overlay::cautions || s.overlay == Overlay::files || i.typing()) return;
+  if (s.page.overlay == Overlay::cautions || s.page.overlay == Overlay::files || i.typing()) return;
   if (i.take(Key::undo)) f.act(stage::Undo{});
   if (i.take(Key::redo)) f.act(stage::Redo{});
   if (i.take_letter('1')) f.act(stage::SetDepth{look::Depth::plain});
@@ -80,13 +80,15 @@ void global_keys(Frame& f) {
   if (i.take_letter('t')) f.act(stage::NextTrack{});
   if (i.take_letter('e')) f.act(stage::ToggleLanguage{});
   if (i.take_letter('v')) f.act(stage::ToggleMotion{});
-  if (i.take_letter('o')) f.act(stage::SetOverlay{s.overlay == Overlay::stories ? Overlay::none : Overlay::stories});
-  if (i.take_letter('?')) f.act(stage::SetOverlay{s.overlay == Overlay::keys ? Overlay::none : Overlay::keys});
-  if (i.take_letter('d')) f.act(stage::SetOverlay{s.overlay == Overlay::glossary ? Overlay::none : Overlay::glossary});
+  if (i.take_letter('o'))
+    f.act(stage::SetOverlay{s.page.overlay == Overlay::stories ? Overlay::none : Overlay::stories});
+  if (i.take_letter('?')) f.act(stage::SetOverlay{s.page.overlay == Overlay::keys ? Overlay::none : Overlay::keys});
+  if (i.take_letter('d'))
+    f.act(stage::SetOverlay{s.page.overlay == Overlay::glossary ? Overlay::none : Overlay::glossary});
   for (const ViewRow& row : f.views) {
     if (row.key != 0 && i.take_letter(row.key)) f.act(stage::SetView{row.view});
   }
-  if (i.take_letter('n')) f.act(s.talk ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
+  if (i.take_letter('n')) f.act(s.talk.step ? stage::Action{stage::EndTalk{}} : stage::Action{stage::StartTalk{}});
   if (i.take_letter('h')) f.act(stage::ToggleNote{});
   if (i.take_letter('x')) f.act(stage::ComeBack{});
   if (i.take_letter('y')) f.act(stage::TakeUpAside{});
@@ -96,14 +98,14 @@ void global_keys(Frame& f) {
 // After the panels, so that a control with the focus has had the arrows and the space bar first.
 void leftover_keys(Frame& f) {
   Interaction& i = f.interaction;
-  if (f.state.overlay != Overlay::none) return;
-  if (f.state.talk) {
+  if (f.state.page.overlay != Overlay::none) return;
+  if (f.state.talk.step) {
     // A presenter's clicker sends Page Down and Page Up.
     if (i.take(Key::page_down) || i.take(Key::right)) f.act(stage::StepTalk{1});
     if (i.take(Key::page_up) || i.take(Key::left)) f.act(stage::StepTalk{-1});
     if (i.take(Key::enter)) f.act(stage::Reveal{});
     if (i.take(Key::home)) f.act(stage::JumpTalk{0});
-    if (i.take(Key::end)) f.act(stage::JumpTalk{f.state.document.story.talk.size() - 1});
+    if (i.take(Key::end)) f.act(stage::JumpTalk{f.state.document.now.story.talk.size() - 1});
   }
   if (i.take(Key::space)) f.act(stage::TogglePlay{});
   if (i.take(Key::left)) f.act(stage::StepDays{-1});
@@ -111,7 +113,7 @@ void leftover_keys(Frame& f) {
   if (i.take(Key::page_up)) f.act(stage::StepDays{-10});
   if (i.take(Key::page_down)) f.act(stage::StepDays{10});
   if (i.take(Key::home)) f.act(stage::GoToDay{0});
-  if (i.take(Key::end)) f.act(stage::GoToDay{f.state.document.story.days});
+  if (i.take(Key::end)) f.act(stage::GoToDay{f.state.document.now.story.days});
 }
 
 }  // namespace
@@ -120,28 +122,28 @@ void draw_screen(Frame& f, const Box& window) {
   f.canvas.fill(window, f.palette.ground, 0);
   global_keys(f);
   const Layout l = lay_out(f, window);
-  const bool covered = f.state.overlay != Overlay::none;
+  const bool covered = f.state.page.overlay != Overlay::none;
   f.interaction.enable(!covered);
   draw_head(f, l.head, l);
   if (l.banner.h > 0) draw_banner(f, l.banner);
-  if (f.state.run) {
+  if (f.state.runs.now) {
     const ViewRow& view = shown_view(f, l);
     view.draw(f, l);
     if (l.wide && view.beside_levers) draw_levers(f, l.levers);
   }
-  if (f.state.first) {
+  if (f.state.first.step) {
     draw_first_minute(f, l.talk);
-  } else if (f.state.talk) {
+  } else if (f.state.talk.step) {
     draw_talk(f, l.talk);
   }
   draw_foot(f, l.foot);
   f.interaction.enable(true);
   if (covered) f.canvas.fill(window, f.palette.ground.with_alpha(0.82F), 0);
-  if (f.state.overlay == Overlay::cautions) draw_cautions(f, window);
-  if (f.state.overlay == Overlay::stories) draw_stories(f, window);
-  if (f.state.overlay == Overlay::keys) draw_keys(f, window);
-  if (f.state.overlay == Overlay::glossary) draw_glossary(f, window);
-  if (f.state.overlay == Overlay::files) draw_files(f, window);
+  if (f.state.page.overlay == Overlay::cautions) draw_cautions(f, window);
+  if (f.state.page.overlay == Overlay::stories) draw_stories(f, window);
+  if (f.state.page.overlay == Overlay::keys) draw_keys(f, window);
+  if (f.state.page.overlay == Overlay::glossary) draw_glossary(f, window);
+  if (f.state.page.overlay == Overlay::files) draw_files(f, window);
   draw_pointed_term(f, window);
   leftover_keys(f);
 }

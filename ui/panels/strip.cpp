@@ -20,8 +20,8 @@ float row_height(const Frame& f) {
 }
 // Plasma exchange has a row of its own where there is any.
 bool has_exchange(const Frame& f) {
-  if (!f.state.run) return false;
-  const readout::FlowPair now = f.state.run->flows(f.state.day);
+  if (!f.state.runs.now) return false;
+  const readout::FlowPair now = f.state.runs.now->flows(f.state.time.day);
   return std::abs(now.c3.exchanged) + std::abs(now.c4.exchanged) > 5e-4;
 }
 float table_height(const Frame& f) {
@@ -30,7 +30,7 @@ float table_height(const Frame& f) {
 float table_width(const Frame& f) {
   float label = 0;
   for (const char* key : {"numbers.made", "numbers.back", "numbers.used", "numbers.share", "numbers.exchange"}) {
-    label = std::max(label, f.canvas.width(f.words.at(key, f.state.depth), Type::small));
+    label = std::max(label, f.canvas.width(f.words.at(key, f.state.page.depth), Type::small));
   }
   return label + 21.6F * f.em();
 }
@@ -43,12 +43,12 @@ struct Figures {
   std::string made, back, used, exchange, share;
 };
 std::pair<Figures, Figures> figures_of(const Frame& f, stage::Which which) {
-  const Run& run = *f.state.run;
+  const Run& run = *f.state.runs.now;
   const bool c3 = which == stage::Which::c3;
-  const readout::FlowPair pair = run.flows(f.state.day);
+  const readout::FlowPair pair = run.flows(f.state.time.day);
   const readout::Flows& now = c3 ? pair.c3 : pair.c4;
   const readout::Flows& usual = c3 ? run.usual_flows().c3 : run.usual_flows().c4;
-  const stage::Reading r = stage::read_balance(run, f.state.day, which);
+  const stage::Reading r = stage::read_balance(run, f.state.time.day, which);
   using stage::Claim;
   int grams = 2;
   if (r.says(Claim::used_more) || r.says(Claim::made_more)) {
@@ -101,7 +101,7 @@ void draw_table(Frame& f, const Box& box) {
   header(c4_right, "C4", f.palette.c4);
   y += row;
   for (const Row& r : rows) {
-    f.canvas.fitted({box.x, y, c3_right - 9.6F * em - box.x, row}, f.words.at(r.key, f.state.depth), Type::small,
+    f.canvas.fitted({box.x, y, c3_right - 9.6F * em - box.x, row}, f.words.at(r.key, f.state.page.depth), Type::small,
                     f.palette.quiet);
     const auto cell = [&](float right, const std::pair<Figures, Figures>& of, const look::Colour& colour) {
       f.canvas.fitted({right - 10.2F * em, y - 0.07F * em, 4.8F * em, row}, of.first.*(r.figure), Type::strong, colour,
@@ -129,7 +129,8 @@ void draw_strip(Frame& f, const Box& box) {
   f.canvas.fill(box, f.palette.notice, 0.6F * em);
   f.canvas.outline(box, look::mix(f.palette.notice_edge, f.palette.notice, 0.35F), 0.6F * em, 1.0F);
   const Box inner = box.inset(1.1F * em, 0.7F * em);
-  const std::string sentence = stage::balance_sentence(*f.state.run, f.state.day, f.words, f.state.depth);
+  const std::string sentence =
+      stage::balance_sentence(*f.state.runs.now, f.state.time.day, f.words, f.state.page.depth);
   const float table = table_height(f);
   if (side_by_side(f, box.w)) {
     const float w = table_width(f);

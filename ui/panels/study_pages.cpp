@@ -136,9 +136,9 @@ void draw_label_table(Frame& f, const Box& box, const stage::TracerShown& shown)
 }  // namespace
 
 void draw_tracer_page(Frame& f, const Box& box) {
-  if (!f.state.tracer || f.state.tracer->people.empty()) return;
+  if (!f.state.study.tracer || f.state.study.tracer->people.empty()) return;
   const float em = f.em();
-  const stage::TracerShown& shown = *f.state.tracer;
+  const stage::TracerShown& shown = *f.state.study.tracer;
   const float table_w = 15 * em + 7.2F * em * static_cast<float>(shown.people.size());
   const float table_h = f.canvas.line_height(Type::body) * 1.5F * 9.2F;
   if (box.w > table_w + 22 * em) {
@@ -153,12 +153,12 @@ void draw_tracer_page(Frame& f, const Box& box) {
 }
 
 void draw_effects_page(Frame& f, const Box& whole) {
-  if (!f.state.effects) return;
+  if (!f.state.study.effects) return;
   const float em = f.em();
-  const auto& shown = f.state.effects->effects;
+  const auto& shown = f.state.study.effects->effects;
   // What was left out, and that nothing stands out where nothing does.
   std::string below = f.words.fill(
-      "study.left_out", {std::to_string(study::asked_levers(*f.state.document.story.model).size() - shown.size()),
+      "study.left_out", {std::to_string(study::asked_levers(*f.state.document.now.story.model).size() - shown.size()),
                          look::number(study::does_nothing, 1)});
   if (shown.empty() || shown.front().size() < study::tells)
     below = f.words.fill("study.none_first", {look::number(study::tells, 0)}) + " " + below;
@@ -172,7 +172,8 @@ void draw_effects_page(Frame& f, const Box& whole) {
   double most = 10.0;  // a bar of a few per cent stays short
   for (const study::LeverEffect& e : shown) {
     label_w = std::max(
-        label_w, f.canvas.width(f.words.at("lever." + f.state.document.story.lever_rows()[e.lever].name), Type::body));
+        label_w,
+        f.canvas.width(f.words.at("lever." + f.state.document.now.story.lever_rows()[e.lever].name), Type::body));
     most = std::max(most, e.size());
   }
   label_w = std::min(label_w, 0.42F * box.w);
@@ -193,7 +194,7 @@ void draw_effects_page(Frame& f, const Box& whole) {
   f.canvas.line({{zero, list.y}, {zero, std::min(list.bottom(), scrolled.top() + total)}}, f.palette.quiet, 1.0F);
   for (std::size_t i = 0; i < shown.size(); ++i) {
     const study::LeverEffect& e = shown[i];
-    const body::Lever& lever = f.state.document.story.lever_rows()[e.lever];
+    const body::Lever& lever = f.state.document.now.story.lever_rows()[e.lever];
     const float y = scrolled.top() + row * static_cast<float>(i);
     if (y + row < list.y || y > list.bottom()) continue;
     f.canvas.fitted({box.x, y, label_w, name_h}, f.words.at("lever." + lever.name), Type::body, f.palette.ink);
@@ -218,7 +219,7 @@ void draw_effects_page(Frame& f, const Box& whole) {
 
 void draw_truth_page(Frame& f, const Box& box) {
   const float em = f.em();
-  const auto& truth = f.state.truth;
+  const auto& truth = f.state.study.truth;
   if (truth.empty()) return;
   std::vector<std::string> limits = study::known_limits();
   const float graphic = std::clamp(0.22F * box.w, 8 * em, 16 * em);

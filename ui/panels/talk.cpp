@@ -19,13 +19,13 @@ const std::string& of_step(const Frame& f, std::size_t step, const char* part, c
 
 // The mechanism depth shows the clinic's words: its own text is the equation and the flux on the cascade.
 const std::string& said(const Frame& f, std::size_t index) {
-  const scenario::TalkStep& step = f.state.document.story.talk[index];
-  const bool plain = f.state.depth == look::Depth::plain || step.say.clinic.empty();
+  const scenario::TalkStep& step = f.state.document.now.story.talk[index];
+  const bool plain = f.state.page.depth == look::Depth::plain || step.say.clinic.empty();
   return plain ? of_step(f, index, "plain", step.say.plain) : of_step(f, index, "clinic", step.say.clinic);
 }
 
 std::vector<std::string> terms_of(const Frame& f, std::size_t index) {
-  const scenario::TalkStep& step = f.state.document.story.talk[index];
+  const scenario::TalkStep& step = f.state.document.now.story.talk[index];
   return f.terms.keys_in(said(f, index) + " \n " + of_step(f, index, "ask", step.ask) + " \n " +
                          of_step(f, index, "reveal", step.reveal));
 }
@@ -56,11 +56,11 @@ struct Part {
 };
 std::vector<Part> all_parts(const Frame& f) {
   const stage::AppState& s = f.state;
-  const std::size_t index = *s.talk;
-  const scenario::TalkStep& step = s.document.story.talk[index];
+  const std::size_t index = *s.talk.step;
+  const scenario::TalkStep& step = s.document.now.story.talk[index];
   std::vector<Part> parts{{said(f, index), Type::heading, false, true}};
   if (!step.ask.empty()) parts.push_back({of_step(f, index, "ask", step.ask), Type::body, true, true});
-  if (s.revealed && !step.reveal.empty()) {
+  if (s.talk.revealed && !step.reveal.empty()) {
     parts.push_back({of_step(f, index, "reveal", step.reveal), Type::strong, false, true});
   }
   for (std::string& line : first_uses(f, index)) parts.push_back({std::move(line), Type::small, true, false});
@@ -96,18 +96,18 @@ std::vector<Part> parts_of(const Frame& f, float width, float most) {
 
 float talk_height(const Frame& f, float width, float most) {
   const stage::AppState& s = f.state;
-  if (!s.talk) return 0.0F;
+  if (!s.talk.step) return 0.0F;
   const float em = f.em();
-  if (s.note_hidden || *s.talk >= s.document.story.talk.size()) return 3.2F * em;
+  if (s.talk.note_hidden || *s.talk.step >= s.document.now.story.talk.size()) return 3.2F * em;
   return height_of(f, parts_of(f, width, most), width);
 }
 
 void draw_talk(Frame& f, const Box& box) {
   const stage::AppState& s = f.state;
   const float em = f.em();
-  const auto& talk = s.document.story.talk;
-  if (!s.talk || *s.talk >= talk.size()) return;
-  const scenario::TalkStep& step = talk[*s.talk];
+  const auto& talk = s.document.now.story.talk;
+  if (!s.talk.step || *s.talk.step >= talk.size()) return;
+  const scenario::TalkStep& step = talk[*s.talk.step];
   f.canvas.fill(box, f.palette.card, 0.6F * em);
   f.canvas.outline(box, f.palette.select, 0.6F * em, 2.0F);
   const Box inner = box.inset(1.2F * em, 0.6F * em);
@@ -125,13 +125,13 @@ void draw_talk(Frame& f, const Box& box) {
     return pressed;
   };
   if (from_right("talk.end", f.words.at("talk.end"))) f.act(stage::EndTalk{});
-  if (from_right("talk.note", f.words.at(s.note_hidden ? "talk.show" : "talk.hide"))) f.act(stage::ToggleNote{});
+  if (from_right("talk.note", f.words.at(s.talk.note_hidden ? "talk.show" : "talk.hide"))) f.act(stage::ToggleNote{});
   if (from_right("talk.next", f.words.at("talk.next"))) f.act(stage::StepTalk{1});
   if (from_right("talk.back", f.words.at("talk.back"))) f.act(stage::StepTalk{-1});
-  if (!step.reveal.empty() && !s.revealed && from_right("talk.reveal", f.words.at("talk.reveal")))
+  if (!step.reveal.empty() && !s.talk.revealed && from_right("talk.reveal", f.words.at("talk.reveal")))
     f.act(stage::Reveal{});
   if (stage::branched(s) && from_right("talk.come_back", f.words.at("talk.come_back"), true)) f.act(stage::ComeBack{});
-  const bool aside = !stage::branched(s) && !s.talk_aside.empty();
+  const bool aside = !stage::branched(s) && !s.talk.aside.empty();
   if (aside && from_right("talk.aside", f.words.at("talk.aside"), true)) f.act(stage::TakeUpAside{});
   // The steps: each can be jumped to.
   float left = inner.x;
@@ -140,13 +140,13 @@ void draw_talk(Frame& f, const Box& box) {
     if (left + w > x) break;
     ButtonStyle style;
     style.type = Type::small;
-    style.chosen = i == *s.talk;
+    style.chosen = i == *s.talk.step;
     if (button(f, "talk.step/" + std::to_string(i), {left, inner.y, w, row}, std::to_string(i + 1), style)) {
       f.act(stage::JumpTalk{i});
     }
     left += w + 0.3F * em;
   }
-  if (s.note_hidden) return;
+  if (s.talk.note_hidden) return;
   float y = inner.y + row + 0.5F * em;
   for (const Part& part : parts_of(f, box.w, box.h)) {
     const Box at{inner.x, y, inner.w, inner.bottom() - y};

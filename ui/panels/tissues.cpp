@@ -66,7 +66,7 @@ void draw_card(Frame& f, const Box& box, const TissueLook& which, const readout:
 void draw_circle(Frame& f, const Box& box, const std::vector<double>& state,
                  const std::vector<readout::Tissue>& tissues) {
   const float em = f.em();
-  const body::Model::Known& known = f.state.run->body().model->known();
+  const body::Model::Known& known = f.state.runs.now->body().model->known();
   double worst_inflammation = 0;
   double worst_injury = 0;
   double deposits = 0;
@@ -135,8 +135,8 @@ void draw_circle(Frame& f, const Box& box, const std::vector<double>& state,
 
 void draw_tissues(Frame& f, const Box& box) {
   const float em = f.em();
-  const Run& run = *f.state.run;
-  const double day = std::min(f.state.day, run.last_day());
+  const Run& run = *f.state.runs.now;
+  const double day = std::min(f.state.time.day, run.last_day());
   const auto tissues = run.tissues(day);
   const auto flows = run.flows(day);
   const float gap = 0.7F * em;

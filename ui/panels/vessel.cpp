@@ -16,7 +16,7 @@ namespace {
 
 class Vessel {
  public:
-  Vessel(Frame& frame, const Box& b) : f(frame), run(*frame.state.run), em(frame.em()), glass(b) {}
+  Vessel(Frame& frame, const Box& b) : f(frame), run(*frame.state.runs.now), em(frame.em()), glass(b) {}
 
   void draw() {
     f.canvas.fill(glass, look::mix(f.palette.card, f.palette.ground, 0.45F), 1.2F * em);
@@ -24,7 +24,8 @@ class Vessel {
     const float wall = std::max(2.0F, 0.2F * em);
     f.canvas.outline(glass, look::mix(f.palette.line, f.palette.quiet, 0.35F), 1.2F * em, wall);
     const float foot = 1.9F * em;
-    if (f.state.first == stage::FirstMinute::watch_it_fall || f.state.first == stage::FirstMinute::watch_it_rise) {
+    if (f.state.first.step == stage::FirstMinute::watch_it_fall ||
+        f.state.first.step == stage::FirstMinute::watch_it_rise) {
       f.canvas.outline(glass.inset(-0.4F * em), f.palette.mark, 1.5F * em, std::max(2.5F, 0.22F * em));
     }
     const Box columns{glass.x + 0.6F * em, glass.y + 1.0F * em, glass.w - 1.2F * em, glass.h - foot - 1.2F * em};
@@ -50,7 +51,7 @@ class Vessel {
   void draw_column(const Box& half, Which which) {
     const bool is_c4 = which == Which::c4;
     const scenario::Interval& range = is_c4 ? run.story().laboratory.c4 : run.story().laboratory.c3;
-    const double level = is_c4 ? run.c4(f.state.day) : run.c3(f.state.day);
+    const double level = is_c4 ? run.c4(f.state.time.day) : run.c3(f.state.time.day);
     // The column is on its way; its figure is the day's.
     const double shown = f.motion.towards(is_c4 ? "vessel.c4" : "vessel.c3", level);
     const double usual = is_c4 ? run.usual_c4() : run.usual_c3();
@@ -66,7 +67,7 @@ class Vessel {
       // Low vessel or narrow range: the lower limit would lie on the upper one.
       if (limit < range.high && band.h < f.canvas.line_height(Type::small)) continue;
       f.canvas.text({axis_x, y_of(limit) - f.canvas.line_height(Type::small) / 2},
-                    stage::level_text(limit, which, f.state.unit), Type::small, f.palette.range_ink,
+                    stage::level_text(limit, which, f.state.page.unit), Type::small, f.palette.range_ink,
                     is_c4 ? Align::left : Align::right);
     }
     const float width = std::min(space.w * 0.62F, 4.2F * em);
@@ -104,7 +105,7 @@ class Vessel {
       f.canvas.fitted({space.x, top, space.w, lh}, usual_word, Type::small, f.palette.usual, Align::centre);
       break;
     }
-    const std::string text = stage::level_text(level, which, f.state.unit);
+    const std::string text = stage::level_text(level, which, f.state.page.unit);
     const float fw = f.canvas.width(text, Type::figure) + 0.3F * em;
     f.canvas.fill({space.middle_x() - fw / 2, figure_y, fw, figure_h},
                   look::mix(f.palette.card, f.palette.range, level > range.low ? 0.9F : 0.0F), 0.2F * em);

@@ -17,7 +17,7 @@ void balance(Frame& f, const Layout& l) {
 }
 
 void levers(Frame& f, const Layout& l) {
-  if (!f.state.talk) {
+  if (!f.state.talk.step) {
     draw_levers(f, l.main);
     return;
   }
@@ -60,7 +60,7 @@ std::vector<ViewRow> standard_views() {
 
 const ViewRow& shown_view(const Frame& f, const Layout& layout) {
   const auto chosen = std::find_if(f.views.begin(), f.views.end(),
-                                   [&](const ViewRow& r) { return r.view == f.state.view && r.applies(layout); });
+                                   [&](const ViewRow& r) { return r.view == f.state.page.view && r.applies(layout); });
   return chosen == f.views.end() ? f.views.front() : *chosen;
 }
 

@@ -19,7 +19,7 @@ Shell::Shell(stage::AppState state, const std::string& assets)
       library_(assets),
       shapes_(draw::Shapes::load(assets + "/shapes.toml")),
       views_(panels::standard_views()) {
-  state_.languages = library_.names();
+  state_.page.languages = library_.names();
 }
 
 bool Shell::fit_fonts(float width, float height) {
@@ -47,7 +47,7 @@ std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input
                                        double seconds) {
   std::vector<stage::Action> actions;
   interaction_.begin(std::move(input));
-  motion_.begin(seconds, state_.look.reduced_motion || state_.playing);
+  motion_.begin(seconds, state_.look.reduced_motion || state_.time.playing);
   panels::Frame f{
       state_, canvas, look::palette(state_.look.room), words(), terms(), shapes_, interaction_, motion_, actions,
       views_, seconds};
@@ -70,7 +70,7 @@ void Shell::frame(float width, float height, double seconds, const std::function
 std::string Shell::svg(float width, float height) {
   draw::SvgCanvas canvas(width, height, fonts_);
   (void)draw(canvas, {}, width, height, 0.0);
-  const scenario::Scenario& story = state_.document.story;
+  const scenario::Scenario& story = state_.document.now.story;
   return canvas.document(
       words().told(story.name, "title", story.title),
       words().told(story.name, "message.plain", story.message.plain) + " " + words().at("caution.foot"));

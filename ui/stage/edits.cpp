@@ -21,15 +21,15 @@ std::vector<double> usual_levers(const Document& document) {
 }
 
 void remember(AppState& s, Document before) {
-  s.undo.push_back(std::move(before));
-  if (s.undo.size() > most_undo) s.undo.erase(s.undo.begin());
-  s.redo.clear();
+  s.document.undo.push_back(std::move(before));
+  if (s.document.undo.size() > most_undo) s.document.undo.erase(s.document.undo.begin());
+  s.document.redo.clear();
 }
 
 void end_drag(AppState& s) {
-  if (!s.before_drag) return;
-  if (!(s.before_drag->edits == s.document.edits)) remember(s, std::move(*s.before_drag));
-  s.before_drag.reset();
+  if (!s.document.before_drag) return;
+  if (!(s.document.before_drag->edits == s.document.now.edits)) remember(s, std::move(*s.document.before_drag));
+  s.document.before_drag.reset();
 }
 
 void without_lever(std::vector<scenario::Edit>& edits, body::LeverId lever) {
@@ -37,19 +37,19 @@ void without_lever(std::vector<scenario::Edit>& edits, body::LeverId lever) {
 }
 
 void move_lever(AppState& s, body::LeverId index, double value) {
-  const body::Lever& lever = s.document.story.lever_rows()[index];
+  const body::Lever& lever = s.document.now.story.lever_rows()[index];
   value = std::clamp(value, lever.least, lever.most);
   if (lever.kind == body::LeverKind::counted) value = std::round(value);
-  auto& edits = s.document.edits;
-  scenario::Edit edit = scenario::governing_edit(s.document.story, index, s.day, value);
-  if (s.from_today) edit = {index, -1, s.day, value, 0.0};
+  auto& edits = s.document.now.edits;
+  scenario::Edit edit = scenario::governing_edit(s.document.now.story, index, s.time.day, value);
+  if (s.levers.from_today) edit = {index, -1, s.time.day, value, 0.0};
   for (scenario::Edit& old : edits) {
     if (old.lever != index) continue;
     // While one drag or a run of key presses goes on, the same place is edited again.
     const bool same = old.event == edit.event && (old.from_day < 0.0) == (edit.from_day < 0.0);
     if (same) {
       old.value = value;
-      if (!s.before_drag) old.from_day = edit.from_day;
+      if (!s.document.before_drag) old.from_day = edit.from_day;
       return;
     }
   }

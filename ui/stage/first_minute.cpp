@@ -23,13 +23,13 @@ constexpr double debris = 4.0;
 }  // namespace
 
 std::optional<body::LeverId> first_minute_lever(const AppState& state) {
-  if (state.first == FirstMinute::raise_complexes) return state.document.story.model->known().antibody_drive;
-  if (state.first == FirstMinute::raise_liver) return state.document.story.model->known().hepatic_output;
+  if (state.first.step == FirstMinute::raise_complexes) return state.document.now.story.model->known().antibody_drive;
+  if (state.first.step == FirstMinute::raise_liver) return state.document.now.story.model->known().hepatic_output;
   return std::nullopt;
 }
 
 double first_minute_goal(const AppState& state) {
-  return state.first == FirstMinute::raise_liver ? liver_goal : antibody_goal;
+  return state.first.step == FirstMinute::raise_liver ? liver_goal : antibody_goal;
 }
 
 namespace first_minute {
@@ -40,51 +40,53 @@ bool is_its_story(const std::string& path) {
 }
 
 std::string ask(AppState& state) {
-  state.first_time = false;
-  for (const StoryEntry& story : state.stories) {
+  state.first.time = false;
+  for (const StoryEntry& story : state.files.stories) {
     if (!is_its_story(story.path) || !story.problem.empty()) continue;
-    state.first_asked = true;
+    state.first.asked = true;
     return story.path;
   }
   return {};
 }
 
 void begin(AppState& state) {
-  state.first.reset();
+  state.first.step.reset();
   // Another story asked for before may come first.
-  if (!is_its_story(state.story_path) || !std::exchange(state.first_asked, false)) return;
-  state.first = FirstMinute::raise_complexes;
-  state.first_pulled = false;
-  state.day = from_day;
-  state.from_today = true;
-  state.document.edits = {{state.document.story.model->known().antigen_release, -1, -1.0, debris, 0.0}};
-  state.view = View::balance;
+  if (!is_its_story(state.document.path) || !std::exchange(state.first.asked, false)) return;
+  state.first.step = FirstMinute::raise_complexes;
+  state.first.pulled = false;
+  state.time.day = from_day;
+  state.levers.from_today = true;
+  state.document.now.edits = {{state.document.now.story.model->known().antigen_release, -1, -1.0, debris, 0.0}};
+  state.page.view = View::balance;
 }
 
 void pulled(AppState& state, const MoveLever& move) {
   const auto wanted = first_minute_lever(state);
   if (!wanted || *wanted != move.lever) return;
-  state.first_pulled = move.value >= first_minute_goal(state) - 1e-9;
+  state.first.pulled = move.value >= first_minute_goal(state) - 1e-9;
   if (!move.dragging) let_go(state);
 }
 
 void let_go(AppState& state) {
-  if (!state.first || !std::exchange(state.first_pulled, false)) return;
-  state.first = *state.first == FirstMinute::raise_complexes ? FirstMinute::watch_it_fall : FirstMinute::watch_it_rise;
-  state.first_from = state.day;
-  state.speed = days_a_second;
-  state.playing = true;
+  if (!state.first.step || !std::exchange(state.first.pulled, false)) return;
+  state.first.step =
+      *state.first.step == FirstMinute::raise_complexes ? FirstMinute::watch_it_fall : FirstMinute::watch_it_rise;
+  state.first.from = state.time.day;
+  state.time.speed = days_a_second;
+  state.time.playing = true;
 }
 
 void watch(AppState& state) {
-  if (!state.first || !state.run) return;
-  const bool falls = *state.first == FirstMinute::watch_it_fall;
-  if (!falls && *state.first != FirstMinute::watch_it_rise) return;
-  const double moved = (state.run->c3(state.day) - state.run->c3(state.first_from)) / state.run->usual_c3();
+  if (!state.first.step || !state.runs.now) return;
+  const bool falls = *state.first.step == FirstMinute::watch_it_fall;
+  if (!falls && *state.first.step != FirstMinute::watch_it_rise) return;
+  const double moved =
+      (state.runs.now->c3(state.time.day) - state.runs.now->c3(state.first.from)) / state.runs.now->usual_c3();
   const bool enough = (falls ? -moved : moved) >= share_seen;
-  if (!enough && state.playing && state.day < state.first_from + days_watched) return;
-  state.playing = false;
-  state.first = falls ? FirstMinute::raise_liver : FirstMinute::done;
+  if (!enough && state.time.playing && state.time.day < state.first.from + days_watched) return;
+  state.time.playing = false;
+  state.first.step = falls ? FirstMinute::raise_liver : FirstMinute::done;
 }
 
 }  // namespace first_minute

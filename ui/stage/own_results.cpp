@@ -41,9 +41,9 @@ void take(AppState& state, const ResultsText& results) {
   stop_fit(state);
   state.own = std::move(fresh);
   read_again(state);
-  if (state.own.any()) state.unit = state.own.reading.unit;
-  if (!results.kept) state.view = View::own;
-  if (state.overlay == Overlay::files) state.overlay = Overlay::none;
+  if (state.own.any()) state.page.unit = state.own.reading.unit;
+  if (!results.kept) state.page.view = View::own;
+  if (state.page.overlay == Overlay::files) state.page.overlay = Overlay::none;
 }
 
 void add(AppState& state, const std::string& text) {
@@ -111,7 +111,7 @@ void forget(AppState& state) {
   if (!name.empty() && state.problem.find(name) != std::string::npos) state.problem.clear();
   for (std::string* text : {&own.text, &own.path, &own.typed, &own.pending, &own.problem, &own.done}) wipe(*text);
   state.own = {};
-  state.results_asked += 1;
+  state.files.results_asked += 1;
 }
 
 }  // namespace drawdown::stage::own_results

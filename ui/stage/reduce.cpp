@@ -7,8 +7,8 @@
 namespace drawdown::stage {
 
 void Reducer::ask_run() const {
-  s.asked += 1;
-  step.effects.emplace_back(RunStory{s.asked, told(s.document), usual_levers(s.document)});
+  s.runs.asked += 1;
+  step.effects.emplace_back(RunStory{s.runs.asked, told(s.document.now), usual_levers(s.document.now)});
 }
 
 bool is_study(const Effect& effect) {

@@ -10,14 +10,14 @@
 namespace drawdown::stage {
 
 void Reducer::operator()(const MoveLever& a) const {
-  if (a.lever >= s.document.story.lever_rows().size() || !std::isfinite(a.value)) return;
-  if (a.dragging && !s.before_drag) s.before_drag = s.document;
-  Document before = s.document;
+  if (a.lever >= s.document.now.story.lever_rows().size() || !std::isfinite(a.value)) return;
+  if (a.dragging && !s.document.before_drag) s.document.before_drag = s.document.now;
+  Document before = s.document.now;
   move_lever(s, a.lever, a.value);
-  if (s.document.edits == before.edits) return;
+  if (s.document.now.edits == before.edits) return;
   first_minute::pulled(s, a);
   if (!a.dragging) {
-    if (s.before_drag) {
+    if (s.document.before_drag) {
       end_drag(s);
     } else {
       remember(s, std::move(before));
@@ -26,13 +26,13 @@ void Reducer::operator()(const MoveLever& a) const {
   ask_run();
 }
 void Reducer::operator()(const PlaceDated& a) const {
-  if (a.lever >= s.document.story.lever_rows().size() ||
-      s.document.story.lever_rows()[a.lever].kind != body::LeverKind::dated)
+  if (a.lever >= s.document.now.story.lever_rows().size() ||
+      s.document.now.story.lever_rows()[a.lever].kind != body::LeverKind::dated)
     return;
-  const body::Lever& lever = s.document.story.lever_rows()[a.lever];
+  const body::Lever& lever = s.document.now.story.lever_rows()[a.lever];
   end_drag(s);
-  remember(s, s.document);
-  s.document.edits.push_back({a.lever, -1, s.day, lever.session_value, lever.session_hours});
+  remember(s, s.document.now);
+  s.document.now.edits.push_back({a.lever, -1, s.time.day, lever.session_value, lever.session_hours});
   ask_run();
 }
 void Reducer::operator()(const EndDrag&) const {
@@ -42,34 +42,34 @@ void Reducer::operator()(const EndDrag&) const {
 void Reducer::operator()(const ResetLever& a) const {
   if (!is_edited(s, a.lever)) return;
   end_drag(s);
-  remember(s, s.document);
-  without_lever(s.document.edits, a.lever);
+  remember(s, s.document.now);
+  without_lever(s.document.now.edits, a.lever);
   ask_run();
 }
 void Reducer::operator()(const ResetAll&) const {
-  if (s.document.edits.empty()) return;
+  if (s.document.now.edits.empty()) return;
   end_drag(s);
-  remember(s, s.document);
-  s.document.edits.clear();
+  remember(s, s.document.now);
+  s.document.now.edits.clear();
   ask_run();
 }
 void Reducer::operator()(const Undo&) const {
-  go(s.undo, s.redo);
+  go(s.document.undo, s.document.redo);
 }
 void Reducer::operator()(const Redo&) const {
-  go(s.redo, s.undo);
+  go(s.document.redo, s.document.undo);
 }
 void Reducer::operator()(const LayEdits& a) const {
-  s.document.edits = a.edits;
+  s.document.now.edits = a.edits;
   ask_run();
 }
 void Reducer::go(std::vector<Document>& from, std::vector<Document>& to) const {
   end_drag(s);
   if (from.empty()) return;
-  to.push_back(s.document);
-  s.document = std::move(from.back());
+  to.push_back(s.document.now);
+  s.document.now = std::move(from.back());
   from.pop_back();
-  s.day = std::min(s.day, last_day());
+  s.time.day = std::min(s.time.day, last_day());
   ask_run();
 }
 

@@ -6,10 +6,10 @@
 namespace drawdown::stage {
 
 void Reducer::operator()(const OpenResults& a) const {
-  step.effects.emplace_back(ReadResults{a.path, ++s.results_asked});
+  step.effects.emplace_back(ReadResults{a.path, ++s.files.results_asked});
 }
 void Reducer::operator()(const ResultsText& a) const {
-  if (a.asked == 0 || a.asked == s.results_asked) own_results::take(s, a);  // else forgotten, or overtaken
+  if (a.asked == 0 || a.asked == s.files.results_asked) own_results::take(s, a);  // else forgotten, or overtaken
 }
 void Reducer::operator()(const PasteResults& a) const {
   own_results::paste(s, a.text);
@@ -29,7 +29,7 @@ void Reducer::operator()(const AddTypedResult&) const {
 }
 void Reducer::operator()(const SetResultsUnit& a) const {
   s.own.asked.unit = a.unit;
-  s.unit = a.unit;
+  s.page.unit = a.unit;
   own_results::read_again(s);
 }
 void Reducer::operator()(const SetDateOrder& a) const {
@@ -65,14 +65,14 @@ void Reducer::operator()(const FitFinished& a) const {
   s.own.fit = a.fit;
 }
 void Reducer::operator()(const KeepResults&) const {
-  if (s.own.any() && !s.own_file.empty()) step.effects.emplace_back(WriteResults{s.own_file, s.own.text});
+  if (s.own.any() && !s.files.own.empty()) step.effects.emplace_back(WriteResults{s.files.own, s.own.text});
 }
 void Reducer::operator()(const ResultsDeleted&) const {
   s.own.kept = false;
 }
 void Reducer::operator()(const ForgetResults&) const {
   own_results::forget(s);
-  if (!s.own_file.empty()) step.effects.emplace_back(DeleteResults{s.own_file});
+  if (!s.files.own.empty()) step.effects.emplace_back(DeleteResults{s.files.own});
 }
 void Reducer::operator()(const WriteSheet& a) const {
   if (s.own.any()) step.effects.emplace_back(MakeSheet{a.paper, s.own, s.look.language});

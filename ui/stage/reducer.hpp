@@ -111,7 +111,7 @@ struct Reducer {
   void operator()(const RunFinished& a) const;
   void remember_opened(StoryEntry entry) const;
 
-  [[nodiscard]] double last_day() const { return s.document.story.days; }
+  [[nodiscard]] double last_day() const { return s.document.now.story.days; }
   // The story as told, run again.
   void ask_run() const;
 };

@@ -36,8 +36,8 @@ std::string banner_text(const AppState& state, const look::WordBook& words) {
     const bool names_own = own_rests(state) && !name.empty() && state.problem.find(name) != std::string::npos;
     return names_own ? std::string() : state.problem;
   }
-  if (!state.stopped) return {};
-  const RunStop& stop = *state.stopped;
+  if (!state.runs.stopped) return {};
+  const RunStop& stop = *state.runs.stopped;
   const std::string why = words.at("stopped." + look::name_of(run_status_names, stop.status));
   std::string text = stop.settling ? words.fill("stopped.settling", {why})
                                    : words.fill("stopped.on_day", {look::number(std::floor(stop.day), 0), why});
@@ -50,39 +50,39 @@ scenario::Scenario told(const Document& document) {
 }
 
 double story_value(const AppState& state, body::LeverId lever) {
-  return scenario::governing_value(state.document.story, lever, state.day);
+  return scenario::governing_value(state.document.now.story, lever, state.time.day);
 }
 
 double current_value(const AppState& state, body::LeverId lever) {
-  for (const scenario::Edit& edit : state.document.edits) {
+  for (const scenario::Edit& edit : state.document.now.edits) {
     if (edit.lever != lever) continue;
     // The slider shows the plateau being edited, also where the playhead stands on its ramp.
-    const int governing = scenario::governing_edit(state.document.story, lever, state.day, 0.0).event;
-    if (edit.from_day >= 0.0 ? state.day >= edit.from_day : edit.event == governing) return edit.value;
+    const int governing = scenario::governing_edit(state.document.now.story, lever, state.time.day, 0.0).event;
+    if (edit.from_day >= 0.0 ? state.time.day >= edit.from_day : edit.event == governing) return edit.value;
   }
   return story_value(state, lever);
 }
 
 bool own_rests(const AppState& state) {
-  return state.talk.has_value() && !state.own_in_talk && (state.own.any() || !state.own.typed.empty());
+  return state.talk.step.has_value() && !state.talk.shows_own && (state.own.any() || !state.own.typed.empty());
 }
 
 bool branched(const AppState& state) {
-  return state.talk.has_value() && !state.document.edits.empty();
+  return state.talk.step.has_value() && !state.document.now.edits.empty();
 }
 
 bool is_edited(const AppState& state, body::LeverId lever) {
-  return std::any_of(state.document.edits.begin(), state.document.edits.end(),
+  return std::any_of(state.document.now.edits.begin(), state.document.now.edits.end(),
                      [&](const auto& edit) { return edit.lever == lever; });
 }
 
 std::optional<look::LanguageName> next_language(const AppState& state) {
-  if (state.languages.empty()) return std::nullopt;
+  if (state.page.languages.empty()) return std::nullopt;
   std::size_t next = 0;
-  for (std::size_t i = 0; i < state.languages.size(); ++i) {
-    if (state.languages[i].code == state.look.language) next = (i + 1) % state.languages.size();
+  for (std::size_t i = 0; i < state.page.languages.size(); ++i) {
+    if (state.page.languages[i].code == state.look.language) next = (i + 1) % state.page.languages.size();
   }
-  return state.languages[next];
+  return state.page.languages[next];
 }
 
 }  // namespace drawdown::stage

@@ -55,13 +55,13 @@ struct TracerShown {
   double day = 0.0;
   study::Traced protein = study::Traced::c3;
   std::vector<One> people;
-  std::uint64_t story = 0;  // AppState::story_run when it was asked
+  std::uint64_t story = 0;  // RunsPart::of_story when it was asked
 };
 
 struct EffectsShown {
   double day = 0.0;
   std::vector<study::LeverEffect> effects;  // largest first, without what does nothing
-  std::uint64_t story = 0;                  // AppState::story_run when it was asked
+  std::uint64_t story = 0;                  // RunsPart::of_story when it was asked
 };
 
 // What undo restores: the story as told and the what-ifs laid over it.
@@ -132,60 +132,99 @@ struct OwnResults {
   [[nodiscard]] bool any() const { return !text.empty(); }
 };
 
-struct AppState {
-  Document document;
-  std::string story_path;  // the file the story came from; empty if none
+// The story as told, what was changed in it, and the way back.
+struct DocumentPart {
+  Document now;
+  std::string path;  // the file it came from; empty if none
   std::vector<Document> undo;
   std::vector<Document> redo;
   std::optional<Document> before_drag;  // set while a lever is being dragged
-  std::vector<KeptRun> kept;
+};
 
-  std::shared_ptr<const Run> run;  // the last good course
+struct RunsPart {
+  std::shared_ptr<const Run> now;  // the last good course
+  std::vector<KeptRun> kept;
   std::uint64_t asked = 0;         // number of the last run asked for
   std::uint64_t shown = 0;         // number of the run shown
-  std::uint64_t story_run = 0;     // number of this story's first run: earlier ones are of another story
+  std::uint64_t of_story = 0;      // number of this story's first run: earlier ones are of another story
+  std::optional<RunStop> stopped;  // of the last run: shown in a banner until dismissed
+};
 
+struct TimePart {
   double day = 0.0;
   bool playing = false;
   double speed = 10.0;  // days a second
-  look::Depth depth = look::Depth::plain;
-  Look look;
-  std::vector<look::LanguageName> languages;  // that there are; the shell fills it in
+};
+
+// What is looked at, and in which words.
+struct PagePart {
   View view = View::balance;
   Overlay overlay = Overlay::none;
+  look::Depth depth = look::Depth::plain;
   scenario::Unit unit = scenario::Unit::g_per_l;
-  std::size_t track = 0;                   // which of tracks_of the story's model
-  std::optional<std::size_t> talk;         // the step the talk is at
-  std::vector<scenario::Edit> talk_aside;  // what the audience changed, kept when a step was entered
-  bool own_in_talk = false;                // a person's own results may be shown in this talk
-  bool revealed = false;                   // its answer is shown
-  bool note_hidden = false;                // the speaker's note is not on the screen
-  unsigned sample = 0;                     // which of the day's samples the lab sheet shows
-  bool other_laboratory = false;           // the lab sheet uses another laboratory's interval
-  bool from_today = false;                 // levers change the story from the playhead on, not as a whole
-  bool all_levers = false;                 // also the levers the story does not use
-  StudyPage study_page = StudyPage::tracer;
+  std::size_t track = 0;                      // which of tracks_of the story's model
+  std::vector<look::LanguageName> languages;  // that there are; the shell fills it in
+};
+
+struct LeversPart {
+  bool from_today = false;  // levers change the story from the playhead on, not as a whole
+  bool all = false;         // also the levers the story does not use
+};
+
+struct TalkPart {
+  std::optional<std::size_t> step;    // none: no talk is on
+  std::vector<scenario::Edit> aside;  // what the audience changed, kept when a step was entered
+  bool shows_own = false;             // a person's own results may be shown in this talk
+  bool revealed = false;              // the step's answer is shown
+  bool note_hidden = false;           // the speaker's note is not on the screen
+};
+
+struct LabPart {
+  unsigned sample = 0;            // which of the day's samples the lab sheet shows
+  bool other_laboratory = false;  // the lab sheet uses another laboratory's interval
+};
+
+struct StudyPart {
+  StudyPage page = StudyPage::tracer;
   study::Traced traced = study::Traced::c3;
   bool counting_noise = false;
-  bool studying = false;  // a study is being worked out
+  bool busy = false;  // a study is being worked out
   std::optional<TracerShown> tracer;
   std::optional<EffectsShown> effects;
   std::vector<study::TruthEntry> truth;
+};
 
-  OwnResults own;
-  std::uint64_t results_asked = 0;  // number of the last file of results asked for, or of the last forgetting
-  std::string example_file;         // invented results to show; empty = none
-  std::string own_file;             // where own results are kept when that is asked for; empty = nowhere
-  std::string problem;              // shown in a banner until dismissed
-  std::optional<RunStop> stopped;   // the same, of the last run
+struct FilesPart {
   std::vector<StoryEntry> stories;
   std::vector<StoryEntry> recent;  // opened before, the newest first
   Folder folder;
-  bool first_time = false;  // nobody has used the program here yet: after the cautions comes the first minute
-  std::optional<FirstMinute> first;
-  bool first_asked = false;   // its story is being read
-  bool first_pulled = false;  // the lever it waits for has been moved far enough
-  double first_from = 0.0;    // the day from which the level is watched
+  std::string example;              // invented results to show; empty = none
+  std::string own;                  // where own results are kept when that is asked for; empty = nowhere
+  std::uint64_t results_asked = 0;  // number of the last file of results asked for, or of the last forgetting
+};
+
+struct FirstMinutePart {
+  bool time = false;  // nobody has used the program here yet: after the cautions comes the first minute
+  std::optional<FirstMinute> step;
+  bool asked = false;   // its story is being read
+  bool pulled = false;  // the lever it waits for has been moved far enough
+  double from = 0.0;    // the day from which the level is watched
+};
+
+struct AppState {
+  DocumentPart document;
+  RunsPart runs;
+  TimePart time;
+  PagePart page;
+  Look look;
+  LeversPart levers;
+  TalkPart talk;
+  LabPart lab;
+  StudyPart study;
+  OwnResults own;
+  FilesPart files;
+  FirstMinutePart first;
+  std::string problem;  // shown in a banner until dismissed
 };
 
 // What the banner says, in words: the problem, or where and why the last run stopped; empty = nothing to say.

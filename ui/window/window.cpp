@@ -98,9 +98,9 @@ int run(Start start) {
       }
     }
     const bool waiting = shell.state().own.fitting != nullptr;  // the fit's progress is shown
-    if (shell.state().playing || shell.moving() || waiting) awake = 10;
+    if (shell.state().time.playing || shell.moving() || waiting) awake = 10;
     const float seconds = clock.restart().asSeconds();
-    if (shell.state().playing) shell.apply(stage::Tick{static_cast<double>(seconds)}, submit);
+    if (shell.state().time.playing) shell.apply(stage::Tick{static_cast<double>(seconds)}, submit);
     const float now = since_start.getElapsedTime().asSeconds();
     const bool time_is_up = start.quit_after > 0 && static_cast<double>(now) > start.quit_after;
     if (time_is_up || asked_to_end != 0) window.close();
