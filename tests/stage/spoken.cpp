@@ -116,20 +116,21 @@ bool still(const Said& s) {
 // Each sentence without its name, as a pattern; its figures are read apart (figures()).
 const std::vector<Phrase>& phrases() {
   static const std::vector<Phrase> all{
-      {"falling( [0-9].*)?|baja( un [0-9].*)?", falls},
-      {"rising( [0-9].*)?|sube( un [0-9].*)?", rises},
-      {"steady at the usual level.*|estable en el nivel habitual.*",
+      {"falling( [0-9].*)?|nivel en descenso(, un [0-9].*)?", falls},
+      {"rising( [0-9].*)?|nivel en ascenso(, un [0-9].*)?", rises},
+      {"steady at the usual level.*|nivel estable en el nivel habitual.*",
        [](const Said& s) { return still(s) && std::abs(s.level() - 1) < 0.0801; }},
-      {"looks usual.*|masked.*|parece habitual.*|enmascarado.*",
+      {"looks usual.*|masked.*|parece habitual.*|nivel enmascarado.*",
        [](const Said& s) {
          return still(s) && std::abs(s.level() - 1) < 0.0801 && s.now.share() > 1.079 * s.usual.share() &&
                 s.now.made > 1.079 * s.usual.made;
        }},
-      {"steady, below your usual level|estable, por debajo de tu nivel habitual",
+      {"steady, below your usual level|nivel estable, por debajo de su nivel habitual",
        [](const Said& s) { return still(s) && s.level() < 0.9201; }},
-      {"steady, above your usual level|estable, por encima de tu nivel habitual",
+      {"steady, above your usual level|nivel estable, por encima de su nivel habitual",
        [](const Said& s) { return still(s) && s.level() > 1.0799; }},
-      {"steady at [0-9]+( and [0-9]+)? % of the usual level.*|estable en el [0-9]+( y [0-9]+)? % del nivel habitual.*",
+      {"steady at [0-9]+( and [0-9]+)? % of the usual level.*|nivel estable en el [0-9]+( y [0-9]+)? % del nivel "
+       "habitual.*",
        [](const Said& s) { return still(s) && std::abs(s.level() - 1) > 0.0799; }},
       {"More is used than made|Se gasta más de lo que se fabrica",
        [](const Said& s) { return s.now.used > s.now.made; }},
@@ -137,15 +138,15 @@ const std::vector<Phrase>& phrases() {
        [](const Said& s) { return s.now.made > s.now.used; }},
       {"About as much is made as is used|Se fabrica más o menos tanto como se gasta",
        [](const Said& s) { return std::abs(s.now.made - s.now.used) <= 0.0301 * s.usual.made; }},
-      {"Plasma exchange takes it out|El recambio de plasma lo saca",
+      {"Plasma exchange takes some out|El recambio de plasma saca una parte",
        [](const Said& s) { return falls(s) && weighs(s, s.now.exchange_out - s.now.exchange_in, -1); }},
-      {"The plasma given brings it in|El plasma que se da lo trae",
+      {"The plasma given brings some in|El plasma que se da trae una parte",
        [](const Said& s) { return rises(s) && weighs(s, s.now.exchange_in - s.now.exchange_out, 1); }},
-      {"It moves into tissue fluid|Pasa al líquido de los tejidos",
+      {"Some moves into tissue fluid|Una parte pasa al líquido de los tejidos",
        [](const Said& s) { return falls(s) && weighs(s, s.now.to_tissue - s.now.from_tissue, -1); }},
-      {"It comes back from tissue fluid|Vuelve del líquido de los tejidos",
+      {"Some comes back from tissue fluid|Una parte vuelve del líquido de los tejidos",
        [](const Said& s) { return rises(s) && weighs(s, s.now.from_tissue - s.now.to_tissue, 1); }},
-      {"It goes back to the usual level|Vuelve al nivel habitual",
+      {"Back towards the usual level|De vuelta hacia el nivel habitual",
        [](const Said& s) { return (s.level() < 1) == rises(s) && (s.level() > 1) == falls(s); }},
       {"Complexes use up a larger share than usual|The share used by complexes is raised|Fractional use at complexes "
        "is raised|"
@@ -200,9 +201,11 @@ struct Figure {
 };
 const std::vector<Figure>& figures() {
   static const std::vector<Figure> all{
-      {"(?:falling|rising|baja un|sube un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:a day|al día)",
+      {"(?:falling|rising|nivel en descenso, un|nivel en ascenso, un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:a day|al "
+       "día)",
        [](const Said& s) { return std::abs(s.percent_a_day()); }},
-      {"(?:falling|rising|baja un|sube un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:an hour|por hora)",
+      {"(?:falling|rising|nivel en descenso, un|nivel en ascenso, un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:an "
+       "hour|por hora)",
        [](const Said& s) { return std::abs(s.percent_a_day()) / 24; }},
       {"(?:fractional use|consumo fraccional) ([0-9.]+)(?: (?:and|y) ([0-9.]+))?",
        [](const Said& s) { return s.now.share() / s.usual.share(); }},

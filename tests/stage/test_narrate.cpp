@@ -94,6 +94,16 @@ TEST_CASE("levels are written as a laboratory writes them, in either unit") {
   CHECK(look::number(-0.001, 2) == "0.00");
 }
 
+TEST_CASE("a level that is not at a limit is not printed as the limit") {
+  const scenario::Interval range{0.10, 0.40};
+  const auto gram = scenario::Unit::g_per_l;
+  CHECK(level_text_beside(0.098, range, Which::c4, gram) == "0.098");
+  CHECK(level_text_beside(0.0998, range, Which::c4, gram) == "0.0998");
+  CHECK(level_text_beside(0.10, range, Which::c4, gram) == "0.10");
+  CHECK(level_text_beside(0.21, range, Which::c4, gram) == "0.21");
+  CHECK(level_text_beside(0.8996, {0.90, 1.80}, Which::c3, scenario::Unit::mg_per_dl) == "89.96");
+}
+
 TEST_CASE("the difference between a kept run and the present one is said with its sign") {
   AppState s = support::opening_state();
   const auto worse = simulate(support::settled_with({{"hepatic_output", 0.5}}, 30));

@@ -96,7 +96,7 @@ class Sheet {
                              const study::Variation& cv) {
       Line line;
       line.name = which == Which::c3 ? "C3" : "C4";
-      line.value = stage::level_text(value, which, f.state.page.unit);
+      line.value = stage::level_text_beside(value, range, which, f.state.page.unit);
       line.unit = stage::unit_text(f.state.page.unit);
       line.range = stage::level_text(range.low, which, f.state.page.unit) + "–" +
                    stage::level_text(range.high, which, f.state.page.unit);

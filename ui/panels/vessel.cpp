@@ -105,11 +105,14 @@ class Vessel {
       f.canvas.fitted({space.x, top, space.w, lh}, usual_word, Type::small, f.palette.usual, Align::centre);
       break;
     }
-    const std::string text = stage::level_text(level, which, f.state.page.unit);
-    const float fw = f.canvas.width(text, Type::figure) + 0.3F * em;
+    const std::string text = stage::level_text_beside(level, range, which, f.state.page.unit);
+    // Three decimals, where two would print the limit, are smaller: they must not reach the limits' figures.
+    const Type type = f.canvas.width(text, Type::figure) > space.w ? Type::heading : Type::figure;
+    const float fw = f.canvas.width(text, type) + 0.3F * em;
     f.canvas.fill({space.middle_x() - fw / 2, figure_y, fw, figure_h},
                   look::mix(f.palette.card, f.palette.range, level > range.low ? 0.9F : 0.0F), 0.2F * em);
-    f.canvas.text({space.middle_x(), figure_y}, text, Type::figure, colour, Align::centre);
+    f.canvas.text({space.middle_x(), figure_y + (figure_h - f.canvas.line_height(type)) / 2}, text, type, colour,
+                  Align::centre);
   }
 
   Frame& f;

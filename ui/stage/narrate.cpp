@@ -86,7 +86,7 @@ void add_causes(Reading& r, const readout::Flows& now, const readout::Flows& usu
   if (!use_said && ((r.trend == Trend::rising && faster > least_cause) || std::abs(faster) > near_usual)) say_use();
   if (!made_said && ((r.trend == Trend::falling && more > least_cause) || std::abs(more) > near_usual)) say_made();
   const bool towards = r.trend == Trend::rising ? r.against_usual < 1.0 : r.against_usual > 1.0;
-  const bool nothing = std::abs(faster) <= least_cause && std::abs(more) <= least_cause;
+  const bool nothing = use_push <= least_cause && made_push <= least_cause;
   if (r.trend != Trend::steady && towards && nothing) r.claims.push_back(Claim::towards_usual);
 }
 
@@ -209,6 +209,17 @@ std::string level_text(double grams_per_litre, Which which, scenario::Unit unit)
   if (unit == scenario::Unit::g_per_l) return look::number(grams_per_litre, 2);
   const double mg = grams_per_litre * readout::mg_per_dl;
   return look::number(mg, which == Which::c4 && mg < 10.0 ? 1 : 0);
+}
+
+std::string level_text_beside(double level, const scenario::Interval& range, Which which, scenario::Unit unit) {
+  std::string text = level_text(level, which, unit);
+  const double to = unit == scenario::Unit::g_per_l ? 1.0 : readout::mg_per_dl;
+  for (const double limit : {range.low, range.high}) {
+    if (level == limit || text != level_text(limit, which, unit)) continue;
+    text =
+        look::number(level * to, decimals_to_differ(level * to, limit * to, unit == scenario::Unit::g_per_l ? 3 : 1));
+  }
+  return text;
 }
 
 const char* unit_text(scenario::Unit unit) {

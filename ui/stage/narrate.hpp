@@ -41,7 +41,7 @@ enum class Claim {
   slower,         // the share used is below the usual
   less_made,      // less is made than usual
   more_made,      // more is made than usual
-  towards_usual,  // it moves towards the usual level, and nothing made or used differs from usual
+  towards_usual,  // it moves towards the usual level, and neither made nor used differs from usual that way
   lasts_shorter   // how long a molecule lasts against usual: one over the share's ratio
 };
 inline constexpr look::Names<17> claim_names{"used_more",     "made_more",     "even",      "taken_out", "given",
@@ -84,6 +84,9 @@ inline constexpr double near_usual = 0.08;
 
 // "0.73" g/L or "73" mg/dL.
 [[nodiscard]] std::string level_text(double grams_per_litre, Which which, scenario::Unit unit);
+// The same beside its range: a level that is not at a limit is not printed as the limit either.
+[[nodiscard]] std::string level_text_beside(double level, const scenario::Interval& range, Which which,
+                                            scenario::Unit unit);
 [[nodiscard]] const char* unit_text(scenario::Unit unit);
 
 }  // namespace drawdown::stage
