@@ -28,7 +28,8 @@ Chart protein_chart(const Frame& f, Which which) {
   const double to = unit == scenario::Unit::g_per_l ? 1.0 : readout::mg_per_dl;
   Chart c;
   c.series.value = [which, to](const Run& r, double day) { return to * (which == Which::c3 ? r.c3(day) : r.c4(day)); };
-  c.series.text = [which, unit, to](double v) { return stage::level_text(v / to, which, unit); };
+  const scenario::Interval range = which == Which::c3 ? run.story().laboratory.c3 : run.story().laboratory.c4;
+  c.series.text = [which, unit, to, range](double v) { return stage::level_text_beside(v / to, range, which, unit); };
   c.series.colour = which == Which::c3 ? f.palette.c3 : f.palette.c4;
   c.series.dashed = which == Which::c4;
   c.series.title = which == Which::c3 ? "C3" : "C4";

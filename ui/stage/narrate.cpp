@@ -215,7 +215,7 @@ std::string level_text_beside(double level, const scenario::Interval& range, Whi
   std::string text = level_text(level, which, unit);
   const double to = unit == scenario::Unit::g_per_l ? 1.0 : readout::mg_per_dl;
   for (const double limit : {range.low, range.high}) {
-    if (level == limit || text != level_text(limit, which, unit)) continue;
+    if (std::abs(level - limit) < 1e-9 || text != level_text(limit, which, unit)) continue;
     text =
         look::number(level * to, decimals_to_differ(level * to, limit * to, unit == scenario::Unit::g_per_l ? 3 : 1));
   }
