@@ -142,6 +142,7 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
     out << scenario::shortened(row.treatment, most_of_note) << '\n';
   }
   out << '\n';
+  for (const std::string& sentence : stage::left_out_sentences(reading, words)) out << "- " << sentence << '\n';
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
     const std::size_t earlier = of.changes.size() - std::min(of.changes.size(), most_changes);

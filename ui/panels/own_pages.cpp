@@ -58,6 +58,9 @@ void draw_findings(Frame& f, const Box& box) {
   const stage::OwnResults& own = f.state.own;
   const auto unit = f.state.page.unit;
   std::vector<Said> all;
+  for (const std::string& said : stage::left_out_sentences(own.reading, f.words)) {
+    all.push_back({said, Type::body, true});
+  }
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? own.judged.c3 : own.judged.c4;
     all.push_back({stage::protein_name(p), Type::strong, false});
@@ -73,9 +76,9 @@ void draw_findings(Frame& f, const Box& box) {
       all.push_back({sentences[i], Type::body, last});
     }
   }
-  const auto pattern = stage::pattern_sentences(own.reading, own.judged, f.words);
-  const std::size_t left_out = (own.reading.unread() > 0 ? 1U : 0U) + (own.reading.slips.empty() ? 0U : 1U);
-  for (std::size_t i = 0; i < pattern.size(); ++i) all.push_back({pattern[i], Type::body, i < left_out});
+  for (const std::string& said : stage::pattern_sentences(own.reading, own.judged, f.words)) {
+    all.push_back({said, Type::body, false});
+  }
   if (own.judged.c3.changes.size() + own.judged.c4.changes.size() > 4) {
     all.push_back({f.words.at("labs.chance"), Type::small, false});
   }

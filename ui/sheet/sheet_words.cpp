@@ -12,7 +12,7 @@ namespace {
 using labs::Protein;
 
 std::vector<std::string> changes(const Content& c, const look::WordBook& words) {
-  std::vector<std::string> lines;
+  std::vector<std::string> lines = stage::left_out_sentences(c.reading, words);
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? c.judged.c3 : c.judged.c4;
     if (!of.changes.empty()) {

@@ -169,11 +169,16 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   return out;
 }
 
-std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,
-                                           const WordBook& words) {
+std::vector<std::string> left_out_sentences(const labs::Reading& reading, const WordBook& words) {
   std::vector<std::string> out;
   if (reading.unread() > 0) out.push_back(words.fill("labs.unread", {std::to_string(reading.unread())}));
   if (!reading.slips.empty()) out.push_back(words.fill("labs.asked", {std::to_string(reading.slips.size())}));
+  return out;
+}
+
+std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,
+                                           const WordBook& words) {
+  std::vector<std::string> out;
   const std::string key =
       "labs.pattern." + std::string(labs::pattern_names.at(static_cast<std::size_t>(judged.pattern)));
   const std::string day = judged.pattern_of ? labs::iso_date(reading.rows.at(*judged.pattern_of).day) : std::string();

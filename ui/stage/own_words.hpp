@@ -29,8 +29,9 @@ namespace drawdown::stage {
 [[nodiscard]] std::vector<std::string> protein_sentences(const labs::OfProtein& judged, labs::Protein p,
                                                          const std::vector<labs::Row>& rows, scenario::Unit unit,
                                                          const look::WordBook& words);
-// What all that is said leaves out, if anything, and the pattern of the pair with its day: the one is never said
-// without the other.
+// What all that is said leaves out, if anything: said before the rest.
+[[nodiscard]] std::vector<std::string> left_out_sentences(const labs::Reading& reading, const look::WordBook& words);
+// The pattern of the pair with its day, and a newer sample of one of the two.
 [[nodiscard]] std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,
                                                          const look::WordBook& words);
 // The range a protein is held against: of the newest row that names one, else the general one.
