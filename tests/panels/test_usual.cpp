@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "command/stories.hpp"
 #include "stage/narrate.hpp"
 #include "support/near.hpp"
 #include "support/screen.hpp"
@@ -103,4 +104,18 @@ TEST_CASE("the same sample gives the same figures") {
   std::string again;
   for (const auto& t : screen.texts()) again += t.text;
   CHECK(first == again);
+}
+
+TEST_CASE("the lab sheet's sample is drawn where the playhead stands, within a day too") {
+  const std::string path = support::source_folder() + "/scenarios/16-plasma-exchange.toml";
+  support::Screen screen(command::state_for(path, 40.2));
+  screen.do_action(stage::SetView{stage::View::lab});
+  screen.frame();
+  const Run& run = *screen.state().runs.now;
+  const std::string now = stage::level_text(run.c3(40.2), stage::Which::c3, screen.state().page.unit);
+  const std::string that_morning = stage::level_text(run.c3(40.0), stage::Which::c3, screen.state().page.unit);
+  REQUIRE(now != that_morning);
+  CHECK(screen.shows("in the blood " + now));
+  CHECK_FALSE(screen.shows("in the blood " + that_morning));
+  CHECK(screen.shows("day 40"));
 }

@@ -59,7 +59,7 @@ Sample noisy_sample(const Run& run, double day, unsigned sample) {
 class Sheet {
  public:
   Sheet(Frame& frame, const Box& b) : f(frame), run(*frame.state.runs.now), em(frame.em()), box(b) {
-    day = std::floor(std::min(f.state.time.day, run.last_day()));
+    day = std::min(f.state.time.day, run.last_day());
     before = std::max(0.0, day - 28);
     collect();
   }
@@ -68,8 +68,8 @@ class Sheet {
     card(f, box);
     const Box inner = box.inset(1.2F * em, 0.9F * em);
     float y = inner.y;
-    f.canvas.fitted({inner.x, y, inner.w, 2 * em}, f.words.fill("lab.title", {look::number(day, 0)}), Type::heading,
-                    f.palette.ink);
+    f.canvas.fitted({inner.x, y, inner.w, 2 * em}, f.words.fill("lab.title", {look::number(std::floor(day), 0)}),
+                    Type::heading, f.palette.ink);
     y += 2.1F * em;
     y += draw_choices({inner.x, y, inner.w, 2 * em});
     y += 0.5F * em;
@@ -105,8 +105,9 @@ class Sheet {
       const double change = 100.0 * (value / last - 1.0);
       const study::ChangeLimits limits = study::log_change_limits(cv.analytical, cv.within);
       const bool beyond = change > limits.up || change < limits.down;
-      line.verdict = f.words.fill(beyond ? "lab.beyond" : "lab.within",
-                                  {(change > 0 ? "+" : "") + look::number(change, 0), look::number(before, 0)});
+      line.verdict =
+          f.words.fill(beyond ? "lab.beyond" : "lab.within",
+                       {(change > 0 ? "+" : "") + look::number(change, 0), look::number(std::floor(before), 0)});
       lines.push_back(line);
     };
     blood = f.words.fill("lab.blood", {stage::level_text(now.c3, Which::c3, f.state.page.unit),
