@@ -205,7 +205,7 @@ NumberCell read_number(std::string_view cell) {
   NumberCell out;
   std::string_view rest = trimmed(cell);
   const std::string low = plain_name(rest);
-  if (rest.empty() || rest == "-" || rest == "--" || low == "na" || low == "nd") return out;
+  if (rest.empty() || rest == "-" || rest == "--" || low == "na") return out;
   Value value;
   value.below = take_less_than(rest);
   std::string digits;

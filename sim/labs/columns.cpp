@@ -88,6 +88,7 @@ Title title_of(std::string_view cell) {
     if (plain.size() <= unit.size() || plain.compare(plain.size() - unit.size(), unit.size(), unit) != 0) continue;
     plain.resize(plain.size() - unit.size());
     if (look_up()) title.unit = unit_named(unit);
+    title.other_unit = title.column != Column::none && !title.unit;
     return title;
   }
   return title;

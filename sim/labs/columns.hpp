@@ -33,6 +33,7 @@ enum class Column {
 struct Title {
   Column column = Column::none;
   std::optional<scenario::Unit> unit;
+  bool other_unit = false;  // states a unit, and not one of these
 };
 
 [[nodiscard]] Title title_of(std::string_view cell);

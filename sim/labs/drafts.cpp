@@ -143,7 +143,7 @@ class Settler {
   }
 
   void finish() {
-    std::map<std::pair<int, std::pair<double, double>>, std::size_t> seen;
+    std::map<std::vector<double>, std::size_t> seen;
     const Unit c3_title = options_.unit ? *options_.unit : titled_unit(Column::c3).value_or(out_.unit);
     const Unit c4_title = options_.unit ? *options_.unit : titled_unit(Column::c4).value_or(out_.unit);
     const auto to_g_per_l = [](Unit unit) { return unit == Unit::mg_per_dl ? 1.0 / readout::mg_per_dl : 1.0; };
@@ -165,8 +165,7 @@ class Settler {
       refuse_wrong(d, r.c3, r.c3_range, most_c3, Reason::impossible_c3, "C3");
       refuse_wrong(d, r.c4, r.c4_range, most_c4, Reason::impossible_c4, "C4");
       if (!has_result(r) && (d.refused || d.asked)) continue;  // all it held has been reported
-      const auto key = std::make_pair(r.day, std::make_pair(r.c3 ? r.c3->value : -1.0, r.c4 ? r.c4->value : -1.0));
-      const auto [found, is_new] = seen.emplace(key, r.line);
+      const auto [found, is_new] = seen.emplace(all_of(r), r.line);
       if (!is_new) {
         reject(out_, d, Reason::same_as_line, {}, std::to_string(found->second));
       } else {
@@ -174,6 +173,15 @@ class Settler {
       }
     }
     say_whole();
+  }
+  // Everything a row says but its words: two lines are the same sample only if all of it is.
+  static std::vector<double> all_of(const Row& r) {
+    std::vector<double> all{static_cast<double>(r.day), r.flare ? (*r.flare ? 1.0 : 0.0) : -1.0};
+    for (const auto* v : {&r.c3, &r.c4, &r.c1q, &r.ch50, &r.anti_dsdna, &r.crp, &r.urine_protein, &r.haemoglobin}) {
+      all.push_back(*v ? (*v)->value : -1.0);
+      all.push_back(*v && (*v)->below ? 1.0 : 0.0);
+    }
+    return all;
   }
   void refuse_wrong(Draft& d, std::optional<Value>& value, std::optional<scenario::Interval>& range, double most,
                     Reason reason, const char* name) {

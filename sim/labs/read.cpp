@@ -64,11 +64,18 @@ class Reader {
     if (!any) {
       const bool data = !line.cells.empty() && !take_apart(line.cells[0]).wrong;
       if (!data) fail(line.number, "neither names of columns (date, C3, C4, ...) nor a line of date, C3, C4");
-      titles_ = {{Column::date, {}}, {Column::c3, {}}, {Column::c4, {}}};
+      titles_ = {{Column::date, {}, false}, {Column::c3, {}, false}, {Column::c4, {}, false}};
       titles_text_ = {"date", "C3", "C4"};
       return false;
     }
     out_.named_columns = true;
+    for (std::size_t i = 0; i < titles_.size(); ++i) {
+      const bool level = titles_[i].column == Column::c3 || titles_[i].column == Column::c4;
+      if (level && titles_[i].other_unit) {
+        fail(line.number, "the unit of the column '" + scenario::shortened(titles_text_[i], 80) +
+                              "' is not one that is read; g/L and mg/dL are");
+      }
+    }
     std::map<Column, std::size_t> seen;
     for (std::size_t i = 0; i < titles_.size(); ++i) {
       if (titles_[i].column == Column::none) {

@@ -169,6 +169,28 @@ TEST_CASE("less than is read however it is written, and a laboratory's mark besi
   CHECK(labs::read("date,C3\n2024-03-09,>1.8\n").unread() == 1);
 }
 
+TEST_CASE("a title's unit that is not read is refused by name, not taken for another") {
+  CHECK(said("date,C3 (mg/L),C4 (mg/L)\n2024-01-10,400,40\n").find("'C3 (mg/L)' is not one that is read") !=
+        std::string::npos);
+  CHECK(said("date,C3 (g/L),C4 (g/L)\n2024-01-10,0.4,0.04\n") == "taken");
+}
+
+TEST_CASE("what may mean not detected is reported, not taken for a blank") {
+  for (const char* cell : {"ND", "N/D", "n.d."}) {
+    const labs::Reading r = labs::read(std::string("date,C3,C4\n2024-03-10,1.08,") + cell + "\n");
+    CHECK_MESSAGE(r.unread() == 1, cell);
+  }
+  CHECK(labs::read("date,C3,C4\n2024-03-10,1.08,n/a\n").unread() == 0);
+}
+
+TEST_CASE("two lines are the same sample only if all they say is the same") {
+  const std::string head = "date,C3,C4,CRP,flare\n2024-03-10,1.08,0.20,5,no\n";
+  CHECK(labs::read(head + "2024-03-10,1.08,0.20,5,no\n").rows.size() == 1);
+  CHECK(labs::read(head + "2024-03-10,1.08,0.20,150,no\n").rows.size() == 2);
+  CHECK(labs::read(head + "2024-03-10,1.08,0.20,5,yes\n").rows.size() == 2);
+  CHECK(labs::read(head + "2024-03-10,1.08,<0.20,5,no\n").rows.size() == 2);
+}
+
 TEST_CASE("text of sixteen bits a letter is named as such") {
   CHECK(said(std::string("\xFF\xFE"
                          "d\0a\0t\0e\0",
