@@ -110,10 +110,11 @@ class Sheet {
                        {(change > 0 ? "+" : "") + look::number(change, 0), look::number(std::floor(before), 0)});
       lines.push_back(line);
     };
-    blood = f.words.fill("lab.blood", {stage::level_text(now.c3, Which::c3, f.state.page.unit),
-                                       stage::level_text(run.c3(day), Which::c3, f.state.page.unit),
-                                       stage::level_text(now.c4, Which::c4, f.state.page.unit),
-                                       stage::level_text(run.c4(day), Which::c4, f.state.page.unit)});
+    const auto beside = [&](double level, Which which) {
+      return stage::level_text_beside(level, which == Which::c3 ? lab.c3 : lab.c4, which, f.state.page.unit);
+    };
+    blood = f.words.fill("lab.blood", {beside(now.c3, Which::c3), beside(run.c3(day), Which::c3),
+                                       beside(now.c4, Which::c4), beside(run.c4(day), Which::c4)});
     protein(Which::c3, now.c3, then.c3, lab.c3, run.usual_c3(), study::c3_variation);
     protein(Which::c4, now.c4, then.c4, lab.c4, run.usual_c4(), study::c4_variation);
     for (const auto& [id, value] : now.others) {
