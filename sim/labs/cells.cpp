@@ -9,6 +9,8 @@
 #include <charconv>
 #include <new>
 
+#include "labs/dates.hpp"
+
 namespace drawdown::labs {
 
 namespace {
@@ -35,6 +37,18 @@ bool odd_quotes(std::string_view text) {
 
 bool blank(std::string_view text) {
   return trimmed(text).empty();
+}
+
+// A line of two cells or more, one of them a date (of the first hundred).
+bool holds_date(std::string_view line, char delimiter) {
+  std::size_t cells = 0;
+  bool date = false;
+  for (std::size_t from = 0; from <= line.size() && cells < 100; ++cells) {
+    const std::size_t end = std::min(line.find(delimiter, from), line.size());
+    date = date || !take_apart(trimmed(line.substr(from, end - from))).wrong;
+    from = end + 1;
+  }
+  return date && cells > 1;
 }
 
 }  // namespace
@@ -96,6 +110,8 @@ std::vector<Line> lines_of(std::string_view text, char delimiter, std::size_t mo
       for (std::size_t k = 1; k < most_lines_of_record && longer.next < text.size(); ++k) {
         const std::size_t next = longer.next;
         longer = line_at(text, next);
+        // A line of results is never part of a note: the quote was not closed.
+        if (holds_date(text.substr(next, longer.end - next), delimiter)) break;
         // Only a line with an odd number of quotes closes the one that is open.
         if (!odd(next, longer.end)) continue;
         span = longer;
@@ -263,7 +279,7 @@ std::string plain_name(std::string_view text) {
   return out;
 }
 
-std::optional<scenario::Interval> read_range(const std::string& cell) {
+std::optional<RangeCell> read_range(const std::string& cell) {
   for (const std::string_view between : {"–", "-", " to ", " a "}) {
     const std::size_t at = cell.find(between, 1);
     if (at == std::string::npos) continue;
@@ -271,7 +287,8 @@ std::optional<scenario::Interval> read_range(const std::string& cell) {
     const NumberCell high = read_number(std::string_view(cell).substr(at + between.size()));
     if (low.wrong || high.wrong || !low.value || !high.value) break;
     if (low.value->value < 0 || high.value->value <= low.value->value) break;
-    return scenario::Interval{low.value->value, high.value->value};
+    if (!low.unit.empty() && low.unit != high.unit) break;
+    return RangeCell{low.value->value, high.value->value, high.unit};
   }
   return std::nullopt;
 }

@@ -59,7 +59,11 @@ struct NumberCell {
 // Small letters and digits only, accents taken off: what names are compared by.
 [[nodiscard]] std::string plain_name(std::string_view text);
 
-// "0.90-1.80", "0,9 – 1,8", "0.9 to 1.8"; a unit behind it is left aside. Nothing if it is no range.
-[[nodiscard]] std::optional<scenario::Interval> read_range(const std::string& cell);
+// "0.90-1.80", "0,9 – 1,8", "0.9 to 1.8", "90-180 mg/dL"; `unit` is what stood behind it. Nothing if it is no range.
+struct RangeCell {
+  double low = 0.0, high = 0.0;  // as written
+  std::string unit;
+};
+[[nodiscard]] std::optional<RangeCell> read_range(const std::string& cell);
 
 }  // namespace drawdown::labs

@@ -1,7 +1,10 @@
 // The names.
 #include "labs/columns.hpp"
 
+#include <algorithm>
+#include <cctype>
 #include <string>
+#include <vector>
 
 #include "labs/cells.hpp"
 
@@ -73,8 +76,33 @@ std::optional<Unit> unit_named(std::string_view text) {
   return std::nullopt;
 }
 
-Title title_of(std::string_view cell) {
-  std::string plain = plain_name(cell);
+namespace {
+
+// Letters and digits that stand together.
+std::vector<std::string> words_of(std::string_view cell) {
+  std::vector<std::string> words;
+  std::string word;
+  const auto end_word = [&] {
+    if (!word.empty()) words.push_back(plain_name(word));
+    word.clear();
+  };
+  for (const char c : cell) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (std::isalnum(byte) == 0 && byte < 0x80) {
+      end_word();
+    } else {
+      word += c;
+    }
+  }
+  end_word();
+  return words;
+}
+
+bool is_one_of(const std::string& word, std::initializer_list<std::string_view> list) {
+  return std::find(list.begin(), list.end(), word) != list.end();
+}
+
+Title named(std::string plain) {
   Title title;
   const auto look_up = [&] {
     for (const Name& name : names) {
@@ -92,6 +120,34 @@ Title title_of(std::string_view cell) {
     return title;
   }
   return title;
+}
+
+}  // namespace
+
+Title title_of(std::string_view cell) {
+  const Title title = named(plain_name(cell));
+  if (title.column != Column::none) return title;
+  std::string rest;
+  for (const std::string& word : words_of(cell)) {
+    if (!is_one_of(word, {"serum", "s", "plasma", "p", "blood", "suero", "en", "in", "sangre", "level", "nivel",
+                          "result", "resultado", "value", "valor", "factor", "concentration", "concentracion"})) {
+      rest += word;
+    }
+  }
+  return named(rest);
+}
+
+std::optional<Column> looks_like(std::string_view cell) {
+  std::optional<Column> found;
+  for (const std::string& word : words_of(cell)) {
+    if (word == "c3") found = Column::c3;
+    if (word == "c4") found = Column::c4;
+    if (is_one_of(word, {"comment", "comments", "note", "notes", "flag", "method", "unit", "units", "comentario",
+                         "nota", "notas", "metodo", "unidad", "unidades"})) {
+      return std::nullopt;
+    }
+  }
+  return found;
 }
 
 }  // namespace drawdown::labs

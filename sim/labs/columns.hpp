@@ -36,7 +36,11 @@ struct Title {
   bool other_unit = false;  // states a unit, and not one of these
 };
 
+// Words that say no more than where or what is measured may stand beside the name ("Serum C4 (g/L)", "S-C3").
 [[nodiscard]] Title title_of(std::string_view cell);
+// C3 or C4, if a name that is not understood speaks of one of them as a word of its own ("C4 by turbidimetry"; not
+// "C3d", which is another test, nor "C3 comment").
+[[nodiscard]] std::optional<Column> looks_like(std::string_view cell);
 
 // "g/L" or "mg/dL", however it is written.
 [[nodiscard]] std::optional<scenario::Unit> unit_named(std::string_view text);

@@ -80,6 +80,34 @@ int value_of(std::string_view digits) {
   return value;
 }
 
+// What the pieces behind a date say: a minute of the day, nothing, or no time of day at all. Seconds, their parts and a
+// shift from another zone stand behind the minutes and are left aside.
+struct Time {
+  bool wrong = false;
+  std::optional<int> minute;
+};
+Time time_of(const std::vector<Piece>& p) {
+  std::vector<int> numbers;
+  int noon = -1;
+  for (std::size_t i = 3; i < p.size(); ++i) {
+    if (p[i].number) {
+      numbers.push_back(value_of(p[i].text));
+      continue;
+    }
+    const char first = static_cast<char>(std::toupper(static_cast<unsigned char>(p[i].text[0])));
+    const bool half = p[i].text.size() == 2 && std::toupper(static_cast<unsigned char>(p[i].text[1])) == 'M' &&
+                      (first == 'A' || first == 'P');
+    if (half) noon = first == 'P' ? 12 : 0;
+    const bool sign = p[i].text.size() == 1 && (first == 'T' || first == 'Z' || first == 'H');
+    if (!half && !sign) return {true, {}};
+  }
+  if (numbers.empty()) return {};
+  const int minutes = numbers.size() > 1 ? numbers[1] : 0;
+  if (numbers[0] > 23 || minutes > 59) return {true, {}};
+  const int hour = noon < 0 ? numbers[0] : numbers[0] % 12 + noon;
+  return {false, 60 * hour + minutes};
+}
+
 }  // namespace
 
 std::optional<int> days_of(int year, int month, int day) {
@@ -114,21 +142,20 @@ DateCell take_apart(std::string_view cell) {
   const std::vector<Piece> p = pieces_of(cell);
   if (p.size() < 3) return wrong(Reason::bad_date);
   // After the date only a time of day: "T10:30:00" or " 10:30".
-  for (std::size_t i = 3; i < p.size(); ++i) {
-    const bool of_time = p[i].number || (p[i].text.size() == 1 && (p[i].text[0] == 'T' || p[i].text[0] == 'Z'));
-    if (!of_time || p[2].after == '.' || p[2].after == '/' || p[2].after == '-') return wrong(Reason::bad_date);
-  }
+  if (p.size() > 3 && (p[2].after == '.' || p[2].after == '/' || p[2].after == '-')) return wrong(Reason::bad_date);
+  const Time time = time_of(p);
+  if (time.wrong) return wrong(Reason::bad_date);
   if (p[0].number && p[1].number && p[2].number) {
     const char between = p[0].after;
     const bool known = between == '-' || between == '/' || between == '.' || between == ' ';
     if (!known || p[1].after != between) return wrong(Reason::bad_date);
     if (p[0].text.size() == 4) {
-      date = {value_of(p[2].text), value_of(p[1].text), value_of(p[0].text), true, {}};
+      date = {value_of(p[2].text), value_of(p[1].text), value_of(p[0].text), true, time.minute, {}};
       return date;
     }
     if (p[2].text.size() == 2 && p[0].text.size() <= 2) return wrong(Reason::two_digit_year);
     if (p[2].text.size() != 4 || p[0].text.size() > 2 || p[1].text.size() > 2) return wrong(Reason::bad_date);
-    date = {value_of(p[0].text), value_of(p[1].text), value_of(p[2].text), between == '.', {}};
+    date = {value_of(p[0].text), value_of(p[1].text), value_of(p[2].text), between == '.', time.minute, {}};
     return date;
   }
   if (p[0].number && !p[1].number && p[2].number) {  // 9 Mar 2024
@@ -136,7 +163,7 @@ DateCell take_apart(std::string_view cell) {
     if (month == 0 || p[0].text.size() > 2) return wrong(Reason::bad_date);
     if (p[2].text.size() == 2) return wrong(Reason::two_digit_year);
     if (p[2].text.size() != 4) return wrong(Reason::bad_date);
-    date = {value_of(p[0].text), month, value_of(p[2].text), true, {}};
+    date = {value_of(p[0].text), month, value_of(p[2].text), true, time.minute, {}};
     return date;
   }
   return wrong(Reason::bad_date);

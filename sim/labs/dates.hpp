@@ -21,11 +21,12 @@ struct DateCell {
   int first = 0;  // day or month
   int second = 0;
   int year = 0;
-  bool plain = false;  // then first = day, second = month
+  bool plain = false;         // then first = day, second = month
+  std::optional<int> minute;  // of the day, where a time stands behind it
   std::optional<Reason> wrong;
 };
 // Takes 2024-03-09, 2024/03/09, 09.03.2024, 9/3/2024, 9-3-2024, 9 Mar 2024, 9-mar-2024 (English and Spanish names); a
-// time of day after it is left aside. Numbers with dots are day first, as everywhere they are used.
+// time of day may follow (10:30, T10:30:00, 10:30 PM). Numbers with dots are day first, as everywhere they are used.
 [[nodiscard]] DateCell take_apart(std::string_view cell);
 
 // From 1950 to 2100. The reason if the cell is no day in that order.

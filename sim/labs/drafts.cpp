@@ -2,6 +2,7 @@
 #include "labs/drafts.hpp"
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <set>
 #include <sstream>
@@ -15,15 +16,67 @@ namespace {
 
 using scenario::Unit;
 
-constexpr double most_c3 = 6.0;  // g/L: more was never reported (assumed)
-constexpr double most_c4 = 2.0;
-// What is common, and the most that can be what it says when a slip of unit is possible, g/L (assumed).
-constexpr double common_c3 = 1.2;
-constexpr double common_c4 = 0.25;
-constexpr double plausible_c3 = 4.0;
-constexpr double plausible_c4 = 1.0;
+// What is known of each of the pair beforehand, g/L; all assumed.
+struct OfProtein {
+  const char* name;
+  bool c4;
+  Column column;
+  double most;                      // more was never reported
+  double common;                    // what is common,
+  double plausible;                 // and the most that can be what it says
+  double least_limit;               // no laboratory's limit of detection is lower
+  scenario::Interval lower, upper;  // where a range's limits lie
+  Reason impossible;
+  std::optional<Value> Row::*value;
+  std::optional<scenario::Interval> Row::*range;
+  std::optional<Unit> Draft::*unit;
+  DraftRange Draft::*draft_range;
+  [[nodiscard]] bool can_be_range(const scenario::Interval& range_of) const {
+    return range_of.low >= lower.low && range_of.low <= lower.high && range_of.high >= upper.low &&
+           range_of.high <= upper.high;
+  }
+};
+constexpr std::array<OfProtein, 2> proteins{OfProtein{"C3",
+                                                      false,
+                                                      Column::c3,
+                                                      6.0,
+                                                      1.2,
+                                                      4.0,
+                                                      0.01,
+                                                      {0.2, 2.0},
+                                                      {0.6, 5.0},
+                                                      Reason::impossible_c3,
+                                                      &Row::c3,
+                                                      &Row::c3_range,
+                                                      &Draft::c3_unit,
+                                                      &Draft::c3_range},
+                                            OfProtein{"C4",
+                                                      true,
+                                                      Column::c4,
+                                                      2.0,
+                                                      0.25,
+                                                      0.9,
+                                                      0.002,
+                                                      {0.01, 0.5},
+                                                      {0.08, 1.5},
+                                                      Reason::impossible_c4,
+                                                      &Row::c4,
+                                                      &Row::c4_range,
+                                                      &Draft::c4_unit,
+                                                      &Draft::c4_range}};
+// Of C4 alone, sizes that either unit could have given: 0.5 to 3 of the one or the other.
+constexpr scenario::Interval either_unit{0.5, 3.0};
 // A median C3 from here on cannot be g/L.
 constexpr double surely_mg_per_dl = 10.0;
+
+double to_g_per_l(Unit unit) {
+  return unit == Unit::mg_per_dl ? 1.0 / readout::mg_per_dl : 1.0;
+}
+std::string figure(double v) {
+  std::ostringstream out;
+  out << v;
+  return out.str();
+}
 
 class Settler {
  public:
@@ -33,8 +86,9 @@ class Settler {
   void settle() {
     settle_order();
     settle_units();
-    std::stable_sort(drafts_.begin(), drafts_.end(),
-                     [](const Draft& a, const Draft& b) { return a.row.day < b.row.day; });
+    // Of one day in the order of its times; what names none stands first, in the order of lines.
+    const auto when = [](const Draft& d) { return std::pair{d.row.day, d.row.minute.value_or(-1)}; };
+    std::stable_sort(drafts_.begin(), drafts_.end(), [&](const Draft& a, const Draft& b) { return when(a) < when(b); });
     finish();
     std::stable_sort(out_.rejected.begin(), out_.rejected.end(),
                      [](const Rejected& a, const Rejected& b) { return a.line < b.line; });
@@ -52,10 +106,12 @@ class Settler {
       if (d.date.first <= 12 && d.date.second <= 12 && d.date.first != d.date.second) open += 1;
     }
     out_.order = month_first > day_first ? DateOrder::month_first : DateOrder::day_first;
-    out_.order_open = open > 0 && day_first == month_first;
+    out_.order_open = open + day_first > 0 && day_first == month_first;
+    out_.order_mixed = out_.order_open && day_first > 0;
     if (options_.order) {
       out_.order = *options_.order;
       out_.order_open = false;
+      out_.order_mixed = false;
     }
     std::vector<Draft> kept;
     kept.reserve(drafts_.size());
@@ -66,6 +122,7 @@ class Settler {
         continue;
       }
       d.row.day = date.days;
+      d.row.minute = d.date.minute;
       kept.push_back(std::move(d));
     }
     drafts_ = std::move(kept);
@@ -103,67 +160,105 @@ class Settler {
     if (!c3.empty()) {
       if (median(c3) >= surely_mg_per_dl) guess = Unit::mg_per_dl;
     } else if (!c4.empty()) {
-      if (median(c4) > most_c4) guess = Unit::mg_per_dl;
+      const double middle = median(c4);
+      if (middle > proteins[1].plausible) guess = Unit::mg_per_dl;
+      out_.unit_open = middle >= either_unit.low && middle <= either_unit.high;
     } else if (2 * cells_mg > cells_with) {
       guess = Unit::mg_per_dl;
     }
     const auto title = titled_unit(Column::c3) ? titled_unit(Column::c3) : titled_unit(Column::c4);
     out_.unit = options_.unit ? *options_.unit : title ? *title : guess;
     out_.unit_sure = options_.unit || title || all_cells;
+    out_.unit_open = out_.unit_open && !out_.unit_sure;
   }
 
   // Takes values whose unit may have slipped out of their rows, or reads them as the person answered.
-  void settle_slips() {
-    for (const bool c4 : {false, true}) {
-      std::vector<std::pair<Draft*, double>> with;
-      for (Draft& d : drafts_) {
-        const auto& value = c4 ? d.row.c4 : d.row.c3;
-        if (value && !value->below && value->value > 0.0) with.emplace_back(&d, value->value);
-      }
-      std::vector<double> values;
-      values.reserve(with.size());
-      for (const auto& one : with) values.push_back(one.second);
-      const SlipFactors found = slip_factors(values, c4 ? common_c4 : common_c3, c4 ? plausible_c4 : plausible_c3);
-      for (std::size_t i = 0; i < with.size(); ++i) {
-        Draft& d = *with[i].first;
-        if (found.factors[i] != 1.0) answer_slip(d, c4, found.factors[i], found.from_common);
-      }
+  void settle_slips(const OfProtein& of) {
+    std::vector<Draft*> with;
+    std::vector<double> values;
+    for (Draft& d : drafts_) {
+      const auto& value = d.row.*of.value;
+      if (!value) continue;
+      with.push_back(&d);
+      if (!value->below) values.push_back(value->value);
+    }
+    const SlipsFound found = find_slips(values, of.common, of.plausible);
+    std::size_t k = 0;
+    for (Draft* d : with) {
+      const Value& value = *(d->row.*of.value);
+      const bool no_limit = value.below && (value.value > of.plausible || value.value < of.least_limit);
+      const bool suspected = value.below ? no_limit : static_cast<bool>(found.suspected[k++]);
+      if (suspected) answer_slip(*d, of, found);
     }
   }
-  void answer_slip(Draft& d, bool c4, double factor, bool from_common) {
-    std::optional<Value>& value = c4 ? d.row.c4 : d.row.c3;
+  void answer_slip(Draft& d, const OfProtein& of, const SlipsFound& found) {
     if (options_.slips == SlipAnswer::keep) return;
-    if (options_.slips == SlipAnswer::convert) {
-      value->value /= factor;
+    std::optional<Value>& value = d.row.*of.value;
+    const Slip slip{d.row.line,
+                    d.row.day,
+                    of.c4,
+                    value->below,
+                    value->value,
+                    value->value / found.reference,
+                    found.from_common,
+                    meant_in_other_unit(value->value, *(d.*of.unit), found.reference, of.plausible)};
+    if (slip.meant) slipped_[{slip.line, of.c4}] = slip.written / *slip.meant;
+    if (options_.slips == SlipAnswer::convert && slip.meant) {
+      out_.converted.push_back(slip);
+      value->value = *slip.meant;
       return;
     }
-    out_.slips.push_back({d.row.line, d.row.day, c4, value->value, factor, from_common});
+    out_.slips.push_back(slip);
     value.reset();
     d.asked = true;
   }
 
-  void finish() {
-    std::map<std::vector<double>, std::size_t> seen;
-    const Unit c3_title = options_.unit ? *options_.unit : titled_unit(Column::c3).value_or(out_.unit);
-    const Unit c4_title = options_.unit ? *options_.unit : titled_unit(Column::c4).value_or(out_.unit);
-    const auto to_g_per_l = [](Unit unit) { return unit == Unit::mg_per_dl ? 1.0 / readout::mg_per_dl : 1.0; };
-    for (Draft& d : drafts_) {
-      Row& r = d.row;
-      const double c3_factor = to_g_per_l(d.c3_unit.value_or(c3_title));
-      const double c4_factor = to_g_per_l(d.c4_unit.value_or(c4_title));
-      if (r.c3) r.c3->value *= c3_factor;
-      if (r.c4) r.c4->value *= c4_factor;
-      const auto scale = [](std::optional<scenario::Interval>& range, double factor) {
-        if (range) range = {range->low * factor, range->high * factor};
-      };
-      scale(r.c3_range, c3_factor);
-      scale(r.c4_range, c4_factor);
+  // The range in g/L: each limit in its own unit, else in that of the line's value - and if that one slipped, and the
+  // range can be none as it stands, with it.
+  void settle_range(Draft& d, const OfProtein& of) {
+    const DraftRange& given = d.*of.draft_range;
+    if (!given.low && !given.high) return;
+    if (!given.low || !given.high) {
+      return refuse(out_, d, Reason::half_range, of.name, figure((given.low ? given.low : given.high)->value));
     }
-    settle_slips();
+    const auto in_grams = [&](const DraftRange::Limit& limit) {
+      return limit.value * to_g_per_l(limit.unit.value_or(*(d.*of.unit)));
+    };
+    scenario::Interval range{in_grams(*given.low), in_grams(*given.high)};
+    const std::string written = figure(given.low->value) + "-" + figure(given.high->value);
+    if (!(range.high > range.low)) return refuse(out_, d, Reason::bad_range, of.name, written);
+    const auto slip = slipped_.find({d.row.line, of.c4});
+    if (slip != slipped_.end() && !of.can_be_range(range) && !given.low->unit && !given.high->unit) {
+      range = {range.low / slip->second, range.high / slip->second};
+    }
+    if (of.can_be_range(range)) {
+      d.row.*of.range = range;
+    } else if (!d.asked) {  // an asked value's range goes with it
+      refuse(out_, d, Reason::odd_range, of.name, written);
+    }
+  }
+
+  void finish() {
+    for (const OfProtein& of : proteins) {
+      const Unit titled = options_.unit ? *options_.unit : titled_unit(of.column).value_or(out_.unit);
+      for (Draft& d : drafts_) {
+        std::optional<Unit>& unit = d.*of.unit;
+        if (!unit) unit = titled;
+        std::optional<Value>& value = d.row.*of.value;
+        if (value) value->value *= to_g_per_l(*unit);
+      }
+      settle_slips(of);
+      for (Draft& d : drafts_) {
+        settle_range(d, of);
+        std::optional<Value>& value = d.row.*of.value;
+        if (!value || value->value <= of.most) continue;
+        refuse(out_, d, of.impossible, of.name, figure(value->value));
+        value.reset();
+      }
+    }
+    std::map<std::vector<double>, std::size_t> seen;
     for (Draft& d : drafts_) {
       Row& r = d.row;
-      refuse_wrong(d, r.c3, r.c3_range, most_c3, Reason::impossible_c3, "C3");
-      refuse_wrong(d, r.c4, r.c4_range, most_c4, Reason::impossible_c4, "C4");
       if (!has_result(r) && (d.refused || d.asked)) continue;  // all it held has been reported
       const auto [found, is_new] = seen.emplace(all_of(r), r.line);
       if (!is_new) {
@@ -176,28 +271,13 @@ class Settler {
   }
   // Everything a row says but its words: two lines are the same sample only if all of it is.
   static std::vector<double> all_of(const Row& r) {
-    std::vector<double> all{static_cast<double>(r.day), r.flare ? (*r.flare ? 1.0 : 0.0) : -1.0};
+    std::vector<double> all{static_cast<double>(r.day), r.minute.value_or(-1) * 1.0,
+                            r.flare ? (*r.flare ? 1.0 : 0.0) : -1.0};
     for (const auto* v : {&r.c3, &r.c4, &r.c1q, &r.ch50, &r.anti_dsdna, &r.crp, &r.urine_protein, &r.haemoglobin}) {
       all.push_back(*v ? (*v)->value : -1.0);
       all.push_back(*v && (*v)->below ? 1.0 : 0.0);
     }
     return all;
-  }
-  void refuse_wrong(Draft& d, std::optional<Value>& value, std::optional<scenario::Interval>& range, double most,
-                    Reason reason, const char* name) {
-    const auto text = [](double v) {
-      std::ostringstream out;
-      out << v;
-      return out.str();
-    };
-    if (range && !(range->high > range->low)) {
-      refuse(out_, d, Reason::bad_range, name, text(range->low) + "-" + text(range->high));
-      range.reset();
-    }
-    if (value && value->value > most) {
-      refuse(out_, d, reason, name, text(value->value));
-      value.reset();
-    }
   }
   // A line of which nothing was left was not read at all.
   void say_whole() {
@@ -210,6 +290,7 @@ class Settler {
   const std::vector<Title>& titles_;
   const ReadOptions& options_;
   Reading& out_;
+  std::map<std::pair<std::size_t, bool>, double> slipped_;  // by line and whether C4: what its value is divided by
 };
 
 }  // namespace

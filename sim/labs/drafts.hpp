@@ -11,6 +11,15 @@
 
 namespace drawdown::labs {
 
+// A range as a line gives it, whole or by halves, each limit in the unit stated for it or in that of the line's value.
+struct DraftRange {
+  struct Limit {
+    double value = 0.0;
+    std::optional<scenario::Unit> unit;
+  };
+  std::optional<Limit> low, high;
+};
+
 // A line: what its cells say, before the unit and the date order of the whole are known.
 struct Draft {
   Row row;
@@ -18,8 +27,9 @@ struct Draft {
   DateCell date;
   std::string date_text;
   std::optional<scenario::Unit> c3_unit, c4_unit;  // stated in the cell
-  bool refused = false;                            // a cell was
-  bool asked = false;                              // a value's unit may have slipped
+  DraftRange c3_range, c4_range;
+  bool refused = false;  // a cell was
+  bool asked = false;    // a value's unit may have slipped
 };
 
 void reject(Reading& out, const Draft& d, Reason reason, std::string column = {}, std::string detail = {});

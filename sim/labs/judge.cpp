@@ -25,7 +25,6 @@ struct Point {
   double log_value;  // of the limit, where the value is below detection
   bool below;
 };
-// A value of zero has no logarithm: it is left out here and stays on the chart.
 std::vector<Point> points_of(const std::vector<Row>& rows, Protein p) {
   std::vector<Point> points;
   for (std::size_t i = 0; i < rows.size(); ++i) {
@@ -46,13 +45,21 @@ const std::optional<Value>& value_of(const Row& row, Protein p) {
   return p == Protein::c3 ? row.c3 : row.c4;
 }
 
-Change change_between(double before, double after, const study::Variation& cv, double z) {
+namespace {
+// Whether a change with its limits is beyond them.
+void hold_to_limits(Change& c, bool falls_only) {
+  c.asked = !falls_only || c.percent <= 0.0;
+  c.beyond_symmetric = c.asked && std::abs(c.percent) > c.symmetric;
+  c.beyond = c.asked && (c.percent > c.log_normal.up || c.percent < c.log_normal.down);
+}
+}  // namespace
+
+Change change_between(double before, double after, const study::Variation& cv, double z, bool falls_only) {
   Change c;
   c.percent = 100.0 * (after / before - 1.0);
   c.symmetric = study::reference_change_value(cv.analytical, cv.within, z);
   c.log_normal = study::log_change_limits(cv.analytical, cv.within, z);
-  c.beyond_symmetric = std::abs(c.percent) > c.symmetric;
-  c.beyond = c.percent > c.log_normal.up || c.percent < c.log_normal.down;
+  hold_to_limits(c, falls_only);
   return c;
 }
 
@@ -129,27 +136,90 @@ std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise&
   std::vector<Point> points = points_of(rows, p);
   if (points.size() < 3 || points.back().day - points.front().day < shortest_trend) return std::nullopt;
   const double known = study::log_sd(noise.of(p));
-  const Trend at_limits = line_through(points, known, prior_weight);
-  if (std::none_of(points.begin(), points.end(), [](const Point& q) { return q.below; })) return at_limits;
+  if (std::none_of(points.begin(), points.end(), [](const Point& q) { return q.below; })) {
+    return line_through(points, known, prior_weight);
+  }
   std::vector<Point> measured;
   std::copy_if(points.begin(), points.end(), std::back_inserter(measured), [](const Point& q) { return !q.below; });
-  for (Point& q : points) q.log_value -= q.below ? std::log(10.0) : 0.0;
-  const Trend far_below = line_through(points, known, prior_weight);
-  const bool agree = (at_limits.falling() && far_below.falling()) || (at_limits.rising() && far_below.rising());
-  if (!agree) {
-    if (measured.size() < 3 || measured.back().day - measured.front().day < shortest_trend) return std::nullopt;
-    Trend told = line_through(measured, known, prior_weight);
-    told.low = std::min({at_limits.low, far_below.low, told.low, 0.0});
-    told.high = std::max({at_limits.high, far_below.high, told.high, 0.0});
-    return told;
-  }
-  const bool first = std::abs(at_limits.percent_a_month) <= std::abs(far_below.percent_a_month);
-  Trend told = first ? at_limits : far_below;
-  told.at_least = true;
+  double middle = 0.0;
+  for (const Point& q : points) middle += q.day / static_cast<double>(points.size());
+  // The line that goes most one way: limits stand where they help it, a tenth of them where that does.
+  const auto extreme = [&](bool upwards) {
+    std::vector<Point> moved = points;
+    for (Point& q : moved) {
+      const bool late = q.day > middle;
+      if (q.below && late != upwards) q.log_value -= std::log(10.0);
+    }
+    return line_through(moved, known, prior_weight);
+  };
+  Trend most_rising = extreme(true);
+  Trend most_falling = extreme(false);
+  most_rising.at_least = most_falling.at_least = true;
+  if (most_rising.falling()) return most_rising;
+  if (most_falling.rising()) return most_falling;
+  if (measured.size() < 3 || measured.back().day - measured.front().day < shortest_trend) return std::nullopt;
+  Trend told = line_through(measured, known, prior_weight);
+  told.low = std::min({most_falling.low, told.low, 0.0});
+  told.high = std::max({most_rising.high, told.high, 0.0});
   return told;
 }
 
+Ranges ranges_of(const std::vector<Row>& rows, Protein p) {
+  Ranges ranges;
+  for (auto row = rows.rbegin(); row != rows.rend(); ++row) {
+    if (!value_of(*row, p)) continue;
+    const auto& own = p == Protein::c3 ? row->c3_range : row->c4_range;
+    if (!own) {
+      ranges.general += 1;
+      continue;
+    }
+    const auto same = std::find_if(ranges.own.begin(), ranges.own.end(), [&](const auto& one) {
+      return one.first.low == own->low && one.first.high == own->high;
+    });
+    if (same != ranges.own.end()) {
+      same->second += 1;
+    } else if (ranges.own.size() == most_ranges) {
+      ranges.more += 1;
+    } else {
+      ranges.own.emplace_back(*own, 1);
+    }
+  }
+  return ranges;
+}
+
+std::optional<scenario::Interval> Ranges::band(const scenario::Interval& common) const {
+  if (own.empty() || general > 0) return common;
+  if (own.size() == 1) return own.front().first;
+  return std::nullopt;
+}
+
 namespace {
+
+// Of a change between a limit and a value: it went at least so far, whatever lies under the limit.
+bool tells_change(const Value& from, const Value& to, const Change& c) {
+  return from.below != to.below && (to.below ? c.percent < 0.0 : c.percent > 0.0);
+}
+
+// Where a line falls, what the last measured value rose by since the lowest one, if that is more than noise; where it
+// rises, the other way round.
+std::optional<Change> turned(const std::vector<Row>& rows, const std::vector<Point>& points,
+                             const std::optional<Trend>& trend, Protein p, const Noise& noise) {
+  if (!trend || (!trend->falling() && !trend->rising())) return std::nullopt;
+  const double sign = trend->falling() ? 1.0 : -1.0;
+  std::optional<std::size_t> end;
+  std::optional<std::size_t> last;
+  for (const Point& q : points) {
+    if (q.below) continue;
+    last = q.row;
+    if (!end || sign * value_of(rows[q.row], p)->value <= sign * value_of(rows[*end], p)->value) end = q.row;
+  }
+  if (!end || rows[*end].day == rows[*last].day) return std::nullopt;
+  Change c = change_between(value_of(rows[*end], p)->value, value_of(rows[*last], p)->value, noise.of(p), noise.z());
+  c.from = *end;
+  c.to = *last;
+  if (!c.beyond) return std::nullopt;
+  return c;
+}
 
 OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise, const scenario::Interval& range) {
   OfProtein out;
@@ -162,23 +232,27 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     out.flares = out.flares || row.flare == true;
     out.placed.push_back(placed);
   }
+  out.ranges = ranges_of(rows, p);
   // Each value against the one before. Beside one below detection the limit stands for it: a fall to it, or a rise from
   // it, is then at least so large. Two of them, or a value that may have gone either way, tell nothing.
   std::optional<std::size_t> last;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const auto& to = value_of(rows[i], p);
-    if (!to || to->value <= 0.0) continue;
+    if (!to) continue;
     if (last && rows[*last].day == rows[i].day) {
       const Value& other = *value_of(rows[*last], p);
-      if (other.value != to->value || other.below != to->below) out.twice.push_back({*last, i});
+      if (other.value != to->value || other.below != to->below) {
+        Change between = change_between(other.value, to->value, noise.of(p), noise.z());
+        const bool tells = other.below == to->below ? !other.below : tells_change(other, *to, between);
+        out.twice.push_back({*last, i, tells && between.beyond});
+      }
     } else if (last) {
       const Value& from = *value_of(rows[*last], p);
-      Change c = change_between(from.value, to->value, noise.of(p), noise.z());
+      Change c = change_between(from.value, to->value, noise.of(p), noise.z(), noise.one_sided);
       c.from = *last;
       c.to = i;
       c.at_least = from.below || to->below;
-      const bool tells = from.below != to->below && (to->below ? c.percent < 0.0 : c.percent > 0.0);
-      if (!c.at_least || tells) out.changes.push_back(c);
+      if (!c.at_least || tells_change(from, *to, c)) out.changes.push_back(c);
     }
     last = i;
   }
@@ -199,11 +273,12 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     c.percent = 100.0 * (std::exp(log_change) - 1.0);
     c.log_normal = {100.0 * (std::exp(limit) - 1.0), 100.0 * (std::exp(-limit) - 1.0)};
     c.symmetric = 100.0 * limit;
-    c.beyond = c.percent > c.log_normal.up || c.percent < c.log_normal.down;
-    c.beyond_symmetric = std::abs(c.percent) > c.symmetric;
+    hold_to_limits(c, noise.one_sided);
     out.latest_from_usual = c;
   }
   out.trend = trend(rows, p, noise);
+  out.turned = turned(rows, points, out.trend, p, noise);
+  out.trend_hidden = !out.trend && points.size() >= 3 && points.back().day - points.front().day >= shortest_trend;
   const study::Variation& cv = noise.of(p);
   out.individuality = study::index_of_individuality(cv.analytical, cv.within, between_persons(p));
   return out;
@@ -215,12 +290,24 @@ Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario
   Judgement j;
   j.c3 = judge_one(rows, Protein::c3, noise, laboratory.c3);
   j.c4 = judge_one(rows, Protein::c4, noise, laboratory.c4);
+  // The day's last of each, day by day from the newest.
+  std::size_t newest = 0;
+  std::optional<std::size_t> with_c3;
+  std::optional<std::size_t> with_c4;
   for (std::size_t i = rows.size(); i-- > 0;) {
-    if (!rows[i].c3 || !rows[i].c4) continue;
-    j.pattern_of = i;
-    const bool known = j.c3.placed[i].position != Position::unknown && j.c4.placed[i].position != Position::unknown;
-    const bool c3 = j.c3.placed[i].position == Position::below;
-    const bool c4 = j.c4.placed[i].position == Position::below;
+    if (i + 1 == rows.size() || rows[i].day != rows[i + 1].day) {
+      newest = i;
+      with_c3 = with_c4 = std::nullopt;
+    }
+    if (rows[i].c3 && !with_c3) with_c3 = i;
+    if (rows[i].c4 && !with_c4) with_c4 = i;
+    if (!with_c3 || !with_c4) continue;
+    j.pattern_of = newest;
+    const Position of_c3 = j.c3.placed[*with_c3].position;
+    const Position of_c4 = j.c4.placed[*with_c4].position;
+    const bool known = of_c3 != Position::unknown && of_c4 != Position::unknown;
+    const bool c3 = of_c3 == Position::below;
+    const bool c4 = of_c4 == Position::below;
     j.pattern = !known     ? Pattern::unclear
                 : c3 && c4 ? Pattern::both
                 : c3       ? Pattern::c3_only
@@ -229,6 +316,7 @@ Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario
     break;
   }
   for (const OfProtein* p : {&j.c3, &j.c4}) {
+    for (const Twice& t : p->twice) j.any_beyond = j.any_beyond || t.beyond;
     for (const Change& c : p->changes) j.any_beyond = j.any_beyond || c.beyond;
     j.any_beyond = j.any_beyond || (p->latest_from_usual && p->latest_from_usual->beyond);
   }

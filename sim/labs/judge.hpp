@@ -4,6 +4,7 @@
 #pragma once
 
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "labs/record.hpp"
@@ -16,7 +17,7 @@ enum class Protein { c3, c4 };
 struct Noise {
   study::Variation c3 = study::c3_variation;
   study::Variation c4 = study::c4_variation;
-  bool one_sided = false;  // only falls (or only rises) are asked about: z 1.645 instead of 1.960
+  bool one_sided = false;  // only falls are asked about: z 1.645 instead of 1.960
   [[nodiscard]] const study::Variation& of(Protein p) const { return p == Protein::c3 ? c3 : c4; }
   [[nodiscard]] double z() const { return one_sided ? 1.644854 : 1.959964; }
 };
@@ -30,10 +31,12 @@ struct Change {
   double symmetric = 0.0;          // reference change value, Fraser & Harris
   study::ChangeLimits log_normal;  // Fokkema
   bool at_least = false;           // one of the two is below detection: the change is as large as this or larger
+  bool asked = true;               // false: a rise, where only falls are asked about; then it is never beyond
   bool beyond_symmetric = false;
   bool beyond = false;  // by the log-normal limits: what the words go by
 };
-[[nodiscard]] Change change_between(double before, double after, const study::Variation& cv, double z);
+[[nodiscard]] Change change_between(double before, double after, const study::Variation& cv, double z,
+                                    bool falls_only = false);
 
 enum class Position { unknown, below, inside, above };
 struct Placed {
@@ -63,10 +66,11 @@ inline constexpr std::size_t fewest_quiet = 3;
 // variance centred on the known noise and worth four values: the slope's posterior is Student t with n - 2 + 4 degrees
 // of freedom. Fewer than three values, or less than four weeks: no trend.
 //
-// Values below detection: the line is drawn twice, with the limit in their place and with a tenth of it. Both must
-// agree on a fall or a rise, and then the smaller of the two is told, as "at least"; where they do not, there is no
-// clear trend, and its figure is that of the measured values alone (fewer than three: no trend). So a limit above all
-// values never makes a figure.
+// Values below detection: each may be anything from a tenth of its limit to the limit. Of all such lines the one that
+// rises most and the one that falls most are drawn. A fall is told only if the first still falls, and then that line,
+// as "at least"; a rise only if the second still rises. Otherwise there is no clear trend, and its figure is that of
+// the measured values alone (fewer than three: no trend). So limits that change make no trend, and a limit above all
+// values makes no figure.
 struct Trend {
   std::size_t values = 0;
   bool at_least = false;
@@ -86,15 +90,31 @@ inline constexpr std::array<std::string_view, 6> pattern_names{"unknown", "neith
 
 struct Twice {
   std::size_t first = 0, second = 0;  // rows
+  bool beyond = false;                // they differ by more than noise, either way
 };
 
+// What a protein's values were held against: the rows' own intervals, and the general one for rows that name none.
+struct Ranges {
+  std::vector<std::pair<scenario::Interval, std::size_t>> own;  // each with its rows, the newest row's first
+  std::size_t more = 0;                                         // rows with intervals beyond the first `most_ranges`
+  std::size_t general = 0;                                      // rows with a value and no interval
+  // What a chart draws as one band: the general one if any row was held against it, else the rows' own if it is one.
+  [[nodiscard]] std::optional<scenario::Interval> band(const scenario::Interval& common) const;
+};
+inline constexpr std::size_t most_ranges = 20;
+[[nodiscard]] Ranges ranges_of(const std::vector<Row>& rows, Protein p);
+
 struct OfProtein {
-  std::vector<Placed> placed;               // by row; unknown where it was not measured
+  std::vector<Placed> placed;  // by row; unknown where it was not measured
+  Ranges ranges;
   std::vector<Change> changes;              // each value against the one of an earlier day before it
   std::vector<Twice> twice;                 // two values on one day that differ: told, and no change
   std::optional<Change> latest_from_usual;  // the last value against the usual level, where that is known to be quiet
   Usual usual;
   std::optional<Trend> trend;
+  std::optional<Change>
+      turned;  // where the trend falls or rises: since its lowest or highest value it went back, beyond noise
+  bool trend_hidden = false;   // values and time enough for one, but they are limits of detection
   double highest = 0.0;        // of all values, so that nothing that draws them reads every row again
   bool flares = false;         // a row says so
   double individuality = 0.0;  // index: below 0.6 an interval says little about one person (Harris 1974, from memory)
@@ -102,9 +122,10 @@ struct OfProtein {
 
 struct Judgement {
   OfProtein c3, c4;
-  Pattern pattern = Pattern::unknown;     // of the last row with both
-  std::optional<std::size_t> pattern_of;  // that row
-  bool any_beyond = false;                // a change is more than noise
+  // Of the last day with both, each the day's last, be they on one line or on two; its last row.
+  Pattern pattern = Pattern::unknown;
+  std::optional<std::size_t> pattern_of;
+  bool any_beyond = false;  // a change, or what two results of one day differ by, is more than noise
 };
 // Rows in order of day; the interval is used where a row names none.
 [[nodiscard]] Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario::Laboratory& laboratory);

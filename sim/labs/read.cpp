@@ -15,6 +15,14 @@ namespace {
 
 constexpr double most_other = 1e6;
 
+bool is_range(Column column) {
+  return column == Column::c3_low || column == Column::c3_high || column == Column::c3_range ||
+         column == Column::c4_low || column == Column::c4_high || column == Column::c4_range;
+}
+bool is_level_or_range(Column column) {
+  return column == Column::c3 || column == Column::c4 || is_range(column);
+}
+
 class Reader {
  public:
   Reader(const std::string& text, const ReadOptions& options) : options_(options) {
@@ -71,7 +79,7 @@ class Reader {
     out_.named_columns = true;
     for (std::size_t i = 0; i < titles_.size(); ++i) {
       const bool level = titles_[i].column == Column::c3 || titles_[i].column == Column::c4;
-      if (level && titles_[i].other_unit) {
+      if ((level || is_range(titles_[i].column)) && titles_[i].other_unit) {
         fail(line.number, "the unit of the column '" + scenario::shortened(titles_text_[i], 80) +
                               "' is not one that is read; g/L and mg/dL are");
       }
@@ -82,6 +90,14 @@ class Reader {
         if (!titles_text_[i].empty()) out_.ignored_columns.push_back(titles_text_[i]);
       } else if (!seen.emplace(titles_[i].column, i).second) {
         fail(line.number, "the column '" + scenario::shortened(titles_text_[i], 80) + "' is there twice");
+      }
+    }
+    // What could be the pair's column and is not understood is not passed over.
+    for (std::size_t i = 0; i < titles_.size(); ++i) {
+      const auto looks = titles_[i].column == Column::none ? looks_like(titles_text_[i]) : std::nullopt;
+      if (looks && seen.count(*looks) == 0) {
+        fail(line.number, "the column '" + scenario::shortened(titles_text_[i], 80) +
+                              "' is not understood; write C3 or C4, with the unit: C3 (g/L), C4 (mg/dL)");
       }
     }
     if (seen.count(Column::date) == 0) fail(line.number, "no column is the date (date, fecha)");
@@ -139,17 +155,13 @@ class Reader {
     if (!read.value) return;
     if (read.value->value < 0.0) return refuse_it(Reason::negative);
     if (!(read.value->value < most_other)) return refuse_it(Reason::impossible_other);
-    const auto set_low = [&](std::optional<scenario::Interval>& range) {
-      range = {read.value->value, range ? range->high : 0.0};
-    };
-    const auto set_high = [&](std::optional<scenario::Interval>& range) {
-      range = {range ? range->low : 0.0, read.value->value};
-    };
     const auto unit = unit_named(read.unit);
+    if (is_level_or_range(column) && !read.unit.empty() && !unit) return refuse_it(Reason::bad_number);
+    const DraftRange::Limit limit{read.value->value, unit ? unit : titles_[i].unit};
     switch (column) {
       case Column::c3:
       case Column::c4:
-        if (!read.unit.empty() && !unit) return refuse_it(Reason::bad_number);
+        if (!(read.value->value > 0.0)) return refuse_it(Reason::zero);
         (column == Column::c3 ? r.c3 : r.c4) = read.value;
         (column == Column::c3 ? d.c3_unit : d.c4_unit) = unit;
         break;
@@ -172,16 +184,16 @@ class Reader {
         r.haemoglobin = read.value;
         break;
       case Column::c3_low:
-        set_low(r.c3_range);
+        d.c3_range.low = limit;
         break;
       case Column::c3_high:
-        set_high(r.c3_range);
+        d.c3_range.high = limit;
         break;
       case Column::c4_low:
-        set_low(r.c4_range);
+        d.c4_range.low = limit;
         break;
       case Column::c4_high:
-        set_high(r.c4_range);
+        d.c4_range.high = limit;
         break;
       default:
         break;
@@ -206,8 +218,11 @@ class Reader {
   void take_range(Draft& d, std::size_t i, const std::string& cell) {
     if (cell.empty() || plain_name(cell) == "na") return;
     const auto range = read_range(cell);
-    if (!range) return refuse(out_, d, Reason::bad_range, titles_text_[i], cell);
-    (titles_[i].column == Column::c3_range ? d.row.c3_range : d.row.c4_range) = *range;
+    const auto unit = range ? unit_named(range->unit) : std::nullopt;
+    if (!range || (!range->unit.empty() && !unit)) return refuse(out_, d, Reason::bad_range, titles_text_[i], cell);
+    const auto stated = unit ? unit : titles_[i].unit;
+    (titles_[i].column == Column::c3_range ? d.c3_range : d.c4_range) =
+        DraftRange{DraftRange::Limit{range->low, stated}, DraftRange::Limit{range->high, stated}};
   }
 
   const ReadOptions& options_;

@@ -9,6 +9,7 @@
 // reason; every column not understood is listed.
 #pragma once
 
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -38,22 +39,26 @@ struct ReadOptions {
   std::string name = "results";  // for errors
 };
 
-// A value so far from the file's others of its protein that its unit may have slipped: about 100 or 1000 times more or
-// less than they are, or than is common where no other can be what it says (labs/slips.hpp). Until the person answers
-// it is in no row: it makes no change, no usual level, no trend. Kept as written it counts, unless it is impossible:
-// then it is rejected.
+// A value whose unit may have slipped: about 100 or 1000 times more or less than the file's others of its protein, or
+// than is common where no other can be what it says, or more than can be (labs/slips.hpp); or a limit of detection that
+// no laboratory has. Until the person answers it is in no row: it makes no change, no usual level, no trend. Kept as
+// written it counts, unless it is impossible: then it is rejected. Where no unit explains it, only keeping it or
+// correcting the line is an answer.
 struct Slip {
   std::size_t line = 0;
   int day = 0;
-  bool c4 = false;           // else C3
-  double written = 0.0;      // g/L, as the file's unit has it
-  double factor = 1.0;       // 100, 1000 or one over them: what it would have to be divided by
-  bool from_common = false;  // measured against what is common: the file has no other value to go by
+  bool c4 = false;              // else C3
+  bool below = false;           // reported as less than that
+  double written = 0.0;         // g/L, as the file's unit has it
+  double times = 1.0;           // as many times the file's others, or what is common
+  bool from_common = false;     // measured against what is common: the file has no other value to go by
+  std::optional<double> meant;  // g/L, in the other unit
 };
 
 struct Reading {
-  std::vector<Row> rows;    // in order of day
-  std::vector<Slip> slips;  // still to be answered
+  std::vector<Row> rows;        // in order of day
+  std::vector<Slip> slips;      // still to be answered
+  std::vector<Slip> converted;  // read in the other unit, as the person answered: rows hold what was meant
   std::vector<Rejected> rejected;
   std::vector<std::string> ignored_columns;
   std::size_t blank_lines = 0;
@@ -61,9 +66,13 @@ struct Reading {
 
   scenario::Unit unit = scenario::Unit::g_per_l;
   bool unit_sure = false;  // stated by the person, the names or the cells; else taken from the size of the values
+  // Nothing states the unit and the sizes could be either's: ask. Until then, as `unit` says.
+  bool unit_open = false;
   DateOrder order = DateOrder::day_first;
   // Every date that two numbers before the year leave open could be read either way: ask. Until then, day first.
   bool order_open = false;
+  // As many dates can only be day first as can only be month first: ask too; those against the answer are rejected.
+  bool order_mixed = false;
 
   // Lines and cells that hold something nobody could read, or read as possible; a line that stands twice is none.
   [[nodiscard]] std::size_t unread() const;

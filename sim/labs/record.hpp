@@ -18,11 +18,12 @@ struct Value {
 };
 
 struct Row {
-  std::size_t line = 0;      // in the text, from 1
-  int day = 0;               // days since 1970-01-01
-  std::optional<Value> c3;   // g/L
-  std::optional<Value> c4;   // g/L
-  std::optional<Value> c1q;  // as reported, like the rest down to haemoglobin
+  std::size_t line = 0;       // in the text, from 1
+  int day = 0;                // days since 1970-01-01
+  std::optional<int> minute;  // of the day, where the date has a time: samples of one day stand in its order
+  std::optional<Value> c3;    // g/L
+  std::optional<Value> c4;    // g/L
+  std::optional<Value> c1q;   // as reported, like the rest down to haemoglobin
   std::optional<Value> ch50;
   std::optional<Value> anti_dsdna;
   std::optional<Value> crp;
@@ -42,10 +43,13 @@ enum class Reason {
   date_against_the_others,
   bad_number,
   negative,
+  zero,
   impossible_c3,
   impossible_c4,
   impossible_other,
   bad_range,
+  half_range,
+  odd_range,
   bad_flare,
   no_result,
   too_many_cells,
@@ -53,11 +57,11 @@ enum class Reason {
   open_quote
 };
 // Their names, in order: what the words have a text for.
-inline constexpr std::array<std::string_view, 16> reason_names{
-    "no_date",    "bad_date",  "two_digit_year", "date_out_of_range", "date_against_the_others",
-    "bad_number", "negative",  "impossible_c3",  "impossible_c4",     "impossible_other",
-    "bad_range",  "bad_flare", "no_result",      "too_many_cells",    "same_as_line",
-    "open_quote"};
+inline constexpr std::array<std::string_view, 19> reason_names{
+    "no_date",          "bad_date",       "two_digit_year", "date_out_of_range", "date_against_the_others",
+    "bad_number",       "negative",       "zero",           "impossible_c3",     "impossible_c4",
+    "impossible_other", "bad_range",      "half_range",     "odd_range",         "bad_flare",
+    "no_result",        "too_many_cells", "same_as_line",   "open_quote"};
 
 // What was not taken, with why: a line, or only one cell of it. `detail` is the cell it is about, or the other line's
 // number.

@@ -10,13 +10,8 @@ namespace {
 
 constexpr double half_a_factor = 0.5;    // decades: a factor of the square root of 10
 constexpr double least_plausible = 1.5;  // decades below what is common
-
-double factor_of(double decades) {
-  const double size = std::abs(decades);
-  if (size < 1.5 || size >= 3.5) return 1.0;
-  const double factor = size < 2.5 ? 100.0 : 1000.0;
-  return decades > 0 ? factor : 1.0 / factor;
-}
+constexpr double least_off = 1.5;        // decades: 100 times, less a factor of the square root of 10
+constexpr double most_off = 3.5;         // 1000 times, and as much more
 
 // The middle of the largest group, in sorted logarithms.
 double reference_of(const std::vector<double>& sorted, double common) {
@@ -41,9 +36,8 @@ double reference_of(const std::vector<double>& sorted, double common) {
 
 }  // namespace
 
-SlipFactors slip_factors(const std::vector<double>& values, double common, double most) {
-  SlipFactors out;
-  out.factors.assign(values.size(), 1.0);
+SlipsFound find_slips(const std::vector<double>& values, double common, double most) {
+  SlipsFound out;
   const double usual = std::log10(common);
   std::vector<double> plausible;
   for (const double v : values) {
@@ -52,8 +46,26 @@ SlipFactors slip_factors(const std::vector<double>& values, double common, doubl
   std::sort(plausible.begin(), plausible.end());
   out.from_common = plausible.empty();
   const double reference = reference_of(plausible, usual);
-  for (std::size_t i = 0; i < values.size(); ++i) out.factors[i] = factor_of(std::log10(values[i]) - reference);
+  out.reference = std::pow(10.0, reference);
+  for (const double v : values) {
+    const double off = std::abs(std::log10(v) - reference);
+    out.suspected.push_back(v > most || (off >= least_off && off < most_off));
+  }
   return out;
+}
+
+std::optional<double> meant_in_other_unit(double written, scenario::Unit read_as, double reference, double most) {
+  // Written in the first, read as `read_as`: what it is to be divided by.
+  const std::vector<double> divisors =
+      read_as == scenario::Unit::g_per_l ? std::vector<double>{100.0, 1000.0} : std::vector<double>{0.01};
+  std::optional<double> nearest;
+  const auto away = [&](double v) { return std::abs(std::log10(v / reference)); };
+  for (const double divisor : divisors) {
+    const double meant = written / divisor;
+    if (meant > most || (written <= most && away(meant) >= away(written))) continue;
+    if (!nearest || away(meant) < away(*nearest)) nearest = meant;
+  }
+  return nearest;
 }
 
 }  // namespace drawdown::labs

@@ -1,21 +1,31 @@
 // Values so far from a file's others that their unit may have slipped.
 #pragma once
 
+#include <optional>
 #include <vector>
+
+#include "scenario/scenario.hpp"
 
 namespace drawdown::labs {
 
-struct SlipFactors {
-  std::vector<double> factors;
-  bool from_common = false;  // no value could be what it says: they were held against `common`
+struct SlipsFound {
+  double reference = 0.0;
+  bool from_common = false;     // no value could be what it says: the reference is `common`
+  std::vector<bool> suspected;  // by value
 };
-// For each value (above zero, in one unit) 100 or 1000 if it is about so many times the reference, 0.01 or 0.001 if it
-// is that part of it, both within a factor of the square root of 10; else 1.
+// Of values (above zero, in one unit) those that are suspected: 100 or 1000 times more or less than the reference,
+// within a factor of the square root of 10, or above `most`, the most that can be what it says.
 //
 // The reference: of the values that can be what they say (not above `most`, and not 30 times below what is common) the
 // largest group within a factor of the square root of 10 about one of them, of groups as large the one nearer to
 // `common`; its median. So good values are never asked about because bad ones are many. If none can be what it says,
 // `common` itself.
-[[nodiscard]] SlipFactors slip_factors(const std::vector<double>& values, double common, double most);
+[[nodiscard]] SlipsFound find_slips(const std::vector<double>& values, double common, double most);
+
+// What a suspected value would be if it had been written in another unit than was read, g/L: of what the units in use
+// make of it (mg/dL or mg/L taken for g/L, g/L taken for mg/dL) the one nearest to the reference, if that can be what
+// it says. Nothing where no unit explains it.
+[[nodiscard]] std::optional<double> meant_in_other_unit(double written, scenario::Unit read_as, double reference,
+                                                        double most);
 
 }  // namespace drawdown::labs

@@ -254,6 +254,31 @@ void read_event(Reader& r, const toml::table& table, Scenario& s) {
   s.events.push_back(event);
 }
 
+// Where no step gives a claim its day it must name its days itself.
+std::vector<Claim> read_claims(Reader& r, const toml::table& table, const Scenario& s, bool must_name_days) {
+  std::vector<Claim> claims;
+  const toml::node* node = table.get("claims");
+  if (node == nullptr) return claims;
+  const toml::array* list = node->as_array();
+  if (list == nullptr || list->size() > most_claims) {
+    r.complain(*node, "'claims' must be a list of at most " + std::to_string(most_claims) + " texts");
+    return claims;
+  }
+  for (const toml::node& item : *list) {
+    ClaimRead read = read_claim(r.text(item, "claims"), s.days);
+    if (!read.claim) {
+      r.complain(item, read.problem);
+    } else if (must_name_days && read.claim->from_day < 0.0) {
+      r.complain(item, "a claim of the message must name its days: 'on day 30' or 'from day 20 to day 40'");
+    } else {
+      read.claim->line = item.source().begin.line;
+      read.claim->column = item.source().begin.column;
+      claims.push_back(std::move(*read.claim));
+    }
+  }
+  return claims;
+}
+
 void read_talk(Reader& r, const toml::table& table, Scenario& s) {
   r.only_keys(table, {"day", "look", "plain", "clinic", "mechanism", "ask", "reveal", "claims"}, " in [[talk]]");
   TalkStep step;
@@ -267,23 +292,7 @@ void read_talk(Reader& r, const toml::table& table, Scenario& s) {
   step.say = read_words(r, table);
   step.ask = r.text(table, "ask");
   step.reveal = r.text(table, "reveal");
-  if (const toml::node* node = table.get("claims")) {
-    const toml::array* list = node->as_array();
-    if (list == nullptr || list->size() > most_claims) {
-      r.complain(*node, "'claims' must be a list of at most " + std::to_string(most_claims) + " texts");
-    } else {
-      for (const toml::node& item : *list) {
-        ClaimRead read = read_claim(r.text(item, "claims"), s.days);
-        if (!read.claim) {
-          r.complain(item, read.problem);
-          continue;
-        }
-        read.claim->line = item.source().begin.line;
-        read.claim->column = item.source().begin.column;
-        step.claims.push_back(std::move(*read.claim));
-      }
-    }
-  }
+  step.claims = read_claims(r, table, s, false);
   s.talk.push_back(step);
 }
 
@@ -342,8 +351,9 @@ Scenario read_text(std::string_view text, const std::string& name, const std::sh
   }
   s.days = r.number(root, "days", s.days, 1.0, longest_story);
   if (const toml::table* message = r.table(root, "message")) {
-    r.only_keys(*message, {"plain", "clinic", "mechanism"}, " in [message]");
+    r.only_keys(*message, {"plain", "clinic", "mechanism", "claims"}, " in [message]");
     s.message = read_words(r, *message);
+    s.claims = read_claims(r, *message, s, true);
   }
   if (const toml::table* patient = r.table(root, "patient")) read_patient(r, *patient, s.patient);
   if (const toml::table* laboratory = r.table(root, "laboratory")) read_laboratory(r, *laboratory, s.laboratory);

@@ -54,6 +54,7 @@ struct Scenario {
   std::string name;  // file name without folder and ending
   std::string title;
   Words message;
+  std::vector<Claim> claims;  // what the message says of the numbers; each names its days
   double days = 365.0;
   std::shared_ptr<const body::Model> model = body::standard_model();  // what the person and the levers are of
   body::Patient patient;

@@ -33,6 +33,12 @@ std::string write_text(const Scenario& s) {
     if (!w.clinic.empty()) out << "clinic = " << quoted(w.clinic) << '\n';
     if (!w.mechanism.empty()) out << "mechanism = " << quoted(w.mechanism) << '\n';
   };
+  const auto claims = [&](const std::vector<Claim>& held) {
+    if (held.empty()) return;
+    out << "claims = [";
+    for (std::size_t i = 0; i < held.size(); ++i) out << (i > 0 ? ", " : "") << quoted(held[i].text);
+    out << "]\n";
+  };
   const auto list = [&](const char* key, const std::vector<std::string>& texts) {
     if (texts.empty()) return;
     out << key << " = [\n";
@@ -44,6 +50,7 @@ std::string write_text(const Scenario& s) {
   list("sources", s.sources);
   out << "\n[message]\n";
   words(s.message);
+  claims(s.claims);
   out << "\n[patient]\nweight_kg = " << exact(s.patient.weight)
       << "\nplasma_volume_ml_per_kg = " << exact(s.patient.plasma_volume);
   const auto usual = [&](const char* protein) { return s.patient.usual[s.model->protein(protein)]; };
@@ -79,10 +86,7 @@ std::string write_text(const Scenario& s) {
     words(t.say);
     if (!t.ask.empty()) out << "ask = " << quoted(t.ask) << '\n';
     if (!t.reveal.empty()) out << "reveal = " << quoted(t.reveal) << '\n';
-    if (t.claims.empty()) continue;
-    out << "claims = [";
-    for (std::size_t i = 0; i < t.claims.size(); ++i) out << (i > 0 ? ", " : "") << quoted(t.claims[i].text);
-    out << "]\n";
+    claims(t.claims);
   }
   return out.str();
 }

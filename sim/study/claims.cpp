@@ -44,24 +44,26 @@ double measure(const Run& run, const scenario::Measured& what, double day) {
 
 std::vector<ClaimChecked> check_claims(const Run& run) {
   std::vector<ClaimChecked> checked;
+  const auto check = [&](const scenario::Claim& claim, std::optional<std::size_t> step, double own_day) {
+    ClaimChecked c;
+    c.claim = &claim;
+    c.step = step;
+    c.holds = run.started();
+    const double from = claim.from_day < 0.0 ? own_day : claim.from_day;
+    const double to = claim.from_day < 0.0 ? own_day : claim.to_day;
+    for (double day = from; day <= to && c.holds; day += 1.0) {
+      c.day = day;
+      const bool reached = day <= run.last_day() + 1e-9;
+      c.left = reached ? measure(run, claim.left, day) : std::numeric_limits<double>::quiet_NaN();
+      c.right = !claim.right ? claim.number : reached ? measure(run, *claim.right, day) : c.left;
+      c.holds = holds(claim.relation, c.left, c.right);
+    }
+    checked.push_back(c);
+  };
+  for (const scenario::Claim& claim : run.story().claims) check(claim, std::nullopt, 0.0);
   const auto& talk = run.story().talk;
   for (std::size_t step = 0; step < talk.size(); ++step) {
-    for (const scenario::Claim& claim : talk[step].claims) {
-      ClaimChecked c;
-      c.claim = &claim;
-      c.step = step;
-      c.holds = run.started();
-      const double from = claim.from_day < 0.0 ? talk[step].day : claim.from_day;
-      const double to = claim.from_day < 0.0 ? talk[step].day : claim.to_day;
-      for (double day = from; day <= to && c.holds; day += 1.0) {
-        c.day = day;
-        const bool reached = day <= run.last_day() + 1e-9;
-        c.left = reached ? measure(run, claim.left, day) : std::numeric_limits<double>::quiet_NaN();
-        c.right = !claim.right ? claim.number : reached ? measure(run, *claim.right, day) : c.left;
-        c.holds = holds(claim.relation, c.left, c.right);
-      }
-      checked.push_back(c);
-    }
+    for (const scenario::Claim& claim : talk[step].claims) check(claim, step, talk[step].day);
   }
   return checked;
 }

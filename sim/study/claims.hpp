@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "simulate.hpp"
@@ -10,13 +11,13 @@ namespace drawdown::study {
 
 struct ClaimChecked {
   const scenario::Claim* claim = nullptr;  // in the run's story
-  std::size_t step = 0;                    // of the talk, from 0
+  std::optional<std::size_t> step;         // of the talk, from 0; nothing: of the message
   bool holds = false;                      // on every day it is about; a number that is none never holds
   double day = 0.0;                        // the first day it does not, else the last it was looked at
   double left = 0.0, right = 0.0;          // what stood on both sides then
 };
 
-// Every claim of every step of the talk, in order. Days that the run did not reach do not hold.
+// Every claim of the message and of every step of the talk, in order. Days that the run did not reach do not hold.
 [[nodiscard]] std::vector<ClaimChecked> check_claims(const Run& run);
 
 // The quantity on a day.

@@ -88,7 +88,7 @@ TEST_CASE("labs: what could not be read never ends in comfort: exit 1, said befo
   const std::string good = "date,C3,C4\n2024-01-01,1.10,0.21\n2024-02-01,1.08,0.20\n";
   CHECK(drawdown_with({"labs", file_with("drawdown-good.csv", good)}).code == 0);
   for (const char* newest :
-       {"2024-03-01,nan,0.2", "2024-03-01,11.0,0.2", "2024-03-01,0.4?,0.2", "2024-13-01,0.4,0.02"}) {
+       {"2024-03-01,nan,0.2", "2024-03-01,1.1.0,0.2", "2024-03-01,0.4?,0.2", "2024-13-01,0.4,0.02"}) {
     const Answer a = drawdown_with({"labs", file_with("drawdown-newest.csv", good + newest + "\n")});
     CHECK_MESSAGE(a.code == 1, newest);
     const std::size_t unread = a.out.find("Lines or values that were not read: 1");

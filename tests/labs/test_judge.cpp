@@ -158,7 +158,9 @@ TEST_CASE("two results of one day are told as such and make no change") {
   CHECK(j.c4.twice.empty());  // the same figure
   REQUIRE(j.c3.changes.size() == 1);
   CHECK(j.c3.changes[0].from == 1);
-  CHECK_FALSE(j.any_beyond);
+  CHECK(j.c3.twice[0].beyond);  // they differ by more than noise: that is to be looked at
+  CHECK(j.any_beyond);
+  CHECK_FALSE(labs::judge({row(0, 0.84, 0.2), row(0, 0.80, 0.2), row(60, 0.82, 0.2)}, {}, {}).any_beyond);
 }
 
 TEST_CASE("a limit inside the range leaves the pair's pattern unclear, and too many of them hide the usual level") {

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cctype>
 #include <set>
 
 #include "look/words.hpp"
@@ -72,4 +73,33 @@ TEST_CASE("every text of a shipped story that is shown has its Spanish, and no S
   for (const std::string& key : words.keys()) {
     if (key.rfind("story.", 0) == 0) CHECK_MESSAGE(wanted.count(key) == 1, "no story has ", key);
   }
+}
+
+TEST_CASE("Spanish says usted throughout, never tu") {
+  const auto familiar = [](const std::string& text) {
+    std::string word;
+    for (const char c : text + " ") {
+      if (std::isalpha(static_cast<unsigned char>(c)) != 0 || static_cast<unsigned char>(c) >= 0x80) {
+        word += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+        continue;
+      }
+      for (const char* one :
+           {"tu", "t\u00FA", "tus", "te", "ti", "contigo", "tuyo", "tuya", "vosotros", "puedes", "tienes"}) {
+        if (word == one) return true;
+      }
+      word.clear();
+    }
+    return false;
+  };
+  const auto words = book("es");
+  std::size_t texts = 0;
+  for (const std::string& key : words.keys()) {
+    for (const look::Depth depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
+      CHECK_MESSAGE(!familiar(words.at(key, depth)), key);
+      texts += 1;
+    }
+  }
+  CHECK(texts > 1000);
+  CHECK(familiar("Tus n\u00FAmeros."));
+  CHECK_FALSE(familiar("Sus n\u00FAmeros, tumor, te\u00F1ido."));
 }

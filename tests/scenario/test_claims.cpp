@@ -27,6 +27,8 @@ TEST_CASE("every claim of every shipped story holds, and every talk that speaks 
     const auto run = simulate(scenario::read_file(path));
     const auto checked = study::check_claims(*run);
     CHECK_MESSAGE(checked.size() >= 2, path);
+    CHECK_MESSAGE(checked.front().step.has_value() == run->story().claims.empty(), path);
+    CHECK_MESSAGE(!run->story().claims.empty(), path, ": what the message says of the numbers is held to the run too");
     claims += checked.size();
     for (const auto& c : checked)
       CHECK_MESSAGE(c.holds, path, ":", c.claim->line, " ", c.claim->text, " day ", c.day, ": ", c.left);
@@ -38,14 +40,16 @@ TEST_CASE("in every story a claim turned round is reported as false") {
   std::size_t turned = 0;
   for (const std::string& path : support::shipped_stories()) {
     scenario::Scenario story = scenario::read_file(path);
-    for (scenario::TalkStep& step : story.talk) {
-      for (scenario::Claim& claim : step.claims) {
+    const auto turn = [&](std::vector<scenario::Claim>& claims) {
+      for (scenario::Claim& claim : claims) {
         using R = scenario::Relation;
         const bool up = claim.relation == R::more || claim.relation == R::at_least;
         claim.relation = up ? R::less : R::more;
         turned += 1;
       }
-    }
+    };
+    turn(story.claims);
+    for (scenario::TalkStep& step : story.talk) turn(step.claims);
     for (const auto& c : study::check_claims(*simulate(story))) CHECK_FALSE(c.holds);
   }
   CHECK(turned > 150);
@@ -89,6 +93,20 @@ TEST_CASE("claims are written back as they were read") {
   CHECK(again.talk[0].claims[0].text == "C4 level < 0.9 from day 20 to day 40");
   CHECK(again.talk[0].claims[0].to_day == 40);
   CHECK(again.talk[0].claims[1].relation == scenario::Relation::at_least);
+}
+
+TEST_CASE("the message's claims name their days, are checked, and written back") {
+  const auto with = [](const std::string& claim) {
+    return scenario::read_text("title = \"t\"\ndays = 60\n[message]\nplain = \"p\"\nclaims = [\"" + claim + "\"]\n",
+                               "s");
+  };
+  const auto story = with("C3 level > 0.9 on day 20");
+  REQUIRE(story.claims.size() == 1);
+  CHECK(story.claims[0].line == 5);
+  CHECK(study::check_claims(*simulate(story)).at(0).holds);
+  CHECK_FALSE(study::check_claims(*simulate(with("C3 level < 0.9 on day 20"))).at(0).holds);
+  CHECK(scenario::read_text(scenario::write_text(story), "s").claims.at(0).text == "C3 level > 0.9 on day 20");
+  CHECK_THROWS_WITH_AS((void)with("C3 level > 0.9"), doctest::Contains("must name its days"), scenario::ReadError);
 }
 
 TEST_CASE("a claim about days that the run did not reach does not hold") {

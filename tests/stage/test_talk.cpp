@@ -2,7 +2,9 @@
 // back; a person's own results rest unless they are chosen for this talk.
 #include <doctest/doctest.h>
 
+#include "stage/lab_sample.hpp"
 #include "support/screen.hpp"
+#include "support/stories.hpp"
 
 using namespace drawdown;
 using namespace drawdown::stage;
@@ -87,4 +89,39 @@ TEST_CASE("during a talk own results rest in every view, and the choice holds fo
   screen.do_action(EndTalk{});
   screen.do_action(StartTalk{});
   CHECK_FALSE(tells(all_texts(screen)));
+}
+
+TEST_CASE(
+    "a talk's lab sheet first shows a sample that reads as one without noise would: chance neither makes nor hides a "
+    "lesson") {
+  std::size_t steps = 0;
+  std::size_t by_chance = 0;
+  for (const std::string& path : support::shipped_stories()) {
+    const auto story = scenario::read_file(path);
+    const auto run = simulate(story);
+    for (const scenario::TalkStep& step : story.talk) {
+      if (step.look != "lab") continue;
+      steps += 1;
+      const double before = std::max(0.0, step.day - 28);
+      const auto reads_as_true = [&](unsigned number) {
+        const stage::LabSample now = stage::lab_sample(*run, step.day, number);
+        const stage::LabSample then = stage::lab_sample(*run, before, number);
+        const readout::Serum blood = run->measured(step.day);
+        const readout::Serum earlier = run->measured(before);
+        const auto same = [](const stage::SampleWords& a, const stage::SampleWords& b) {
+          return a.placed == b.placed && a.beyond == b.beyond;
+        };
+        const scenario::Laboratory& lab = story.laboratory;
+        return same(stage::words_of(now.c3, then.c3, lab.c3, study::c3_variation),
+                    stage::words_of(blood.c3, earlier.c3, lab.c3, study::c3_variation)) &&
+               same(stage::words_of(now.c4, then.c4, lab.c4, study::c4_variation),
+                    stage::words_of(blood.c4, earlier.c4, lab.c4, study::c4_variation));
+      };
+      CHECK_MESSAGE(reads_as_true(stage::typical_sample(*run, step.day, before, story.laboratory)), story.name, " day ",
+                    step.day);
+      for (unsigned number = 0; number < 20; ++number) by_chance += reads_as_true(number) ? 0U : 1U;
+    }
+  }
+  CHECK(steps >= 5);
+  CHECK_MESSAGE(by_chance > 0, "some samples do read otherwise, or the choice does nothing");
 }

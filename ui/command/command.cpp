@@ -59,9 +59,9 @@ int check(const Options& o) {
     std::cout << error.what() << '\n';
     return finding;
   }
-  // What the talk says of the numbers is held to the run.
+  // What the message and the talk say of the numbers is held to the run.
   std::size_t false_ones = 0;
-  std::size_t claims = 0;
+  std::size_t claims = story.claims.size();
   for (const scenario::TalkStep& step : story.talk) claims += step.claims.size();
   if (claims > 0) {
     const auto run = simulate(story);
@@ -69,8 +69,10 @@ int check(const Options& o) {
       if (c.holds) continue;
       false_ones += 1;
       std::cout << o.file << ":" << c.claim->line << ":" << c.claim->column << ": not so: \"" << c.claim->text
-                << "\" in step " << c.step + 1 << " of the talk: on day " << look::number(c.day, 0) << " it is "
-                << look::number(c.left, 3) << " against " << look::number(c.right, 3) << '\n';
+                << "\" in "
+                << (c.step ? "step " + std::to_string(*c.step + 1) + " of the talk" : std::string("the message"))
+                << ": on day " << look::number(c.day, 0) << " it is " << look::number(c.left, 3) << " against "
+                << look::number(c.right, 3) << '\n';
     }
   }
   if (false_ones > 0) return finding;

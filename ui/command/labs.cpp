@@ -53,7 +53,7 @@ CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   labs->add_option("--unit", o.unit, "Unit of C3 and C4")->check(CLI::IsMember({"g/L", "mg/dL"}));
   labs->add_option("--slip", o.slip, "Values whose unit may have slipped: as written, or read in the other unit")
       ->check(CLI::IsMember({"keep", "convert"}));
-  labs->add_flag("--one-sided", o.one_sided, "Ask about change in one direction only");
+  labs->add_flag("--one-sided", o.one_sided, "Ask about falls only");
   const auto cv = number_within(0.1, 50.0);
   labs->add_option("--cv-c3", o.cv_c3, "Analytical and within-person variation of C3, %")->expected(2)->check(cv);
   labs->add_option("--cv-c4", o.cv_c4, "The same of C4")->expected(2)->check(cv);
@@ -94,7 +94,11 @@ int run_labs(const LabsOptions& o) {
   }
   const auto words = look::WordBook::load(data_folder() + "/assets/" + o.language + ".toml");
   if (reading.order_open) {
-    std::cerr << o.file << ": " << words.at("labs.order_open") << " (--dates day, --dates month)\n";
+    std::cerr << o.file << ": " << stage::order_question(reading, words) << " (--dates day, --dates month)\n";
+    return misuse;
+  }
+  if (reading.unit_open) {
+    std::cerr << o.file << ": " << words.at("labs.unit_open") << " (--unit g/L, --unit mg/dL)\n";
     return misuse;
   }
   const labs::Noise noise = noise_of(o);
@@ -162,7 +166,10 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
       out << "- " << sentence << '\n';
   }
   for (const Protein p : {Protein::c3, Protein::c4}) {
-    out << "- " << words.at("sheet.range") << ": " << stage::range_sentence(reading, general, p, words) << '\n';
+    const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
+    for (const std::string& said : stage::range_sentences(of.ranges, general, p, unit, words)) {
+      out << "- " << words.at("sheet.range") << ": " << said << '\n';
+    }
   }
   for (const std::string& sentence : stage::pattern_sentences(reading, judged, words)) out << "- " << sentence << '\n';
   if (judged.c3.changes.size() + judged.c4.changes.size() > 4) out << "- " << words.at("labs.chance") << '\n';

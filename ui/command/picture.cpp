@@ -13,6 +13,7 @@
 #include "command/session.hpp"
 #include "command/stories.hpp"
 #include "disk/disk.hpp"
+#include "labs/read.hpp"
 #include "shell/shell.hpp"
 #include "stage/action.hpp"
 #include "work/worker.hpp"
@@ -140,6 +141,7 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
     work::Executor executor;
     state = executor.settle(std::move(state), stage::OpenResults{o.results});
     if (!state.problem.empty()) throw std::runtime_error(state.problem);
+    if (!state.own.problem.empty()) throw labs::ReadError(state.own.problem);
     const auto page = look::named<stage::OwnPage>(stage::own_page_names, o.own_page).value_or(stage::OwnPage::findings);
     if (page == stage::OwnPage::fit) state = executor.settle(std::move(state), stage::AskFit{});
     state.own.page = page;

@@ -3,12 +3,11 @@
 // sample and which laboratory's interval is used are set on the sheet.
 #include <algorithm>
 #include <cmath>
-#include <random>
 
 #include "panels/panels.hpp"
+#include "stage/lab_sample.hpp"
 #include "stage/narrate.hpp"
 #include "study/change_value.hpp"
-#include "study/group.hpp"
 
 namespace drawdown::panels {
 
@@ -28,33 +27,6 @@ struct Line {
   std::string usual;
   std::string verdict;
 };
-
-// What one sample of the day reads: C3, C4, and the sheet's other readouts in the model's order.
-struct Sample {
-  double c3 = 0.0, c4 = 0.0;  // g/L
-  std::vector<std::pair<body::ReadoutId, double>> others;
-};
-
-// The same sample gives the same noise: seeded by the day and by how many samples were asked for.
-Sample noisy_sample(const Run& run, double day, unsigned sample) {
-  std::mt19937 random(static_cast<unsigned>(std::floor(day)) * 7919U + 17U + sample * 104729U);
-  const readout::Serum serum = run.measured(day);
-  Sample s;
-  s.c3 = study::noisy_c3(serum.c3, random);
-  s.c4 = study::noisy_c4(serum.c4, random);
-  std::normal_distribution<double> normal;
-  const body::Model& model = *run.body().model;
-  const std::vector<double> state = run.state(day);
-  const std::vector<double> levers = run.levers(day);
-  const auto& rows = model.readouts();
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    if (!rows[i].on_sheet) continue;
-    const body::ReadoutId id(i);
-    const double value = model.from_sample(id, state.data(), levers.data());
-    s.others.emplace_back(id, rows[i].scatter > 0.0 ? value * std::exp(rows[i].scatter * normal(random)) : value);
-  }
-  return s;
-}
 
 class Sheet {
  public:
@@ -86,9 +58,11 @@ class Sheet {
   }
 
   void collect() {
-    const Sample now = noisy_sample(run, day, f.state.lab.sample);
-    const Sample then = noisy_sample(run, before, f.state.lab.sample);
     const scenario::Laboratory lab = laboratory();
+    // In a talk the first sample shown is one that reads as most do; "another sample" shows what chance may do.
+    const unsigned first = f.state.talk.step ? stage::typical_sample(run, day, before, lab) : 0;
+    const stage::LabSample now = stage::lab_sample(run, day, first + f.state.lab.sample);
+    const stage::LabSample then = stage::lab_sample(run, before, first + f.state.lab.sample);
     const auto flag = [&](double v, double low, double high) {
       return v < low ? f.words.at("lab.low") : v > high ? f.words.at("lab.high") : std::string();
     };
@@ -100,14 +74,12 @@ class Sheet {
       line.unit = stage::unit_text(f.state.page.unit);
       line.range = stage::level_text(range.low, which, f.state.page.unit) + "–" +
                    stage::level_text(range.high, which, f.state.page.unit);
+      const stage::SampleWords said = stage::words_of(value, last, range, cv);
       line.flag = flag(value, range.low, range.high);
       line.usual = stage::level_text(usual, which, f.state.page.unit);
-      const double change = 100.0 * (value / last - 1.0);
-      const study::ChangeLimits limits = study::log_change_limits(cv.analytical, cv.within);
-      const bool beyond = change > limits.up || change < limits.down;
-      line.verdict =
-          f.words.fill(beyond ? "lab.beyond" : "lab.within",
-                       {(change > 0 ? "+" : "") + look::number(change, 0), look::number(std::floor(before), 0)});
+      line.verdict = f.words.fill(
+          said.beyond ? "lab.beyond" : "lab.within",
+          {(said.percent > 0 ? "+" : "") + look::number(said.percent, 0), look::number(std::floor(before), 0)});
       lines.push_back(line);
     };
     const auto beside = [&](double level, Which which) {

@@ -121,7 +121,7 @@ class Own {
       buttons.push_back({"own.same_person", f.words.at("own.same_person"), false, stage::AnswerPending{true}});
       buttons.push_back({"own.other_person", f.words.at("own.other_person"), false, stage::AnswerPending{false}});
     } else if (own.reading.order_open) {
-      said = f.words.at("labs.order_open");
+      said = stage::order_question(own.reading, f.words);
       buttons.push_back(
           {"own.day_first", f.words.at("own.day_first"), false, stage::SetDateOrder{labs::DateOrder::day_first}});
       buttons.push_back(
@@ -132,8 +132,15 @@ class Own {
       if (more > 0) said += " " + f.words.fill("own.slips_more", {std::to_string(more)});
       buttons.push_back(
           {"own.slip_keep", f.words.at("labs.slip_keep"), false, stage::AnswerSlips{labs::SlipAnswer::keep}});
-      buttons.push_back(
-          {"own.slip_convert", f.words.at("labs.slip_convert"), false, stage::AnswerSlips{labs::SlipAnswer::convert}});
+      // Where no unit explains it, only the line itself can be mended.
+      const labs::Slip& first = own.reading.slips.front();
+      if (first.meant) {
+        buttons.push_back({"own.slip_convert", f.words.at("labs.slip_convert"), false,
+                           stage::AnswerSlips{labs::SlipAnswer::convert}});
+      } else {
+        buttons.push_back({"own.slip_line", f.words.fill("own.edit_line", {std::to_string(first.line)}), false,
+                           stage::EditLine{first.line}});
+      }
     } else if (!own.reading.unit_sure && !own.reading.rows.empty()) {
       const auto unit = own.reading.unit;
       const auto other = unit == scenario::Unit::g_per_l ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
@@ -256,7 +263,7 @@ class Own {
     chart.judged = is_c4 ? &own.judged.c4 : &own.judged.c3;
     chart.cv = own.noise.of(p);
     const scenario::Laboratory lab;  // a common one, not the open story's; rows may name their own
-    chart.range = is_c4 ? lab.c4 : lab.c3;
+    chart.range = chart.judged->ranges.band(is_c4 ? lab.c4 : lab.c3);
     chart.unit = f.state.page.unit;
     chart.fit = own.fit && own.fit->status == labs::FitStatus::done ? own.fit.get() : nullptr;
     if (chart.fit != nullptr && own.page == OwnPage::fit && own.outlook < own.fit->outlooks.size()) {

@@ -76,7 +76,8 @@ class Painter {
     const Days days = days_of(chart);
     first = days.first;
     last = days.last;
-    most = std::max(chart.range.high, chart.judged->highest);
+    most = std::max(chart.range ? chart.range->high : 0.0, chart.judged->highest);
+    for (const auto& own : chart.judged->ranges.own) most = std::max(most, own.first.high);
     for (const labs::Band* band : {course(), fan()}) {
       if (band == nullptr || band->days.empty()) continue;
       most = std::max(most, *std::max_element(band->high.begin(), band->high.end()));
@@ -94,10 +95,12 @@ class Painter {
 
   void draw_range() {
     // Where a row names its own laboratory's interval, that one holds around it.
-    const Box band{plot.x, y_of(chart.range.high), plot.w, y_of(chart.range.low) - y_of(chart.range.high)};
-    c.fill(band, p.range, 0);
-    c.fitted({plot.x + 0.4F * em, band.y + 0.2F * em, plot.w - 0.8F * em, em}, w.at("own.range"), Type::small,
-             p.range_ink, Align::right);
+    if (chart.range) {
+      const Box band{plot.x, y_of(chart.range->high), plot.w, y_of(chart.range->low) - y_of(chart.range->high)};
+      c.fill(band, p.range, 0);
+      c.fitted({plot.x + 0.4F * em, band.y + 0.2F * em, plot.w - 0.8F * em, em}, w.at("own.range"), Type::small,
+               p.range_ink, Align::right);
+    }
     for (const labs::Row* shown : rows_drawn()) {
       const labs::Row& row = *shown;
       const auto& own = is_c3 ? row.c3_range : row.c4_range;
@@ -204,13 +207,16 @@ class Painter {
   void draw_axes() {
     c.line({{plot.x, plot.bottom()}, {plot.right(), plot.bottom()}}, p.line, 1.0F);
     float above = plot.bottom() + 2 * c.line_height(Type::small);
-    for (const double v : {0.0, chart.range.low, chart.range.high}) {
+    std::vector<double> marked{0.0, most / 1.08};
+    if (chart.range) marked = {0.0, chart.range->low, chart.range->high};
+    for (const double v : marked) {
       // Low charts have no room for all three.
       if (above - y_of(v) < c.line_height(Type::small) || y_of(v) - c.line_height(Type::small) / 2 < box.y + 1.4F * em)
         continue;
       above = y_of(v);
-      c.text({plot.x - 0.4F * em, y_of(v) - c.line_height(Type::small) / 2}, stage::level_text(v, which(), chart.unit),
-             Type::small, p.quiet, Align::right);
+      const std::string level = v > 0.0 ? stage::value_text(labs::Value{v, false}, chart.protein, chart.unit)
+                                        : stage::level_text(v, which(), chart.unit);
+      c.text({plot.x - 0.4F * em, y_of(v) - c.line_height(Type::small) / 2}, level, Type::small, p.quiet, Align::right);
     }
     const float y = plot.bottom() + 0.3F * em;
     const std::string from = labs::iso_date(chart.rows->front().day);

@@ -16,7 +16,7 @@ struct ResultsChart {
   const std::vector<labs::Row>* rows = nullptr;  // in order of day
   const labs::OfProtein* judged = nullptr;
   study::Variation cv;
-  scenario::Interval range;  // where a row names none
+  std::optional<scenario::Interval> range;  // drawn as a band; nothing where the rows name different ones
   scenario::Unit unit = scenario::Unit::g_per_l;
   const labs::Fit* fit = nullptr;          // may be none
   const labs::Outlook* outlook = nullptr;  // of the fit's, drawn as a fan

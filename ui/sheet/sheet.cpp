@@ -30,7 +30,7 @@ void draw_charts(draw::Canvas& canvas, const Content& c, const look::WordBook& w
     chart.rows = &c.reading.rows;
     chart.judged = p == Protein::c3 ? &c.judged.c3 : &c.judged.c4;
     chart.cv = c.noise.of(p);
-    chart.range = p == Protein::c3 ? c.laboratory.c3 : c.laboratory.c4;
+    chart.range = chart.judged->ranges.band(p == Protein::c3 ? c.laboratory.c3 : c.laboratory.c4);
     chart.unit = c.reading.unit;
     const float x = p == Protein::c3 ? box.x : box.x + w + gap;
     draw_results_chart(canvas, paper, words, chart, {x, box.y, w, box.h});

@@ -13,6 +13,7 @@ using labs::Protein;
 
 std::vector<std::string> changes(const Content& c, const look::WordBook& words) {
   std::vector<std::string> lines = stage::left_out_sentences(c.reading, words);
+  for (const std::string& said : stage::converted_sentences(c.reading, words)) lines.push_back(said);
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? c.judged.c3 : c.judged.c4;
     if (!of.changes.empty()) {
@@ -66,10 +67,14 @@ std::vector<std::string> questions(const Content& c, const look::WordBook& words
 std::vector<Section> sections(const Content& c, const look::WordBook& words) {
   std::vector<Section> out;
   out.push_back({words.at("sheet.changes"), changes(c, words), false});
-  out.push_back({words.at("sheet.range"),
-                 {stage::range_sentence(c.reading, c.laboratory, Protein::c3, words),
-                  stage::range_sentence(c.reading, c.laboratory, Protein::c4, words), words.at("sheet.range_note")},
-                 false});
+  std::vector<std::string> ranges =
+      stage::range_sentences(c.judged.c3.ranges, c.laboratory, Protein::c3, c.reading.unit, words);
+  for (const std::string& said :
+       stage::range_sentences(c.judged.c4.ranges, c.laboratory, Protein::c4, c.reading.unit, words)) {
+    ranges.push_back(said);
+  }
+  ranges.push_back(words.at("sheet.range_note"));
+  out.push_back({words.at("sheet.range"), std::move(ranges), false});
   out.push_back({words.at("sheet.questions"), questions(c, words), true});
   out.push_back(
       {words.at("sheet.note"),

@@ -17,6 +17,8 @@ namespace {
 // Of what a file says, this many characters of a cell and this many of its columns are quoted.
 constexpr std::size_t most_quoted = 80;
 constexpr std::size_t most_columns_named = 20;
+constexpr std::size_t most_converted_told = 100;
+constexpr std::size_t most_ranges_told = 3;
 
 using labs::Protein;
 using look::WordBook;
@@ -50,6 +52,16 @@ std::string value_text(const std::optional<labs::Value>& value, Protein p, scena
   return (value->below ? "<" : "") + text;
 }
 
+namespace {
+// A figure that was worked out: two digits that tell at least.
+std::string estimate_text(double grams, Protein p, scenario::Unit unit) {
+  const double shown = unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl;
+  const int usual = unit == scenario::Unit::g_per_l ? 2 : shown < 10.0 && p == Protein::c4 ? 1 : 0;
+  const int needed = shown > 0.0 ? 1 - static_cast<int>(std::floor(std::log10(shown))) : usual;
+  return look::number(shown, std::clamp(needed, usual, 5));
+}
+}  // namespace
+
 const std::string& position_word(const labs::Placed& placed, const WordBook& words) {
   switch (placed.position) {
     case labs::Position::below:
@@ -64,12 +76,54 @@ const std::string& position_word(const labs::Placed& placed, const WordBook& wor
   return words.at("labs.position_unknown");
 }
 
+namespace {
+
+// Three digits that tell, never as a power of ten.
+std::string plain_figure(double value) {
+  const int before = value > 0.0 ? static_cast<int>(std::floor(std::log10(value))) + 1 : 1;
+  std::string text = look::number(value, std::max(0, 3 - before));
+  if (text.find('.') == std::string::npos) return text;
+  while (text.back() == '0') text.pop_back();
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
+std::string in_unit(double grams, scenario::Unit unit) {
+  return plain_figure(unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl);
+}
+// Two digits of how many times more or less.
+std::string times_text(double times) {
+  const double by = times < 1.0 ? 1.0 / times : times;
+  const double step = by < 10.0 ? 1.0 : std::pow(10.0, std::floor(std::log10(by)) - 1.0);
+  return look::number(step * std::round(by / step), 0);
+}
+Protein protein_of(const labs::Slip& slip) {
+  return slip.c4 ? Protein::c4 : Protein::c3;
+}
+
+}  // namespace
+
+std::vector<std::string> converted_sentences(const labs::Reading& reading, const WordBook& words) {
+  std::vector<std::string> out;
+  const std::size_t told = std::min(most_converted_told, reading.converted.size());
+  for (std::size_t i = 0; i < told; ++i) {
+    const labs::Slip& slip = reading.converted[i];
+    const std::string less = slip.below ? "<" : "";
+    out.push_back(words.fill("labs.converted", {std::to_string(slip.line), protein_name(protein_of(slip)),
+                                                less + in_unit(slip.written, reading.unit), unit_text(reading.unit),
+                                                less + in_unit(*slip.meant, reading.unit)}));
+  }
+  if (told < reading.converted.size()) {
+    out.push_back(words.fill("labs.converted_more", {std::to_string(reading.converted.size() - told)}));
+  }
+  return out;
+}
+
 std::vector<std::string> reading_sentences(const labs::Reading& reading, const WordBook& words) {
   std::vector<std::string> out;
   out.push_back(words.fill("labs.read", {std::to_string(reading.rows.size()), std::to_string(reading.rejected.size()),
                                          std::to_string(reading.blank_lines)}));
   out.push_back(words.fill(reading.unit_sure ? "labs.unit_stated" : "labs.unit_guessed", {unit_text(reading.unit)}));
-  if (reading.order_open) out.push_back(words.at("labs.order_open"));
+  if (reading.order_open) out.push_back(order_question(reading, words));
   if (!reading.ignored_columns.empty()) {
     std::string list;
     const std::size_t named = std::min(most_columns_named, reading.ignored_columns.size());
@@ -80,22 +134,20 @@ std::vector<std::string> reading_sentences(const labs::Reading& reading, const W
       list += ", …(+" + std::to_string(reading.ignored_columns.size() - named) + ")";
     out.push_back(words.fill("labs.ignored", {list}));
   }
+  for (const std::string& said : converted_sentences(reading, words)) out.push_back(said);
   return out;
 }
 
 std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading, const WordBook& words) {
-  const Protein p = slip.c4 ? Protein::c4 : Protein::c3;
-  const bool more = slip.factor > 1.0;
-  const auto text = [&](double grams) {
-    const double shown = reading.unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl;
-    std::ostringstream out;
-    out << std::setprecision(3) << shown;
-    return out.str();
-  };
-  const std::string key = more ? "labs.slip_more" : "labs.slip_less";
-  return words.fill(slip.from_common ? key + "_common" : key,
-                    {std::to_string(slip.line), protein_name(p), text(slip.written), unit_text(reading.unit),
-                     look::number(more ? slip.factor : 1.0 / slip.factor, 0), text(slip.written / slip.factor)});
+  const std::string written = (slip.below ? "<" : "") + in_unit(slip.written, reading.unit);
+  const std::string key = slip.below ? "labs.slip_limit" : slip.times > 1.0 ? "labs.slip_more" : "labs.slip_less";
+  const std::string said = words.fill(slip.from_common && !slip.below ? key + "_common" : key,
+                                      {std::to_string(slip.line), protein_name(protein_of(slip)), written,
+                                       unit_text(reading.unit), times_text(slip.times)});
+  if (!slip.meant) return said + " " + words.at("labs.slip_unexplained");
+  return said + " " +
+         words.fill("labs.slip_meant",
+                    {(slip.below ? "<" : "") + in_unit(*slip.meant, reading.unit), unit_text(reading.unit)});
 }
 
 std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& words) {
@@ -112,7 +164,9 @@ std::string change_sentence(const labs::Change& change, Protein p, const std::ve
   const labs::Row& from = rows.at(change.from);
   const labs::Row& to = rows.at(change.to);
   std::string text = words.fill(
-      change.beyond ? "labs.beyond" : "labs.within",
+      change.beyond   ? "labs.beyond"
+      : !change.asked ? "labs.not_asked"
+                      : "labs.within",
       {protein_name(p), value_text(labs::value_of(from, p), p, unit), value_text(labs::value_of(to, p), p, unit),
        change.at_least ? words.fill("labs.at_least", {signed_text(change.percent)}) : signed_text(change.percent),
        labs::iso_date(from.day), labs::iso_date(to.day), look::number(change.log_normal.down, 0),
@@ -127,7 +181,8 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
                                            scenario::Unit unit, const WordBook& words) {
   std::vector<std::string> out;
   const std::string name = protein_name(p);
-  const auto level = [&](double v) { return level_text(v, which(p), unit); };
+  const auto level = [&](double v) { return estimate_text(v, p, unit); };
+  const auto value = [&](std::size_t row) { return value_text(labs::value_of(rows.at(row), p), p, unit); };
   const labs::Usual& usual = judged.usual;
   if (usual.level) {
     out.push_back(
@@ -139,7 +194,9 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   }
   if (const auto& last = judged.latest_from_usual) {
     out.push_back(words.fill(
-        last->beyond ? "labs.from_usual_beyond" : "labs.from_usual_within",
+        last->beyond   ? "labs.from_usual_beyond"
+        : !last->asked ? "labs.from_usual_not_asked"
+                       : "labs.from_usual_within",
         {name, last->at_least ? words.fill("labs.at_least", {signed_text(last->percent)}) : signed_text(last->percent),
          look::number(last->log_normal.down, 0), signed_text(last->log_normal.up),
          labs::iso_date(rows.at(last->to).day)}));
@@ -154,14 +211,19 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
     const bool least = t.at_least && (t.falling() || t.rising());
     out.push_back(words.fill(
         key, {name, least ? words.fill("labs.at_least", {by}) : by, look::number(low, 1), look::number(high, 1)}));
+    if (judged.turned) {
+      out.back() += " " + words.fill(t.falling() ? "labs.trend_turned_up" : "labs.trend_turned_down",
+                                     {name, value(judged.turned->from),
+                                      labs::iso_date(rows.at(judged.turned->from).day), value(judged.turned->to)});
+    }
   } else {
-    out.push_back(words.fill("labs.trend_none", {name}));
+    out.push_back(words.fill(judged.trend_hidden ? "labs.trend_hidden" : "labs.trend_none", {name}));
   }
   if (!judged.twice.empty()) {
     const labs::Twice& newest = judged.twice.back();
-    const auto value = [&](std::size_t row) { return value_text(labs::value_of(rows.at(row), p), p, unit); };
-    out.push_back(words.fill(
-        "labs.twice", {name, labs::iso_date(rows.at(newest.first).day), value(newest.first), value(newest.second)}));
+    out.push_back(
+        words.fill(newest.beyond ? "labs.twice_beyond" : "labs.twice",
+                   {name, labs::iso_date(rows.at(newest.first).day), value(newest.first), value(newest.second)}));
   }
   const bool low = judged.individuality < 0.6;
   out.push_back(words.fill(low ? "labs.individuality_low" : "labs.individuality_high",
@@ -197,18 +259,35 @@ std::vector<std::string> pattern_sentences(const labs::Reading& reading, const l
   return out;
 }
 
-std::string range_sentence(const labs::Reading& reading, const scenario::Laboratory& general, Protein p,
-                           const WordBook& words) {
-  const bool is_c3 = p == Protein::c3;
-  const auto& rows = reading.rows;
-  const auto own = std::find_if(rows.rbegin(), rows.rend(),
-                                [&](const labs::Row& r) { return (is_c3 ? r.c3_range : r.c4_range).has_value(); });
-  const scenario::Interval range = own != rows.rend() ? *(is_c3 ? own->c3_range : own->c4_range)
-                                   : is_c3            ? general.c3
-                                                      : general.c4;
-  return words.fill(own != rows.rend() ? "sheet.range_own" : "sheet.range_general",
-                    {protein_name(p), level_text(range.low, which(p), reading.unit),
-                     level_text(range.high, which(p), reading.unit), unit_text(reading.unit)});
+std::vector<std::string> range_sentences(const labs::Ranges& ranges, const scenario::Laboratory& general, Protein p,
+                                         scenario::Unit unit, const WordBook& words) {
+  std::vector<std::string> out;
+  const auto say = [&](const char* key, const scenario::Interval& range, std::size_t samples) {
+    const auto limit = [&](double v) { return value_text(labs::Value{v, false}, p, unit); };
+    out.push_back(words.fill(
+        key, {protein_name(p), limit(range.low), limit(range.high), unit_text(unit), std::to_string(samples)}));
+  };
+  const std::size_t told = std::min(most_ranges_told, ranges.own.size());
+  std::size_t untold = ranges.more;
+  for (std::size_t i = 0; i < ranges.own.size(); ++i) {
+    if (i < told) {
+      say("sheet.range_own", ranges.own[i].first, ranges.own[i].second);
+    } else {
+      untold += ranges.own[i].second;
+    }
+  }
+  if (untold > 0) out.push_back(words.fill("sheet.range_more", {protein_name(p), std::to_string(untold)}));
+  const scenario::Interval& common = p == Protein::c3 ? general.c3 : general.c4;
+  if (ranges.own.empty()) {
+    say("sheet.range_general", common, ranges.general);
+  } else if (ranges.general > 0) {
+    say("sheet.range_rest", common, ranges.general);
+  }
+  return out;
+}
+
+const std::string& order_question(const labs::Reading& reading, const WordBook& words) {
+  return words.at(reading.order_mixed ? "labs.order_mixed" : "labs.order_open");
 }
 
 std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const WordBook& words) {

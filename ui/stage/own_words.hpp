@@ -11,12 +11,14 @@
 
 namespace drawdown::stage {
 
-// How the text was read: counts, unit, date order, columns not used.
+// How the text was read: counts, unit, date order, columns not used, values read in the other unit.
 [[nodiscard]] std::vector<std::string> reading_sentences(const labs::Reading& reading, const look::WordBook& words);
-// Why a line was not read, with its number.
+// The values read in the other unit, as the person answered.
+[[nodiscard]] std::vector<std::string> converted_sentences(const labs::Reading& reading, const look::WordBook& words);
 // What is asked about a value whose unit may have slipped.
 [[nodiscard]] std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading,
                                         const look::WordBook& words);
+// Why a line was not read, with its number.
 [[nodiscard]] std::string rejected_sentence(const labs::Rejected& rejected, const look::WordBook& words);
 
 // "C3 went from 1.10 to 0.90 ...": the last change of each protein, and by how much the two kinds of limit agree.
@@ -34,9 +36,13 @@ namespace drawdown::stage {
 // The pattern of the pair with its day, and a newer sample of one of the two.
 [[nodiscard]] std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,
                                                          const look::WordBook& words);
-// The range a protein is held against: of the newest row that names one, else the general one.
-[[nodiscard]] std::string range_sentence(const labs::Reading& reading, const scenario::Laboratory& general,
-                                         labs::Protein p, const look::WordBook& words);
+// The ranges a protein's values are held against: those the results name, newest first, and the general one for the
+// samples that name none.
+[[nodiscard]] std::vector<std::string> range_sentences(const labs::Ranges& ranges, const scenario::Laboratory& general,
+                                                       labs::Protein p, scenario::Unit unit,
+                                                       const look::WordBook& words);
+// What is asked of the order of dates: they could be read either way, or they contradict each other.
+[[nodiscard]] const std::string& order_question(const labs::Reading& reading, const look::WordBook& words);
 
 // What a fit found, or why it found nothing.
 struct FitSentence {

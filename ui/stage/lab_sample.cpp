@@ -1,0 +1,77 @@
+// Noise of a sample.
+#include "stage/lab_sample.hpp"
+
+#include <cmath>
+#include <random>
+
+#include "study/change_value.hpp"
+#include "study/group.hpp"
+
+namespace drawdown::stage {
+
+namespace {
+
+constexpr unsigned most_samples = 1000;
+
+std::mt19937 noise_of(double day, unsigned number) {
+  return std::mt19937(static_cast<unsigned>(std::floor(day)) * 7919U + 17U + number * 104729U);
+}
+
+}  // namespace
+
+LabSample lab_sample(const Run& run, double day, unsigned number) {
+  std::mt19937 random = noise_of(day, number);
+  const readout::Serum serum = run.measured(day);
+  LabSample s;
+  s.c3 = study::noisy_c3(serum.c3, random);
+  s.c4 = study::noisy_c4(serum.c4, random);
+  std::normal_distribution<double> normal;
+  const body::Model& model = *run.body().model;
+  const std::vector<double> state = run.state(day);
+  const std::vector<double> levers = run.levers(day);
+  const auto& rows = model.readouts();
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (!rows[i].on_sheet) continue;
+    const body::ReadoutId id(i);
+    const double value = model.from_sample(id, state.data(), levers.data());
+    s.others.emplace_back(id, rows[i].scatter > 0.0 ? value * std::exp(rows[i].scatter * normal(random)) : value);
+  }
+  return s;
+}
+
+SampleWords words_of(double value, double earlier, const scenario::Interval& range, const study::Variation& cv) {
+  SampleWords said;
+  said.placed = value < range.low ? -1 : value > range.high ? 1 : 0;
+  said.percent = 100.0 * (value / earlier - 1.0);
+  const study::ChangeLimits limits = study::log_change_limits(cv.analytical, cv.within);
+  said.beyond = said.percent > limits.up || said.percent < limits.down;
+  return said;
+}
+
+unsigned typical_sample(const Run& run, double day, double before, const scenario::Laboratory& lab) {
+  const readout::Serum now = run.measured(day);
+  const readout::Serum then = run.measured(before);
+  // Where next to nothing moved, the sign of the change says nothing.
+  const auto reads_as = [](double value, double earlier, double true_value, double true_earlier,
+                           const scenario::Interval& range, const study::Variation& cv) {
+    const SampleWords said = words_of(value, earlier, range, cv);
+    const SampleWords meant = words_of(true_value, true_earlier, range, cv);
+    const bool same_way = std::abs(meant.percent) < 2.0 || (said.percent > 0.0) == (meant.percent > 0.0);
+    return said.placed == meant.placed && said.beyond == meant.beyond && same_way;
+  };
+  for (unsigned number = 0; number < most_samples; ++number) {
+    std::mt19937 random = noise_of(day, number);
+    std::mt19937 earlier = noise_of(before, number);
+    const double c3 = study::noisy_c3(now.c3, random);
+    const double c4 = study::noisy_c4(now.c4, random);
+    const double c3_then = study::noisy_c3(then.c3, earlier);
+    const double c4_then = study::noisy_c4(then.c4, earlier);
+    if (reads_as(c3, c3_then, now.c3, then.c3, lab.c3, study::c3_variation) &&
+        reads_as(c4, c4_then, now.c4, then.c4, lab.c4, study::c4_variation)) {
+      return number;
+    }
+  }
+  return 0;
+}
+
+}  // namespace drawdown::stage
