@@ -203,7 +203,8 @@ class Settler {
                     found.from_common,
                     meant_in_other_unit(value->value, *(d.*of.unit), found.reference, of.plausible)};
     if (slip.meant) slipped_[{slip.line, of.c4}] = slip.written / *slip.meant;
-    if (options_.slips == SlipAnswer::convert && slip.meant) {
+    if (!slip.meant && options_.slips == SlipAnswer::convert_or_keep) return;
+    if (slip.meant && (options_.slips == SlipAnswer::convert || options_.slips == SlipAnswer::convert_or_keep)) {
       out_.converted.push_back(slip);
       value->value = *slip.meant;
       return;

@@ -29,7 +29,9 @@ class ReadError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-enum class SlipAnswer { keep, convert };
+// keep: as written. convert: in the other unit, where that explains the value; else it stays asked about.
+// convert_or_keep: the same, and what no unit explains is as written.
+enum class SlipAnswer { keep, convert, convert_or_keep };
 
 struct ReadOptions {
   std::optional<DateOrder> order;      // what the person answered

@@ -81,6 +81,13 @@ TEST_CASE("a value in the other unit is converted by what the units differ by, s
   labs::ReadOptions keep;
   keep.slips = labs::SlipAnswer::keep;
   CHECK(labs::read(low, keep).rows[2].c4->value == doctest::Approx(0.01));
+  // Both answers in one file: what a unit explains in the other unit, the rest as written.
+  labs::ReadOptions both;
+  both.slips = labs::SlipAnswer::convert_or_keep;
+  const labs::Reading mixed = labs::read(low + "2024-04-01,35\n", both);
+  CHECK(mixed.slips.empty());
+  CHECK(mixed.rows.at(2).c4->value == doctest::Approx(0.01));
+  CHECK(mixed.rows.at(3).c4->value == doctest::Approx(0.35));
 }
 
 TEST_CASE("what was converted stands on the screen's list, on the page and in the command's text, value by value") {

@@ -51,8 +51,9 @@ CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required()->check(some_name());
   labs->add_option("--dates", o.dates, "How dates like 3/4/2024 are meant")->check(CLI::IsMember({"day", "month"}));
   labs->add_option("--unit", o.unit, "Unit of C3 and C4")->check(CLI::IsMember({"g/L", "mg/dL"}));
-  labs->add_option("--slip", o.slip, "Values whose unit may have slipped: as written, or read in the other unit")
-      ->check(CLI::IsMember({"keep", "convert"}));
+  labs->add_option("--slip", o.slip, "Values whose unit may have slipped: as written, read in the other unit where that explains them, or that "
+                   "and the rest as written")
+      ->check(CLI::IsMember({"keep", "convert", "convert-or-keep"}));
   labs->add_flag("--one-sided", o.one_sided, "Ask about falls only");
   const auto cv = number_within(0.1, 50.0);
   labs->add_option("--cv-c3", o.cv_c3, "Analytical and within-person variation of C3, %")->expected(2)->check(cv);
@@ -87,7 +88,9 @@ int run_labs(const LabsOptions& o) {
   options.name = o.file;
   if (!o.dates.empty()) options.order = o.dates == "month" ? labs::DateOrder::month_first : labs::DateOrder::day_first;
   if (!o.unit.empty()) options.unit = o.unit == "mg/dL" ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
-  if (!o.slip.empty()) options.slips = o.slip == "keep" ? labs::SlipAnswer::keep : labs::SlipAnswer::convert;
+  if (o.slip == "keep") options.slips = labs::SlipAnswer::keep;
+  if (o.slip == "convert") options.slips = labs::SlipAnswer::convert;
+  if (o.slip == "convert-or-keep") options.slips = labs::SlipAnswer::convert_or_keep;
   const labs::Reading reading = labs::read(disk::read_whole_file(o.file, labs::most_bytes), options);
   if (reading.rows.empty() && reading.rejected.empty() && reading.slips.empty()) {
     throw labs::ReadError(scenario::visible(o.file) + ": names of columns and no line of results under them");
@@ -176,7 +179,7 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
   out << '\n';
   for (const std::string& sentence : stage::reading_sentences(reading, words)) out << sentence << '\n';
   for (const labs::Slip& slip : reading.slips) {
-    out << stage::slip_sentence(slip, reading, words) << " (--slip keep, --slip convert)\n";
+    out << stage::slip_sentence(slip, reading, words) << " (--slip keep, --slip convert, --slip convert-or-keep)\n";
   }
   for (const labs::Rejected& rejected : reading.rejected) out << stage::rejected_sentence(rejected, words) << '\n';
   const auto cv = [&](const char* name, const study::Variation& v) {

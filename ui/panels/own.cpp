@@ -127,13 +127,15 @@ class Own {
       buttons.push_back(
           {"own.month_first", f.words.at("own.month_first"), false, stage::SetDateOrder{labs::DateOrder::month_first}});
     } else if (!own.reading.slips.empty()) {
-      said = stage::slip_sentence(own.reading.slips.front(), own.reading, f.words);
-      const std::size_t more = own.reading.slips.size() - 1;
-      if (more > 0) said += " " + f.words.fill("own.slips_more", {std::to_string(more)});
-      buttons.push_back(
-          {"own.slip_keep", f.words.at("labs.slip_keep"), false, stage::AnswerSlips{labs::SlipAnswer::keep}});
-      // Where no unit explains it, only the line itself can be mended.
-      const labs::Slip& first = own.reading.slips.front();
+      // Those a unit explains are asked about first; of what is left only the line can be mended, or kept.
+      const auto& slips = own.reading.slips;
+      const auto meant = std::find_if(slips.begin(), slips.end(), [](const labs::Slip& slip) { return slip.meant; });
+      const labs::Slip& first = meant != slips.end() ? *meant : slips.front();
+      said = stage::slip_sentence(first, own.reading, f.words);
+      if (slips.size() > 1) said += " " + f.words.fill("own.slips_more", {std::to_string(slips.size() - 1)});
+      const bool converted = own.asked.slips == labs::SlipAnswer::convert;
+      buttons.push_back({"own.slip_keep", f.words.at("labs.slip_keep"), false,
+                         stage::AnswerSlips{converted ? labs::SlipAnswer::convert_or_keep : labs::SlipAnswer::keep}});
       if (first.meant) {
         buttons.push_back({"own.slip_convert", f.words.at("labs.slip_convert"), false,
                            stage::AnswerSlips{labs::SlipAnswer::convert}});
