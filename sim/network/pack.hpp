@@ -16,7 +16,7 @@
 namespace drawdown::network {
 
 // Written out: the attribute is not heeded on a type that depends on a template's argument.
-template <int W>
+template <std::size_t W>
 struct Lanes;
 template <>
 struct Lanes<2> {
@@ -31,16 +31,16 @@ struct Lanes<8> {
   using Register = double __attribute__((vector_size(64)));
 };
 
-template <int W, int N>
+template <std::size_t W, std::size_t N>
 struct Pack {
   using Register = typename Lanes<W>::Register;
-  static constexpr std::size_t lanes = std::size_t{W} * N;
+  static constexpr std::size_t lanes = W * N;
 
   // Not set.
   Pack() = default;
   // The same in every lane.
   [[gnu::always_inline]] explicit inline Pack(double all) {
-    for (int i = 0; i < N; ++i) part[i] = Register{} + all;
+    for (std::size_t i = 0; i < N; ++i) part[i] = Register{} + all;
   }
   // From and to `lanes` numbers side by side.
   DRAWDOWN_IN_LANES static Pack load(const double* from) {
@@ -54,26 +54,26 @@ struct Pack {
   [[gnu::always_inline]] inline void set(std::size_t lane, double value) { part[lane / W][lane % W] = value; }
 
   // The type's own alignment is lost as a template's argument; without this a std::vector would allocate too loosely.
-  alignas(sizeof(double) * W) Register part[N];
+  alignas(sizeof(Register)) Register part[N];
 };
 
 #define DRAWDOWN_LANE_BY_LANE(op)                                                      \
-  template <int W, int N>                                                              \
+  template <std::size_t W, std::size_t N>                                              \
   DRAWDOWN_IN_LANES Pack<W, N> operator op(const Pack<W, N>& a, const Pack<W, N>& b) { \
     Pack<W, N> r;                                                                      \
-    for (int i = 0; i < N; ++i) r.part[i] = a.part[i] op b.part[i];                    \
+    for (std::size_t i = 0; i < N; ++i) r.part[i] = a.part[i] op b.part[i];            \
     return r;                                                                          \
   }                                                                                    \
-  template <int W, int N>                                                              \
+  template <std::size_t W, std::size_t N>                                              \
   DRAWDOWN_IN_LANES Pack<W, N> operator op(const Pack<W, N>& a, double b) {            \
     Pack<W, N> r;                                                                      \
-    for (int i = 0; i < N; ++i) r.part[i] = a.part[i] op b;                            \
+    for (std::size_t i = 0; i < N; ++i) r.part[i] = a.part[i] op b;                    \
     return r;                                                                          \
   }                                                                                    \
-  template <int W, int N>                                                              \
+  template <std::size_t W, std::size_t N>                                              \
   DRAWDOWN_IN_LANES Pack<W, N> operator op(double a, const Pack<W, N>& b) {            \
     Pack<W, N> r;                                                                      \
-    for (int i = 0; i < N; ++i) r.part[i] = a op b.part[i];                            \
+    for (std::size_t i = 0; i < N; ++i) r.part[i] = a op b.part[i];                    \
     return r;                                                                          \
   }
 DRAWDOWN_LANE_BY_LANE(+)
@@ -83,13 +83,13 @@ DRAWDOWN_LANE_BY_LANE(/)
 #undef DRAWDOWN_LANE_BY_LANE
 
 // True if it is so in every lane.
-template <int W, int N>
+template <std::size_t W, std::size_t N>
 DRAWDOWN_IN_LANES bool operator==(const Pack<W, N>& a, const Pack<W, N>& b) {
   bool all = true;
   for (std::size_t lane = 0; lane < Pack<W, N>::lanes; ++lane) all = all && a.of(lane) == b.of(lane);
   return all;
 }
-template <int W, int N>
+template <std::size_t W, std::size_t N>
 DRAWDOWN_IN_LANES bool operator>(const Pack<W, N>& a, const Pack<W, N>& b) {
   bool all = true;
   for (std::size_t lane = 0; lane < Pack<W, N>::lanes; ++lane) all = all && a.of(lane) > b.of(lane);
@@ -97,19 +97,19 @@ DRAWDOWN_IN_LANES bool operator>(const Pack<W, N>& a, const Pack<W, N>& b) {
 }
 
 // Beside those for one number in factor_value.hpp; found by the type they are given.
-template <int W, int N>
+template <std::size_t W, std::size_t N>
 DRAWDOWN_IN_LANES Pack<W, N> if_negative(const Pack<W, N>& v, const Pack<W, N>& a, const Pack<W, N>& b) {
   Pack<W, N> r;
-  for (int i = 0; i < N; ++i) r.part[i] = v.part[i] < 0.0 ? a.part[i] : b.part[i];
+  for (std::size_t i = 0; i < N; ++i) r.part[i] = v.part[i] < 0.0 ? a.part[i] : b.part[i];
   return r;
 }
-template <int W, int N>
+template <std::size_t W, std::size_t N>
 DRAWDOWN_IN_LANES bool all_finite(const Pack<W, N>& v) {
   const Pack<W, N> nothing = v - v;  // not a number where v is not finite
   return nothing == Pack<W, N>(0.0);
 }
 // The largest of the lanes, all of them numbers.
-template <int W, int N>
+template <std::size_t W, std::size_t N>
 DRAWDOWN_IN_LANES double largest_of(const Pack<W, N>& v) {
   double most = v.of(0);
   for (std::size_t lane = 1; lane < Pack<W, N>::lanes; ++lane) most = v.of(lane) > most ? v.of(lane) : most;
