@@ -9,9 +9,14 @@
 
 #include "solve/lanes_run.hpp"
 
-// Clang does not inline all the way down under `flatten`; it gets the width every machine has, which gives the same
-// bits. So does whatever is not x86-64.
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__)
+// Clang does not inline all the way down under `flatten`, and with GCC's sanitizers that takes minutes to compile: they
+// get the width every machine has, which gives the same bits. So does whatever is not x86-64.
+#ifdef __SANITIZE_ADDRESS__
+#define DRAWDOWN_ALL_INLINED
+#else
+#define DRAWDOWN_ALL_INLINED [[gnu::flatten]]
+#endif
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
 #define DRAWDOWN_WIDE_LANES 1
 #else
 #define DRAWDOWN_WIDE_LANES 0
@@ -23,7 +28,7 @@ namespace {
 
 using By2 = Eight<network::Pack<2, 4>>;
 
-[[gnu::flatten]] void run_portable(By2& eight, const LanesTask& task, LanesAnswer& answer) {
+DRAWDOWN_ALL_INLINED void run_portable(By2& eight, const LanesTask& task, LanesAnswer& answer) {
   eight.run(task, answer);
 }
 
@@ -31,10 +36,10 @@ using By2 = Eight<network::Pack<2, 4>>;
 using By4 = Eight<network::Pack<4, 2>>;
 using By8 = Eight<network::Pack<8, 1>>;
 
-[[gnu::flatten, gnu::target("avx2")]] void run_avx2(By4& eight, const LanesTask& task, LanesAnswer& answer) {
+DRAWDOWN_ALL_INLINED [[gnu::target("avx2")]] void run_avx2(By4& eight, const LanesTask& task, LanesAnswer& answer) {
   eight.run(task, answer);
 }
-[[gnu::flatten, gnu::target("avx512f,avx512dq,avx512vl,prefer-vector-width=512")]] void run_avx512(
+DRAWDOWN_ALL_INLINED [[gnu::target("avx512f,avx512dq,avx512vl,prefer-vector-width=512")]] void run_avx512(
     By8& eight, const LanesTask& task, LanesAnswer& answer) {
   eight.run(task, answer);
 }

@@ -40,19 +40,32 @@ class Eight {
     std::size_t at = 0;
     for (; at < task.times.size() && task.times[at] <= task.cuts.front(); ++at) read_start(task, at, answer);
     for (std::size_t s = 0; s + 1 < task.cuts.size() && answer.status == LanesStatus::ok; ++s) {
-      const std::size_t first = s * values_.size() * lane_count;
-      for (std::size_t i = 0; i < values_.size(); ++i) {
-        values_[i] = V::load(task.values.data() + first + i * lane_count);
-        slopes_[i] = V::load(task.slopes.data() + first + i * lane_count);
-      }
+      const bool jump = take_inputs(task, s);
       const bool ramps = std::any_of(slopes_.begin(), slopes_.end(), [](const V& v) { return !(v == V(0.0)); });
       bound_.bind(values_, slopes_, task.cuts[s]);
+      if (jump) dt_ = 0.0;
       answer.status = integrate(task, task.cuts[s], task.cuts[s + 1], ramps, at, answer);
     }
   }
 
  private:
   static constexpr std::size_t most_iterations = 60;
+
+  // Of stretch s. Whether an input of anyone is at its start another than at the end of the stretch before. Most cuts
+  // are none: one of eight begins or ends a ramp, and the length of step that was right before them is right after.
+  bool take_inputs(const LanesTask& task, std::size_t s) {
+    const std::size_t first = s * values_.size() * lane_count;
+    bool jump = s == 0;
+    for (std::size_t i = 0; i < values_.size(); ++i) {
+      const V value = V::load(task.values.data() + first + i * lane_count);
+      const V before = s == 0 ? value : values_[i] + slopes_[i] * (task.cuts[s] - task.cuts[s - 1]);
+      const V beyond = magnitude(value - before) - 1e-9 * (1.0 + magnitude(value));
+      jump = jump || !(largest_of(beyond) <= 0.0);
+      values_[i] = value;
+      slopes_[i] = V::load(task.slopes.data() + first + i * lane_count);
+    }
+    return jump;
+  }
 
   LanesStatus settle(const LanesTask& task, LanesAnswer& answer) {
     for (std::size_t i = 0; i < values_.size(); ++i) {
@@ -70,7 +83,6 @@ class Eight {
   // not finite, and of a dense factorisation, it gives up.
   LanesStatus integrate(const LanesTask& task, double t0, double t1, bool ramps, std::size_t& at, LanesAnswer& answer) {
     double t = t0;
-    double dt = 0.0;
     double last_step = 0.0;
     double last_error = 1.0;
     bool known = false;
@@ -80,8 +92,8 @@ class Eight {
       if (tries >= shared_->step_limit) return LanesStatus::step_limit;
       if (!known) bound_.linearise(t, x_.data(), slope_.data(), jacobian_.data(), dfdt_.data());
       known = true;
-      if (dt <= 0.0) dt = first_step();
-      const double step = std::min(dt, t1 - t);
+      if (dt_ <= 0.0) dt_ = first_step();
+      const double step = std::min(dt_, t1 - t);
       const bool last = step >= (t1 - t) * (1.0 - 1e-12);
       if (!lu_.factorise(1.0 / (RodasCoefficients::gamma * step), jacobian_.data())) return LanesStatus::bad_pivot;
       stages_.step(
@@ -95,8 +107,8 @@ class Eight {
       if (error > 1.0) {
         answer.rejected += 1;
         refused = true;
-        dt = step / factor;
-        if (dt < 1e-14 * std::max(1.0, std::abs(t))) return LanesStatus::step_too_small;
+        dt_ = step / factor;
+        if (dt_ < 1e-14 * std::max(1.0, std::abs(t))) return LanesStatus::step_too_small;
         continue;
       }
       if (!first) {
@@ -106,7 +118,9 @@ class Eight {
       first = false;
       last_step = step;
       last_error = std::max(0.01, error);
-      dt = refused ? std::min(step / factor, step) : step / factor;
+      const double proposed = refused ? std::min(step / factor, step) : step / factor;
+      // A step cut short by the end of the stretch says nothing against the one that was planned.
+      dt_ = last ? std::max(proposed, dt_) : proposed;
       refused = false;
       const double to = last ? t1 : t + step;
       for (; at < task.times.size() && task.times[at] <= to; ++at) read(task, t, to, at, answer);
@@ -196,6 +210,7 @@ class Eight {
   RodasStages<V> stages_;
   std::vector<V> x_, next_, error_, slope_, dfdt_, values_, slopes_, jacobian_;
   std::vector<double> kept_;
+  double dt_ = 0.0;  // the next step to try, hours; 0: to be estimated
 };
 
 }  // namespace drawdown::solve

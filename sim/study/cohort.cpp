@@ -165,6 +165,8 @@ void Cohort::run_group(solve::LanesRunner& lanes, const Block& block, std::size_
     }
     course.in_lanes = true;
     course.outcome.time = task.cuts.back();
+    course.outcome.statistics.steps = answer.steps;
+    course.outcome.statistics.rejected = answer.rejected;
     course.read.reserve(reads.days.size() * (reads.levels.size() + reads.samples.size()));
     for (std::size_t d = 0; d < reads.days.size(); ++d) {
       for (std::size_t i = 0; i < row; ++i) state[i] = answer.read[(d * row + i) * lane_count + lane];

@@ -36,7 +36,7 @@ struct CohortReads {
 };
 
 struct CohortCourse {
-  // In lanes: ok, the end's time and no statistics. Else simulate()'s own.
+  // In lanes: ok, the end's time and the steps of the group. Else simulate()'s own.
   solve::Outcome outcome;
   bool in_lanes = false;
   std::vector<double> read;  // days x (levels, then samples); empty unless the outcome is ok

@@ -66,7 +66,7 @@ std::size_t in_order(std::size_t count, std::size_t threads, const MakeWorker& m
 
   std::vector<std::thread> running;
   // Whatever happens, the threads are told and waited for.
-  struct Joined {
+  struct Joined {  // NOLINT(cppcoreguidelines-special-member-functions): never copied, lives in this function
     std::vector<std::thread>& threads;
     std::function<void()> tell;
     ~Joined() {

@@ -38,16 +38,20 @@ study::CohortReads daily() {
 void alone(benchmark::State& state, bool own_days) {
   const auto body = support::standard_body();
   const auto reads = daily();
+  std::size_t steps = 0;
   for (auto _ : state) {
     double sum = 0.0;
+    steps = 0;
     for (const auto& person : sampled(own_days)) {
       const auto run = simulate(body, person.story);
       if (!run->complete()) throw std::runtime_error("a person's year did not finish");
       for (const double day : reads.days) sum += run->c3(day) + run->c4(day);
+      steps += run->outcome().statistics.steps + run->outcome().statistics.rejected;
     }
     benchmark::DoNotOptimize(sum);
   }
   state.counters["people"] = people;
+  state.counters["steps"] = static_cast<double>(steps) / people;
 }
 
 void in_lanes(benchmark::State& state, bool own_days, solve::Instructions instructions, std::size_t threads) {
@@ -57,14 +61,17 @@ void in_lanes(benchmark::State& state, bool own_days, solve::Instructions instru
       support::standard_body(), [own_days](std::size_t k) { return sampled(own_days)[k]; }, people, options);
   const auto reads = daily();
   std::size_t refused = 0;
+  std::size_t steps = 0;
   for (auto _ : state) {
     double sum = 0.0;
     refused = 0;
+    steps = 0;
     cohort.run(
         0, people, reads,
         [&](std::size_t, const std::vector<study::CohortCourse>& block) {
           for (const auto& course : block) {
             refused += course.in_lanes ? 0U : 1U;
+            steps += course.outcome.statistics.steps + course.outcome.statistics.rejected;
             for (const double level : course.read) sum += level;
           }
         },
@@ -73,9 +80,14 @@ void in_lanes(benchmark::State& state, bool own_days, solve::Instructions instru
   }
   state.counters["people"] = people;
   state.counters["refused"] = static_cast<double>(refused);
+  state.counters["steps"] = static_cast<double>(steps) / people;
 }
 
-std::map<std::string, double> best;  // ms, by benchmark name: the shortest of the repetitions
+struct Times {
+  double wall = 1e300;       // ms
+  double processor = 1e300;  // ms, of all threads
+};
+std::map<std::string, Times> best;  // by benchmark name: the shortest of the repetitions
 
 class Collector : public benchmark::ConsoleReporter {
  public:
@@ -83,8 +95,9 @@ class Collector : public benchmark::ConsoleReporter {
     ConsoleReporter::ReportRuns(runs);
     for (const Run& run : runs) {
       if (run.run_type != Run::RT_Iteration) continue;
-      const auto [at, is_new] = best.emplace(run.run_name.function_name, run.GetAdjustedRealTime());
-      if (!is_new) at->second = std::min(at->second, run.GetAdjustedRealTime());
+      Times& times = best[run.run_name.function_name];
+      times.wall = std::min(times.wall, run.GetAdjustedRealTime());
+      times.processor = std::min(times.processor, run.GetAdjustedCPUTime());
     }
   }
 };
@@ -96,7 +109,11 @@ int main(int argc, char** argv) {
   std::vector<std::string> names;
   const auto add = [&](const std::string& name, auto function) {
     names.push_back(name);
-    benchmark::RegisterBenchmark(name.c_str(), function)->Unit(benchmark::kMillisecond)->Repetitions(7)->UseRealTime();
+    benchmark::RegisterBenchmark(name.c_str(), function)
+        ->Unit(benchmark::kMillisecond)
+        ->Repetitions(7)
+        ->MeasureProcessCPUTime()
+        ->UseRealTime();
   };
   for (const bool own : {false, true}) {
     const std::string days = own ? "own_days" : "same_day";
@@ -109,12 +126,16 @@ int main(int argc, char** argv) {
   }
   Collector collector;
   benchmark::RunSpecifiedBenchmarks(&collector);
-  std::printf("\nPerson-years a second (shortest of the repetitions), and as a ratio to simulate() in this run\n");
+  std::printf(
+      "\nPerson-years, shortest of the repetitions: a second of one core, a second of the wall, and their ratios to\n");
+  std::printf("simulate() in this run\n");
   for (const std::string& name : names) {
     const auto time = best.find(name);
     const auto scalar = best.find(name.substr(0, 8) + "_simulate");
     if (time == best.end() || scalar == best.end()) continue;
-    std::printf("%-28s %8.0f %6.2f\n", name.c_str(), 1e3 * people / time->second, scalar->second / time->second);
+    const auto [wall, processor] = time->second;
+    std::printf("%-24s %7.0f %7.0f %6.2f %6.2f\n", name.c_str(), 1e3 * people / processor, 1e3 * people / wall,
+                scalar->second.processor / processor, scalar->second.wall / wall);
   }
   return 0;
 }

@@ -125,6 +125,48 @@ TEST_CASE("eight people are each within 1e-4 of their course's largest of a run 
   }
 }
 
+TEST_CASE("on 800 random settings, eight at a time, the state settled to is the one each settles to alone") {
+  const auto body = support::standard_body();
+  const std::vector<double>& scales = body->model->scales();
+  solve::LanesRunner runner(shared_of(*body), solve::widest_instructions());
+  std::mt19937 random(303);
+  std::size_t found = 0;
+  double worst = 0.0;
+  double nearest_other = 1e9;
+  for (int group = 0; group < 100; ++group) {
+    std::vector<scenario::Scenario> stories(people);
+    for (auto& story : stories) {
+      story.days = 1.0;
+      story.levers = support::random_levers(random);
+    }
+    auto task = task_of(stories);
+    task.times = {0.0};
+    task.species.clear();
+    for (std::size_t i = 0; i < scales.size(); ++i) task.species.push_back(i);
+    const auto answer = runner.run(task);
+    if (answer.status != solve::LanesStatus::ok) continue;
+    found += 1;
+    const auto off = [&](const std::vector<double>& alone, std::size_t p) {
+      double most = 0.0;
+      for (std::size_t i = 0; i < scales.size(); ++i) {
+        most = std::max(most, std::abs(answer.read[i * people + p] - alone[i]) / std::max(scales[i], alone[i]));
+      }
+      return most;
+    };
+    for (std::size_t p = 0; p < people; ++p) {
+      const auto alone = body::settled(*body, stories[p].levers);
+      REQUIRE(alone.outcome.status == solve::Status::ok);
+      // A few are settled by time there, within its tolerance on the way (tests/body/test_settle.cpp).
+      const bool by_time = alone.outcome.statistics.steps > 0;
+      worst = std::max(worst, off(alone.state, p) * (by_time ? 1e-6 / 2e-4 : 1.0));
+      nearest_other = std::min(nearest_other, off(alone.state, (p + 1) % people));
+    }
+  }
+  CHECK_MESSAGE(found >= 95, found);
+  CHECK_MESSAGE(worst < 1e-6, worst);
+  CHECK_MESSAGE(nearest_other > 1e-3, nearest_other);
+}
+
 TEST_CASE("in another lane a person has the same bits beside the same people") {
   const auto shared = shared_of(*support::standard_body());
   auto stories = stories_from(24);
