@@ -50,7 +50,8 @@ struct CohortOptions {
 
 class Cohort {
  public:
-  // The person of this number, 0 to size - 1: the same whenever asked. Called by several threads at once.
+  // The person of this number, 0 to size - 1: the same whenever asked. Called by several threads at once, and once, for
+  // person 0, when the cohort is made.
   using People = std::function<CohortPerson(std::size_t number)>;
   // The people of a block, whose first has this number.
   using Deliver = std::function<void(std::size_t first, const std::vector<CohortCourse>& block)>;
