@@ -85,6 +85,13 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   run->usual_flows_ = run->flows_of(usual, quiet);
   run->usual_state_ = usual;
   run->usual_levers_ = quiet;
+  if (options.known_course != nullptr) {
+    run->course_ = *options.known_course;
+    run->outcome_ = {};
+    run->outcome_.time = run->course_.end_time();
+    run->outcome_.statistics.steps = run->course_.step_count();
+    return run;
+  }
   const std::vector<double> start = quiet == story.levers ? usual : settle(story.levers);
   if (start.empty()) return run;
 

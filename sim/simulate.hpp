@@ -76,6 +76,8 @@ struct SimulateOptions {
   std::size_t step_limit = solve::Options{}.step_limit;
   std::function<bool(double)> keep_going;  // hours reached, at most 0 while settling; false cancels
   bool settle_by_time = false;             // not by Newton's method (body.hpp)
+  // The story's course where it is known already (study/cohort.hpp): taken over, not run again. May be null.
+  const solve::Course* known_course = nullptr;
 };
 
 // The person when quiet: the illness's, the treatment's and the laboratory's levers at rest; what the person is born

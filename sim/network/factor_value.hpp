@@ -2,6 +2,8 @@
 // derivatives, several people at once. The one place where the kinds of rate law are written out.
 #pragma once
 
+#include <cmath>
+
 #include "network/network.hpp"
 
 namespace drawdown::network {
@@ -10,6 +12,15 @@ namespace drawdown::network {
 template <class Number>
 [[nodiscard]] inline Number if_negative(const Number& v, const Number& a, const Number& b) {
   return v < 0.0 ? a : b;
+}
+
+// Whether it is finite; of a number type that holds several, whether all are.
+[[nodiscard]] inline bool all_finite(double v) {
+  return std::isfinite(v);
+}
+// The largest it holds.
+[[nodiscard]] inline double largest_of(double v) {
+  return v;
 }
 
 template <class Number>

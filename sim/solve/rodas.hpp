@@ -89,13 +89,14 @@ class RodasStages {
     for (std::size_t i = 0; i < n; ++i) xout[i] = inner_[i] + error[i];
   }
 
-  // The dense output's two correction vectors of the last step (course.hpp has the formula).
+  // The dense output's two correction vectors of the last step (course.hpp has the formula), and one species' entries.
   void corrections(V* c3, V* c4) const {
+    for (std::size_t i = 0; i < g1_.size(); ++i) corrections_of(i, c3[i], c4[i]);
+  }
+  void corrections_of(std::size_t i, V& c3, V& c4) const {
     using C = RodasCoefficients;
-    for (std::size_t i = 0; i < g1_.size(); ++i) {
-      c3[i] = C::d21 * g1_[i] + C::d22 * g2_[i] + C::d23 * g3_[i] + C::d24 * g4_[i] + C::d25 * g5_[i];
-      c4[i] = C::d31 * g1_[i] + C::d32 * g2_[i] + C::d33 * g3_[i] + C::d34 * g4_[i] + C::d35 * g5_[i];
-    }
+    c3 = C::d21 * g1_[i] + C::d22 * g2_[i] + C::d23 * g3_[i] + C::d24 * g4_[i] + C::d25 * g5_[i];
+    c4 = C::d31 * g1_[i] + C::d32 * g2_[i] + C::d33 * g3_[i] + C::d34 * g4_[i] + C::d35 * g5_[i];
   }
 
  private:

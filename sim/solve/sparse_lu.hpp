@@ -5,7 +5,6 @@
 // caller must take a pivoting method instead.
 #pragma once
 
-#include <cmath>
 #include <cstdint>
 #include <memory>
 #include <vector>
@@ -14,6 +13,21 @@
 #include "network/plan.hpp"
 
 namespace drawdown::solve {
+
+// Called by these names alone, so that a number type may bring its own.
+using network::all_finite;
+using network::if_negative;
+
+// |v|, lane by lane.
+template <class V>
+[[nodiscard]] V magnitude(const V& v) {
+  return if_negative(v, -1.0 * v, v);
+}
+// The larger of the two, lane by lane; a where b is not a number.
+template <class V>
+[[nodiscard]] V larger(const V& a, const V& b) {
+  return if_negative(a - b, b, a);
+}
 
 struct LuPlan {
   // Throws std::logic_error if the factors have more than 65 535 entries.
@@ -57,7 +71,7 @@ class SparseLu {
         V sum = p.value[e] == LuPlan::no_value ? V(0.0) : -1.0 * values[p.value[e]];
         if (e == pivot) sum = sum + shift;
         const V size = magnitude(sum);
-        largest = network::if_negative(largest - size, size, largest);
+        largest = larger(largest, size);
         for (const std::uint16_t* end = p.pairs.data() + std::size_t{2} * p.pair_first[e + 1]; pair < end; pair += 2) {
           sum = sum - w[pair[0]] * w[pair[1]];
         }
@@ -65,7 +79,7 @@ class SparseLu {
         w[e] = sum;
       }
       // Written so that a pivot that is not a number fails too.
-      if (!(magnitude(w[pivot]) > 1e-10 * largest) || !std::isfinite(w[pivot])) trusted = false;
+      if (!(magnitude(w[pivot]) > 1e-10 * largest) || !all_finite(w[pivot])) trusted = false;
       inverse_[k] = 1.0 / w[pivot];
     }
     return trusted;
@@ -73,9 +87,9 @@ class SparseLu {
 
   // Of the determinant of what was factored: 1 or -1. Of shift * identity - J with a shift near zero, -1 means that J
   // has an odd number of positive eigenvalues: a state there is not stable.
-  [[nodiscard]] int sign() const {
-    int sign = 1;
-    for (const V& inverse : inverse_) sign = inverse < 0.0 ? -sign : sign;
+  [[nodiscard]] V sign() const {
+    V sign(1.0);
+    for (const V& inverse : inverse_) sign = if_negative(inverse, -1.0 * sign, sign);
     return sign;
   }
   // Overwrites b with the solution. Only after a factorise() that returned true.
@@ -97,7 +111,6 @@ class SparseLu {
   }
 
  private:
-  [[nodiscard]] static V magnitude(const V& v) { return network::if_negative(v, -1.0 * v, v); }
   std::shared_ptr<const LuPlan> plan_;
   std::vector<V> work_, inverse_, permuted_;
 };

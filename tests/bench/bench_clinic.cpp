@@ -1,0 +1,141 @@
+// Many people: a year each with C3 and C4 every day, alone and in lanes on each set of instructions of the machine,
+// then on one and two threads. People are sampled and treated on a day of their own. Ends with people a second and the
+// ratios.
+#include <benchmark/benchmark.h>
+
+#include <cstdio>
+#include <map>
+
+#include "support/people.hpp"
+#include "support/stories.hpp"
+
+using namespace drawdown;
+
+namespace {
+
+constexpr std::size_t people = 256;
+
+const std::vector<study::CohortPerson>& sampled(bool own_days) {
+  static const auto make = [](bool own) {
+    std::vector<study::CohortPerson> all;
+    for (std::size_t k = 0; k < people; ++k) all.push_back(support::sampled_person(k, own));
+    return all;
+  };
+  static const auto same_day = make(false);
+  static const auto own_day = make(true);
+  return own_days ? own_day : same_day;
+}
+
+study::CohortReads daily() {
+  study::CohortReads reads;
+  for (int day = 0; day <= 365; ++day) reads.days.push_back(day);
+  const auto& known = body::standard_model()->known();
+  reads.levels = {known.c3, known.c4};
+  return reads;
+}
+
+// One after the other, as every story is run.
+void alone(benchmark::State& state, bool own_days) {
+  const auto body = support::standard_body();
+  const auto reads = daily();
+  std::size_t steps = 0;
+  for (auto _ : state) {
+    double sum = 0.0;
+    steps = 0;
+    for (const auto& person : sampled(own_days)) {
+      const auto run = simulate(body, person.story);
+      if (!run->complete()) throw std::runtime_error("a person's year did not finish");
+      for (const double day : reads.days) sum += run->c3(day) + run->c4(day);
+      steps += run->outcome().statistics.steps + run->outcome().statistics.rejected;
+    }
+    benchmark::DoNotOptimize(sum);
+  }
+  state.counters["people"] = people;
+  state.counters["steps"] = static_cast<double>(steps) / people;
+}
+
+void in_lanes(benchmark::State& state, bool own_days, solve::Instructions instructions, std::size_t threads) {
+  study::CohortOptions options;
+  options.instructions = instructions;
+  const study::Cohort cohort(
+      support::standard_body(), [own_days](std::size_t k) { return sampled(own_days)[k]; }, people, options);
+  const auto reads = daily();
+  std::size_t refused = 0;
+  std::size_t steps = 0;
+  for (auto _ : state) {
+    double sum = 0.0;
+    refused = 0;
+    steps = 0;
+    cohort.run(
+        0, people, reads,
+        [&](std::size_t, const std::vector<study::CohortCourse>& block) {
+          for (const auto& course : block) {
+            refused += course.in_lanes ? 0U : 1U;
+            steps += course.outcome.statistics.steps + course.outcome.statistics.rejected;
+            for (const double level : course.read) sum += level;
+          }
+        },
+        threads);
+    benchmark::DoNotOptimize(sum);
+  }
+  state.counters["people"] = people;
+  state.counters["refused"] = static_cast<double>(refused);
+  state.counters["steps"] = static_cast<double>(steps) / people;
+}
+
+struct Times {
+  double wall = 1e300;       // ms
+  double processor = 1e300;  // ms, of all threads
+};
+std::map<std::string, Times> best;  // by benchmark name: the shortest of the repetitions
+
+class Collector : public benchmark::ConsoleReporter {
+ public:
+  void ReportRuns(const std::vector<Run>& runs) override {
+    ConsoleReporter::ReportRuns(runs);
+    for (const Run& run : runs) {
+      if (run.run_type != Run::RT_Iteration) continue;
+      Times& times = best[run.run_name.function_name];
+      times.wall = std::min(times.wall, run.GetAdjustedRealTime());
+      times.processor = std::min(times.processor, run.GetAdjustedCPUTime());
+    }
+  }
+};
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  benchmark::Initialize(&argc, argv);
+  std::vector<std::string> names;
+  const auto add = [&](const std::string& name, auto function) {
+    names.push_back(name);
+    benchmark::RegisterBenchmark(name.c_str(), function)
+        ->Unit(benchmark::kMillisecond)
+        ->Repetitions(7)
+        ->MeasureProcessCPUTime()
+        ->UseRealTime();
+  };
+  for (const bool own : {false, true}) {
+    const std::string days = own ? "own_days" : "same_day";
+    add(days + "_simulate", [own](benchmark::State& s) { alone(s, own); });
+    for (const solve::Instructions instructions : solve::instructions_here()) {
+      add(days + "_" + solve::instructions_name(instructions),
+          [own, instructions](benchmark::State& s) { in_lanes(s, own, instructions, 1); });
+    }
+    add(days + "_two_threads", [own](benchmark::State& s) { in_lanes(s, own, solve::widest_instructions(), 2); });
+  }
+  Collector collector;
+  benchmark::RunSpecifiedBenchmarks(&collector);
+  std::printf(
+      "\nPerson-years, shortest of the repetitions: a second of one core, a second of the wall, and their ratios to\n");
+  std::printf("simulate() in this run\n");
+  for (const std::string& name : names) {
+    const auto time = best.find(name);
+    const auto scalar = best.find(name.substr(0, 8) + "_simulate");
+    if (time == best.end() || scalar == best.end()) continue;
+    const auto [wall, processor] = time->second;
+    std::printf("%-24s %7.0f %7.0f %6.2f %6.2f\n", name.c_str(), 1e3 * people / processor, 1e3 * people / wall,
+                scalar->second.processor / processor, scalar->second.wall / wall);
+  }
+  return 0;
+}
