@@ -3,12 +3,11 @@
 // sample and which laboratory's interval is used are set on the sheet.
 #include <algorithm>
 #include <cmath>
-#include <random>
 
 #include "panels/panels.hpp"
 #include "stage/narrate.hpp"
 #include "study/change_value.hpp"
-#include "study/group.hpp"
+#include "study/people.hpp"
 
 namespace drawdown::panels {
 
@@ -35,14 +34,13 @@ struct Sample {
   std::vector<std::pair<body::ReadoutId, double>> others;
 };
 
-// The same sample gives the same noise: seeded by the day and by how many samples were asked for.
+// The same sample gives the same noise, which hangs on the day and on how many samples were asked for.
 Sample noisy_sample(const Run& run, double day, unsigned sample) {
-  std::mt19937 random(static_cast<unsigned>(std::floor(day)) * 7919U + 17U + sample * 104729U);
+  const study::Key key{sample, static_cast<std::uint64_t>(std::floor(day))};
   const readout::Serum serum = run.measured(day);
   Sample s;
-  s.c3 = study::noisy_c3(serum.c3, random);
-  s.c4 = study::noisy_c4(serum.c4, random);
-  std::normal_distribution<double> normal;
+  s.c3 = study::noisy(key, study::Test::c3, serum.c3, 0);
+  s.c4 = study::noisy(key, study::Test::c4, serum.c4, 0);
   const body::Model& model = *run.body().model;
   const std::vector<double> state = run.state(day);
   const std::vector<double> levers = run.levers(day);
@@ -51,7 +49,8 @@ Sample noisy_sample(const Run& run, double day, unsigned sample) {
     if (!rows[i].on_sheet) continue;
     const body::ReadoutId id(i);
     const double value = model.from_sample(id, state.data(), levers.data());
-    s.others.emplace_back(id, rows[i].scatter > 0.0 ? value * std::exp(rows[i].scatter * normal(random)) : value);
+    const double scatter = rows[i].scatter * study::normal(key, study::slot(rows[i].name));
+    s.others.emplace_back(id, rows[i].scatter > 0.0 ? value * std::exp(scatter) : value);
   }
   return s;
 }
