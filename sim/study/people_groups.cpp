@@ -44,8 +44,8 @@ constexpr Constitution cirrhosis{
 constexpr Uniform never{0.0, 0.0};  // treatment that there is none of
 constexpr LogNormal at_once{1.0, 0.0, 1.0, 1.0};
 
-// A cold a year or so, on a day of its own (assumed).
-constexpr Illness a_cold{"infection", {0.15, 0.5, 0.05, 0.4}, {10.0, 200.0}, at_once, {5.0, 10.0}, never};
+// One cold, on a day of its own: inflammation that lifts C3 by some per cent (assumed).
+constexpr Illness a_cold{"infection", {0.02, 0.5, 0.005, 0.08}, {10.0, 200.0}, at_once, {5.0, 10.0}, never};
 // A flare built up in a month, seen a month later, treated with an incomplete response (assumed). Median antibody
 // drive, the spread of its logarithm, and the mean share of synthesis that is left: it was depressed in most tracer
 // studies of low-C3 lupus, nearly all nephritis (Sliwinski & Zvaifler 1972, Alper & Rosen 1967, not Hunsicker 1972);

@@ -54,7 +54,7 @@ void flare(const Person& p, StoryEvents& story) {
 }
 
 void throat(const Person& p, StoryEvents& story) {
-  story.hold(p.onset_day, at().infection, 0.3, 96.0);
+  story.hold(p.onset_day, at().infection, 0.08, 96.0);  // size and length assumed
   story.hold(p.onset_day + p.build_up_days, at().surface, p.severity, 168.0);
 }
 

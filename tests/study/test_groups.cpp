@@ -6,6 +6,7 @@
 #include <set>
 #include <stdexcept>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "study/people.hpp"
@@ -172,10 +173,14 @@ TEST_CASE("the levels of each group are those its row is judged by") {
   const Levels inhibitor = levels_of("c1-inhibitor-deficiency", 0.0);
   CHECK(std::abs(low(inhibitor.c4, 0.10) - 81.0) < 10.0);
   CHECK(std::abs(median(inhibitor.c3) / median(quiet.c3) - 1.0) < 0.05);
+  CHECK_FALSE(std::abs(low(quiet.c4, 0.10) - 81.0) < 10.0);
+  CHECK_FALSE(std::abs(median(liver.c3) / median(quiet.c3) - 1.0) < 0.05);
   // C3 low and C4 normal: after an infection in nearly all, with a nephritic factor in four of five (Schwertz 2001).
   const Levels factor = levels_of("c3-glomerulopathy", -1.0);
   CHECK(std::abs(low(factor.c3, 0.90) - 80.0) < 10.0);
   CHECK(std::abs(median(factor.c4) / median(quiet.c4) - 1.0) < 0.05);
+  CHECK_FALSE(std::abs(low(quiet.c3, 0.90) - 80.0) < 10.0);
+  CHECK_FALSE(std::abs(median(inhibitor.c4) / median(quiet.c4) - 1.0) < 0.05);
   const Levels throat = levels_of("after-throat-infection", 28.0);
   CHECK(low(throat.c3, 0.90) > 85.0);
   CHECK(low(throat.c4, 0.10) < 5.0);
@@ -186,6 +191,58 @@ TEST_CASE("the levels of each group are those its row is judged by") {
   const Levels third = levels_of("pregnancy", -1.0);
   CHECK(std::abs(median(third.c3) / median(quiet.c3) - 1.33) < 0.10);
   CHECK(std::abs(median(third.c4) / median(quiet.c4) - 1.19) < 0.10);
+  CHECK_FALSE(std::abs(median(quiet.c3) / median(quiet.c3) - 1.33) < 0.10);
+}
+
+TEST_CASE("cold antibodies and cryoglobulins cost C4 more than C3, a nephritic factor the other way round") {
+  const Levels quiet = levels_of("healthy", 0.0);
+  const auto left = [&](const char* id) {
+    const Levels ill = levels_of(id, -1.0);
+    return std::pair{median(ill.c3) / median(quiet.c3), median(ill.c4) / median(quiet.c4)};
+  };
+  for (const char* id : {"cold-antibody-anaemia", "cryoglobulins", "cryoglobulins-sjogren"}) {
+    CAPTURE(id);
+    const auto [c3, c4] = left(id);
+    CHECK(c4 < 0.6);
+    CHECK(c4 < 0.8 * c3);
+  }
+  const auto [c3, c4] = left("c3-glomerulopathy");
+  CHECK(c3 < 0.6);
+  CHECK(c3 < 0.8 * c4);
+}
+
+TEST_CASE("a cold lifts C3 by some per cent, not more") {
+  const auto body = support::standard_body();
+  double most = 0.0;
+  std::vector<double> rises;
+  for (std::uint64_t i = 0; i < 100; ++i) {
+    const Person p = person(group_named("healthy"), 3, i);
+    const auto run = simulate(body, story_of(p));
+    double highest = 0.0;
+    for (double day = p.onset_day; day < p.onset_day + 20.0; day += 1.0) highest = std::max(highest, run->c3(day));
+    rises.push_back(highest / run->c3(0));
+    most = std::max(most, rises.back());
+  }
+  CHECK(median(rises) > 1.01);
+  CHECK(median(rises) < 1.10);
+  CHECK(most < 1.25);
+  // In arthritis, which lasts, it rises more.
+  CHECK_FALSE(median(levels_of("arthritis", -1.0).c3) / median(levels_of("healthy", 0.0).c3) < 1.10);
+}
+
+TEST_CASE("in arthritis and pregnancy levels rise, and a low level is found in most who are low when well") {
+  const Levels quiet = levels_of("healthy", 0.0);
+  const Levels joints = levels_of("arthritis", -1.0);
+  CHECK(median(joints.c3) / median(quiet.c3) > 1.1);
+  CHECK(median(joints.c4) / median(quiet.c4) > 1.2);
+  const Levels few = levels_of("low-but-quiet", 0.0);
+  std::size_t any = 0;
+  for (std::size_t i = 0; i < few.c3.size(); ++i) {
+    if (below(printed(few.c3[i]), 0.90) || below(printed(few.c4[i]), 0.10)) any += 1;
+  }
+  CHECK(any > few.c3.size() / 2);
+  CHECK_FALSE(low(quiet.c3, 0.90) + low(quiet.c4, 0.10) > 50.0);
+  CHECK_FALSE(median(few.c4) / median(quiet.c4) > 1.2);
 }
 
 TEST_CASE("a dose by weight acts through the plasma volume, and people who run alike have keys close together") {
