@@ -2,11 +2,13 @@
 
 #include <cmath>
 
+#include "network/elementary.hpp"
+
 namespace drawdown::study {
 
 double log_sd(const Variation& cv) {
-  const double share = std::hypot(cv.analytical, cv.within) / 100.0;
-  return std::sqrt(std::log(1.0 + share * share));
+  const double square = (cv.analytical * cv.analytical + cv.within * cv.within) / 10000.0;
+  return std::sqrt(elementary::log(1.0 + square));  // the same bits everywhere: people's readings scatter by it
 }
 
 double reference_change_value(double cv_analytical, double cv_within, double z) {

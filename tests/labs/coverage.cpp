@@ -7,7 +7,7 @@
 
 #include "labs/fit.hpp"
 #include "labs/fit_person.hpp"
-#include "study/group.hpp"
+#include "study/people.hpp"
 
 namespace drawdown::tests {
 
@@ -55,10 +55,11 @@ One try_one(unsigned seed) {
   const labs::Problem person(rows, {});
   const std::vector<double> truth = drawn(person, random);
   const auto run = person.run(truth);
-  for (labs::Row& row : rows) {
+  for (std::uint32_t visit = 0; visit < visits; ++visit) {
+    labs::Row& row = rows[visit];
     const double at = row.day - person.first_date();
-    row.c3->value = study::noisy_c3(run->c3(at), random);
-    row.c4->value = study::noisy_c4(run->c4(at), random);
+    row.c3->value = study::noisy({seed, 0}, study::Test::c3, run->c3(at), visit);
+    row.c4->value = study::noisy({seed, 0}, study::Test::c4, run->c4(at), visit);
   }
   labs::FitOptions options;
   options.outlooks = false;

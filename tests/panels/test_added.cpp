@@ -6,7 +6,7 @@
 #include <fstream>
 
 #include "panels/views.hpp"
-#include "study/group.hpp"
+#include "study/people.hpp"
 #include "support/screen.hpp"
 
 using namespace drawdown;
@@ -137,9 +137,11 @@ TEST_CASE("a hundred frames of every view, a thousand steps and a hundred sample
     }
   };
   each_view(2);  // what is set up the first time
-  std::mt19937 random(5);
   const auto body = support::standard_body();
-  const auto person = [&] { return study::story_of(study::sample_person({2.6, 0.4, 0.5, 0.5}, random), 40, 30); };
+  std::uint64_t number = 0;
+  const auto person = [&] {
+    return study::story_of(study::person(study::group_named("nephritis-mixed"), 5, number++), 40);
+  };
   (void)simulate(body, person());
   const auto before = network::lookups_by_text().load();
   each_view(100);

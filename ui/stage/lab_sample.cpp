@@ -2,10 +2,10 @@
 #include "stage/lab_sample.hpp"
 
 #include <cmath>
-#include <random>
+#include <cstdint>
 
 #include "study/change_value.hpp"
-#include "study/group.hpp"
+#include "study/people.hpp"
 
 namespace drawdown::stage {
 
@@ -13,19 +13,19 @@ namespace {
 
 constexpr unsigned most_samples = 1000;
 
-std::mt19937 noise_of(double day, unsigned number) {
-  return std::mt19937(static_cast<unsigned>(std::floor(day)) * 7919U + 17U + number * 104729U);
+// The noise hangs on the day and on how many samples were asked for.
+study::Key noise_of(double day, unsigned number) {
+  return {number, static_cast<std::uint64_t>(std::floor(day))};
 }
 
 }  // namespace
 
 LabSample lab_sample(const Run& run, double day, unsigned number) {
-  std::mt19937 random = noise_of(day, number);
+  const study::Key key = noise_of(day, number);
   const readout::Serum serum = run.measured(day);
   LabSample s;
-  s.c3 = study::noisy_c3(serum.c3, random);
-  s.c4 = study::noisy_c4(serum.c4, random);
-  std::normal_distribution<double> normal;
+  s.c3 = study::noisy(key, study::Test::c3, serum.c3, 0);
+  s.c4 = study::noisy(key, study::Test::c4, serum.c4, 0);
   const body::Model& model = *run.body().model;
   const std::vector<double> state = run.state(day);
   const std::vector<double> levers = run.levers(day);
@@ -34,7 +34,8 @@ LabSample lab_sample(const Run& run, double day, unsigned number) {
     if (!rows[i].on_sheet) continue;
     const body::ReadoutId id(i);
     const double value = model.from_sample(id, state.data(), levers.data());
-    s.others.emplace_back(id, rows[i].scatter > 0.0 ? value * std::exp(rows[i].scatter * normal(random)) : value);
+    const double scatter = rows[i].scatter * study::normal(key, study::slot(rows[i].name));
+    s.others.emplace_back(id, rows[i].scatter > 0.0 ? value * std::exp(scatter) : value);
   }
   return s;
 }
@@ -60,12 +61,12 @@ unsigned typical_sample(const Run& run, double day, double before, const scenari
     return said.placed == meant.placed && said.beyond == meant.beyond && same_way;
   };
   for (unsigned number = 0; number < most_samples; ++number) {
-    std::mt19937 random = noise_of(day, number);
-    std::mt19937 earlier = noise_of(before, number);
-    const double c3 = study::noisy_c3(now.c3, random);
-    const double c4 = study::noisy_c4(now.c4, random);
-    const double c3_then = study::noisy_c3(then.c3, earlier);
-    const double c4_then = study::noisy_c4(then.c4, earlier);
+    const study::Key key = noise_of(day, number);
+    const study::Key earlier = noise_of(before, number);
+    const double c3 = study::noisy(key, study::Test::c3, now.c3, 0);
+    const double c4 = study::noisy(key, study::Test::c4, now.c4, 0);
+    const double c3_then = study::noisy(earlier, study::Test::c3, then.c3, 0);
+    const double c4_then = study::noisy(earlier, study::Test::c4, then.c4, 0);
     if (reads_as(c3, c3_then, now.c3, then.c3, lab.c3, study::c3_variation) &&
         reads_as(c4, c4_then, now.c4, then.c4, lab.c4, study::c4_variation)) {
       return number;

@@ -1,8 +1,9 @@
 // Findings in groups of people: how often a level is low, what treatment brings back, how good the test is.
 #include <algorithm>
+#include <string>
 
 #include "study/change_value.hpp"
-#include "study/group.hpp"
+#include "study/people.hpp"
 #include "study/truth/experiments.hpp"
 
 namespace drawdown::study::truth {
@@ -16,17 +17,32 @@ struct Shares {
   double c3 = 0, c4 = 0, either = 0;
 };
 
-// Readings with noise on one day of a group.
-Shares low_on(const Severity& severity, int people, double day, unsigned seed) {
-  std::mt19937 random(seed);
+// How many are sampled for a figure, and of those whose six months of treatment are followed.
+constexpr std::uint64_t people = 300;
+constexpr std::uint64_t treated = 320;
+
+// Blood tests, numbered so that each has noise of its own.
+constexpr std::uint32_t when_quiet = 1001;
+constexpr std::uint32_t before_treatment = 1002;
+constexpr std::uint32_t six_months_later = 1003;
+
+double reading_of(const Run& run, const Person& who, Test test, double day, std::uint32_t visit) {
+  return reading(who, test, test == Test::c3 ? run.c3(day) : run.c4(day), visit);
+}
+
+// What a laboratory prints of a group's people, all quiet on day 0 or each in the flare on the day treatment begins.
+Shares low_in(const char* group, std::uint32_t visit, std::uint64_t seed) {
   Shares low;
-  for (int i = 0; i < people; ++i) {
-    const auto course = run(story_of(sample_person(severity, random), day + 1, 1e9));
-    const bool c3 = noisy_c3(course->c3(day), random) < c3_limit;
-    const bool c4 = noisy_c4(course->c4(day), random) < c4_limit;
-    low.c3 += c3 ? 100.0 / people : 0.0;
-    low.c4 += c4 ? 100.0 / people : 0.0;
-    low.either += c3 || c4 ? 100.0 / people : 0.0;
+  constexpr double share = 100.0 / people;
+  for (std::uint64_t i = 0; i < people; ++i) {
+    const Person who = person(group_named(group), seed, i);
+    const double day = visit == when_quiet ? 0.0 : who.treatment_day;
+    const auto course = run(story_of(who, day + 1.0));
+    const bool c3 = below(reading_of(*course, who, Test::c3, day, visit), c3_limit);
+    const bool c4 = below(reading_of(*course, who, Test::c4, day, visit), c4_limit);
+    low.c3 += c3 ? share : 0.0;
+    low.c4 += c4 ? share : 0.0;
+    low.either += c3 || c4 ? share : 0.0;
   }
   return low;
 }
@@ -40,12 +56,9 @@ double median(std::vector<double> values) {
 
 void groups(std::vector<TruthEntry>& ledger) {
   // Group data: ten points either way, fifteen where one small series stands alone.
-  const Severity renal{9.0, 0.25, 0.7, 0.05};
-  const Severity other{3.8, 0.5, 0.1, 0.5};
-  const Severity relapse{4.8, 0.5, 0.5, 0.15};
   const char* narayanan = "Narayanan 2010 MJAFI 66:102";
-  const Shares in_renal = low_on(renal, 300, 80, 11);
-  const Shares in_other = low_on(other, 300, 80, 12);
+  const Shares in_renal = low_in("flare-with-kidney", before_treatment, 11);
+  const Shares in_other = low_in("flare-without-kidney", before_treatment, 12);
   ledger.push_back({"G1a", "renal flares: C3 low", "92 %", 77, 100, "%", narayanan, in_renal.c3,
                     "one series; severity of the group assumed"});
   ledger.push_back({"G1b", "renal flares: C4 low", "85 %", 70, 100, "%", narayanan, in_renal.c4,
@@ -55,14 +68,14 @@ void groups(std::vector<TruthEntry>& ledger) {
   ledger.push_back({"G1d", "other flares: C4 low", "53 %", 38, 68, "%", narayanan, in_other.c4,
                     "one series; severity of the group assumed"});
   // A clinic: a fifth of flares renal, half moderate ones elsewhere, the rest mild.
-  const Shares in_mild = low_on({1.3, 0.5, 0.1, 0.5}, 300, 80, 16);
+  const Shares in_mild = low_in("mild-flare", before_treatment, 16);
   ledger.push_back({"G1e", "all flares of a clinic (a fifth renal, three in ten mild): C3 or C4 low", "about half", 40,
                     65, "%", "common practice, no source",
                     0.2 * in_renal.either + 0.5 * in_other.either + 0.3 * in_mild.either,
                     "either test low; the mix of flares assumed"});
 
-  const Shares at_relapse = low_on(relapse, 300, 80, 13);
-  const Shares quiet = low_on(relapse, 300, 10, 14);
+  const Shares at_relapse = low_in("kidney-relapse", before_treatment, 13);
+  const Shares quiet = low_in("kidney-relapse", when_quiet, 14);
   const char* birmingham = "Birmingham 2010 Lupus (71 people, 70 flares)";
   ledger.push_back({"G2a", "C3 at a renal relapse: sensitivity", "75 %", 60, 90, "%", birmingham, at_relapse.c3,
                     "in other series C4 is as sensitive as C3"});
@@ -99,35 +112,36 @@ void groups(std::vector<TruthEntry>& ledger) {
                     100 * losing->c4(10) / 0.25, ""});
 
   // Six months of treatment, mixed severity, incomplete response.
-  std::mt19937 random(15);
   std::vector<double> c3_gain;
   std::vector<double> c4_gain;
   double isolated = 0;
   double never_c3 = 0;
   double never_c4 = 0;
-  const Severity mixed{5.5, 0.6, 0.5, 0.3};
-  constexpr int people = 320;
-  for (int i = 0; i < people; ++i) {
-    const auto course = run(story_of(sample_person(mixed, random), 261, 80));
-    const double c3_before = noisy_c3(course->c3(80), random);
-    const double c4_before = noisy_c4(course->c4(80), random);
-    const double c3_after = noisy_c3(course->c3(260), random);
-    const double c4_after = noisy_c4(course->c4(260), random);
-    c3_gain.push_back(c3_after - c3_before);
-    c4_gain.push_back(c4_after - c4_before);
-    isolated += c3_after < c3_limit && c4_after >= c4_limit ? 100.0 / people : 0.0;
+  constexpr double share = 100.0 / treated;
+  for (std::uint64_t i = 0; i < treated; ++i) {
+    const Person who = person(group_named("nephritis-mixed"), 15, i);
+    const double start = who.treatment_day;
+    const double end = start + 180.0;
+    const auto course = run(story_of(who, end + 1.0));
+    const double c3_after = reading_of(*course, who, Test::c3, end, six_months_later);
+    const double c4_after = reading_of(*course, who, Test::c4, end, six_months_later);
+    c3_gain.push_back(c3_after - reading_of(*course, who, Test::c3, start, before_treatment));
+    c4_gain.push_back(c4_after - reading_of(*course, who, Test::c4, start, before_treatment));
+    isolated += below(c3_after, c3_limit) && !below(c4_after, c4_limit) ? share : 0.0;
     double highest_c3 = 0;
     double highest_c4 = 0;
-    for (double day = 0; day <= 260; day += 20) {
+    for (double day = 0; day <= end; day += 20) {
       highest_c3 = std::max(highest_c3, course->c3(day));
       highest_c4 = std::max(highest_c4, course->c4(day));
     }
-    never_c3 += highest_c3 < c3_limit ? 100.0 / people : 0.0;
-    never_c4 += highest_c4 < c4_limit ? 100.0 / people : 0.0;
+    never_c3 += below(highest_c3, c3_limit) ? share : 0.0;
+    never_c4 += below(highest_c4, c4_limit) ? share : 0.0;
   }
   const char* six_months = "Front Immunol 2025 10.3389/fimmu.2025.1655825";
-  ledger.push_back({"S3a", "nephritis, six months of treatment, 320 people: median rise of C3", "+0.20 g/L (n 445)",
-                    0.12, 0.28, "g/L", six_months, median(c3_gain), "severity and response of the group assumed"});
+  ledger.push_back({"S3a",
+                    "nephritis, six months of treatment, " + std::to_string(treated) + " people: median rise of C3",
+                    "+0.20 g/L (n 445)", 0.12, 0.28, "g/L", six_months, median(c3_gain),
+                    "severity and response of the group assumed"});
   ledger.push_back(
       {"S3b", "the same: median rise of C4", "+0.05 g/L", 0.02, 0.08, "g/L", six_months, median(c4_gain), ""});
   ledger.push_back(

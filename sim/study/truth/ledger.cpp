@@ -76,6 +76,12 @@ std::vector<std::string> known_limits() {
       "Protein loss in the urine and malnutrition do not lower C3 and C4 here; Hebert 1991 (Kidney Int 39:811) finds "
       "none either for moderate loss.",
       "Medicines act as classes with one strength; doses, side effects and failures are not modelled.",
+      "In sampled people weight and plasma volume move no level (all amounts are per litre of plasma); age and sex are "
+      "not drawn.",
+      "Sampled flares without kidney disease have a low C3 more often than a low C4 (limits 0.90 and 0.10 g/L); two "
+      "series find the reverse (Narayanan 2010; two large trials, n 1684, with 0.16 for C4).",
+      "Cold antibodies bring C3 below its limit more often here than C4; in people C4 is the lower one (Eur J Haematol "
+      "1999;63:259). The wall of a clotting vessel is no tissue of the model: skin, joints and lining stand for it.",
   };
 }
 
