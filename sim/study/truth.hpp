@@ -19,11 +19,20 @@ struct TruthEntry {
   double model = 0.0;  // the model's figure
   std::string note;    // a known limit, a disagreement between papers, or empty
 
-  [[nodiscard]] bool inside() const { return model >= low && model <= high; }
+  // Where people were sampled for it: how many, and the 95 % interval of the figure that comes of that.
+  std::size_t people = 0;
+  double model_low = 0.0, model_high = 0.0;
+
+  // The figure; of a sampled one the whole interval.
+  [[nodiscard]] bool inside() const {
+    return people > 0 ? model_low >= low && model_high <= high : model >= low && model <= high;
+  }
 };
 
 enum class TruthChapter { kinetics, patterns, treatments, wider, groups, calculators };
-[[nodiscard]] std::vector<TruthEntry> truth_chapter(TruthChapter chapter);
+// `seed`: which people are sampled, where they are. Throws std::runtime_error if the solver gives up on one of them.
+[[nodiscard]] std::vector<TruthEntry> truth_chapter(TruthChapter chapter, std::uint64_t seed = 1);
+inline constexpr std::size_t sampled_people = 2000;  // of each group
 // All chapters. Takes a second or two: groups of people are sampled.
 [[nodiscard]] std::vector<TruthEntry> truth_ledger();
 

@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <iostream>
 
+#include "command/clinic.hpp"
 #include "command/files.hpp"
 #include "command/labs.hpp"
 #include "command/options.hpp"
@@ -22,6 +23,7 @@
 #include "shell/shell.hpp"
 #include "stage/action.hpp"
 #include "study/claims.hpp"
+#include "study/clinic_text.hpp"
 #include "work/worker.hpp"
 
 namespace drawdown::command {
@@ -211,6 +213,8 @@ int carry_out(int argc, char** argv, const Screen& screen) {
       ->capture_default_str();
   LabsOptions own;
   CLI::App* labs_command = add_labs(app, own);
+  ClinicOptions many;
+  CLI::App* clinic_command = add_clinic(app, many);
   CLI::App* truth_command = app.add_subcommand("truth", "Published values, the model's figures, and what it cannot do");
 
   try {
@@ -221,6 +225,7 @@ int carry_out(int argc, char** argv, const Screen& screen) {
     if (*picture_command) return write_picture(still, screen);
     if (*tracer_command) return tracer(o);
     if (*labs_command) return run_labs(own);
+    if (*clinic_command) return run_clinic(many);
     if (*truth_command) {
       bool all_inside = false;
       std::cout << truth_text(all_inside);
@@ -240,6 +245,9 @@ int carry_out(int argc, char** argv, const Screen& screen) {
     return misuse;
   } catch (const labs::ReadError& error) {
     std::cerr << error.what() << '\n';
+    return misuse;
+  } catch (const study::PartError& error) {
+    std::cerr << "drawdown: " << error.what() << '\n';
     return misuse;
   } catch (const std::invalid_argument& error) {
     std::cerr << "drawdown: " << error.what() << '\n';

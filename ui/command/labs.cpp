@@ -51,8 +51,10 @@ CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required()->check(some_name());
   labs->add_option("--dates", o.dates, "How dates like 3/4/2024 are meant")->check(CLI::IsMember({"day", "month"}));
   labs->add_option("--unit", o.unit, "Unit of C3 and C4")->check(CLI::IsMember({"g/L", "mg/dL"}));
-  labs->add_option("--slip", o.slip, "Values whose unit may have slipped: as written, read in the other unit where that explains them, or that "
-                   "and the rest as written")
+  labs->add_option(
+          "--slip", o.slip,
+          "Values whose unit may have slipped: as written, read in the other unit where that explains them, or that "
+          "and the rest as written")
       ->check(CLI::IsMember({"keep", "convert", "convert-or-keep"}));
   labs->add_flag("--one-sided", o.one_sided, "Ask about falls only");
   const auto cv = number_within(0.1, 50.0);

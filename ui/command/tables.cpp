@@ -266,8 +266,9 @@ std::string truth_text(bool& all_inside) {
   for (const study::TruthEntry& e : ledger) {
     const auto figure = [](double v) { return fixed(v, std::abs(v) < 10 ? 2 : 1); };
     out << "| " << e.id << " | " << e.situation << " | " << e.published << " | " << figure(e.low) << " to "
-        << figure(e.high) << " | " << figure(e.model) << " " << e.unit << " | " << (e.inside() ? "yes" : "NO") << " | "
-        << e.source << " | " << e.note << " |\n";
+        << figure(e.high) << " | " << figure(e.model) << " " << e.unit
+        << (e.people > 0 ? " (95 %: " + figure(e.model_low) + " to " + figure(e.model_high) + ")" : "") << " | "
+        << (e.inside() ? "yes" : "NO") << " | " << e.source << " | " << e.note << " |\n";
     inside += e.inside() ? 1 : 0;
     all_inside = all_inside && e.inside();
   }

@@ -145,6 +145,43 @@ void write_file(const std::string& path, const std::string& content, Who who, co
   settle_folder(target);
 }
 
+GrowingFile::GrowingFile(const std::string& path, Who who) : path_(path), target_(target_of(path)) {
+  file_ = open_temporary(target_, who == Who::person ? 0600 : 0666, temporary_);
+  if (file_ < 0) fail(path_, "cannot be written");
+}
+
+GrowingFile::~GrowingFile() {
+  if (file_ < 0) return;
+  (void)::close(file_);
+  (void)::unlink(temporary_.c_str());
+}
+
+void GrowingFile::add(const std::string& text) {
+  constexpr std::size_t at_a_time = std::size_t{1} << 20U;
+  waiting_ += text;
+  if (waiting_.size() >= at_a_time) flush();
+}
+
+void GrowingFile::flush() {
+  std::size_t done = 0;
+  while (done < waiting_.size()) {
+    const ssize_t n = ::write(file_, waiting_.data() + done, waiting_.size() - done);
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) fail(path_, "cannot be written");
+    done += static_cast<std::size_t>(n);
+  }
+  waiting_.clear();
+}
+
+void GrowingFile::place() {
+  flush();
+  if (::fsync(file_) != 0) fail(path_, "cannot be made safe on disk");
+  if (std::rename(temporary_.c_str(), target_.c_str()) != 0) fail(path_, "cannot be put in place");
+  (void)::close(file_);
+  file_ = -1;
+  settle_folder(target_);
+}
+
 std::string write_new_file(const std::string& path, const std::string& content, Who who) {
   Temporary temporary;
   write_beside(path, content, who, system_calls(), temporary);

@@ -35,6 +35,25 @@ struct Calls {
 // and the system's reason.
 void write_file(const std::string& path, const std::string& content, Who who = Who::anyone,
                 const Calls& calls = system_calls());
+// A file written bit by bit, for what is too large to be held: under a temporary name beside `path` until it is placed,
+// taken away if it never is. Throws as write_file() does.
+class GrowingFile {
+ public:
+  explicit GrowingFile(const std::string& path, Who who = Who::anyone);
+  GrowingFile(const GrowingFile&) = delete;
+  GrowingFile(GrowingFile&&) = delete;
+  GrowingFile& operator=(const GrowingFile&) = delete;
+  GrowingFile& operator=(GrowingFile&&) = delete;
+  ~GrowingFile();
+  void add(const std::string& text);
+  // Safe on disk and under its name; nothing can be added after.
+  void place();
+
+ private:
+  void flush();
+  std::string path_, target_, temporary_, waiting_;
+  int file_ = -1;
+};
 // Never replaces: where `path` is taken it writes path-2, path-3 and so on (before the ending). Returns the name it
 // took.
 std::string write_new_file(const std::string& path, const std::string& content, Who who);

@@ -30,7 +30,7 @@ void calculators(std::vector<TruthEntry>& ledger) {
 
 }  // namespace truth
 
-std::vector<TruthEntry> truth_chapter(TruthChapter chapter) {
+std::vector<TruthEntry> truth_chapter(TruthChapter chapter, std::uint64_t seed) {
   std::vector<TruthEntry> ledger;
   switch (chapter) {
     case TruthChapter::kinetics:
@@ -46,7 +46,7 @@ std::vector<TruthEntry> truth_chapter(TruthChapter chapter) {
       truth::wider_evidence(ledger);
       break;
     case TruthChapter::groups:
-      truth::groups(ledger);
+      truth::groups(ledger, seed);
       break;
     case TruthChapter::calculators:
       truth::calculators(ledger);

@@ -1,0 +1,254 @@
+// Running, reading, counting.
+#include "study/clinic.hpp"
+
+#include <algorithm>
+#include <boost/crc.hpp>
+#include <cmath>
+#include <cstdio>
+#include <stdexcept>
+
+#include "network/network.hpp"
+#include "scenario/scenario.hpp"
+#include "study/change_value.hpp"
+#include "study/cohort.hpp"
+
+namespace drawdown::study {
+
+namespace {
+
+constexpr std::uint64_t all_ones = 0xFFFFFFFFFFFFFFFFULL;
+using Crc = boost::crc_optimal<64, 0x42F0E1EBA9EA3693ULL, all_ones, all_ones, true, true>;
+
+int hundredths(double printed_level) {
+  return static_cast<int>(std::lround(100.0 * printed_level));
+}
+
+// Chunks of so many blocks are run at a time: first their quiet selves, then their stories.
+constexpr std::uint64_t blocks_at_a_time = 16;
+
+void count(MomentTally& tally, const PrintedPair& read, const ClinicPerson& person) {
+  tally.people += 1;
+  const auto low = [](Low& of, bool c3, bool c4) {
+    of[0] += c3 ? 1U : 0U;
+    of[1] += c4 ? 1U : 0U;
+    of[2] += c3 || c4 ? 1U : 0U;
+    of[3] += c3 && c4 ? 1U : 0U;
+  };
+  low(tally.below_range, read.c3 < hundredths(printed(person.laboratory.c3.low)),
+      read.c4 < hundredths(printed(person.laboratory.c4.low)));
+  low(tally.below_own, below_usual(read.c3, person.usual_c3, Test::c3),
+      below_usual(read.c4, person.usual_c4, Test::c4));
+  tally.c3.add(read.c3);
+  tally.c4.add(read.c4);
+  tally.products += static_cast<std::uint64_t>(read.c3) * static_cast<std::uint64_t>(read.c4);
+}
+
+void add_to(MomentTally& to, const MomentTally& other) {
+  to.people += other.people;
+  for (std::size_t i = 0; i < to.below_range.size(); ++i) {
+    to.below_range[i] += other.below_range[i];
+    to.below_own[i] += other.below_own[i];
+  }
+  to.c3.add(other.c3);
+  to.c4.add(other.c4);
+  to.products += other.products;
+}
+
+ClinicPerson read_person(const Person& who, std::uint64_t number, const ClinicAsked& asked, const CohortCourse& quiet,
+                         const CohortCourse& course) {
+  ClinicPerson p;
+  p.number = number;
+  p.laboratory = who.laboratory;
+  p.severity = who.severity;
+  p.treatment_day = who.treatment_day;
+  p.complete = !quiet.read.empty() && !course.read.empty();
+  if (!p.complete) return p;
+  p.usual_c3 = quiet.read[0];
+  p.usual_c4 = quiet.read[1];
+  const auto level = [&](int day, std::size_t which) { return course.read[2 * static_cast<std::size_t>(day) + which]; };
+  for (std::size_t visit = 0; visit < who.visits.size(); ++visit) {
+    const int day = static_cast<int>(std::floor(who.visits[visit]));
+    if (day > asked.days) break;
+    const auto at = static_cast<std::uint32_t>(visit);
+    const PrintedPair read{hundredths(reading(who, Test::c3, level(day, 0), at)),
+                           hundredths(reading(who, Test::c4, level(day, 1), at))};
+    const auto moment = [&](Moment m) -> std::optional<PrintedPair>& { return p.read[static_cast<std::size_t>(m)]; };
+    if (visit == 0) moment(Moment::first) = read;
+    if (who.visits[visit] == who.treatment_day) moment(Moment::treatment) = read;
+    moment(Moment::last) = read;
+    std::optional<PrintedPair>& lowest = moment(Moment::lowest);
+    lowest = lowest ? PrintedPair{std::min(lowest->c3, read.c3), std::min(lowest->c4, read.c4)} : read;
+  }
+  if (!asked.daily) return p;
+  p.days.reserve(static_cast<std::size_t>(asked.days) + 1);
+  for (int day = 0; day <= asked.days; ++day) {
+    p.days.push_back({hundredths(printed(level(day, 0))), hundredths(printed(level(day, 1)))});
+  }
+  return p;
+}
+
+}  // namespace
+
+bool below_usual(int printed_reading, double usual, Test test) {
+  const Variation& cv = test == Test::c3 ? c3_variation : c4_variation;
+  return printed_reading < 100.0 * usual * std::exp(-1.959964 * log_sd(cv));
+}
+
+void Histogram::add(int hundredths, std::uint64_t times) {
+  counts_[std::min(static_cast<std::size_t>(std::max(hundredths, 0)), bins - 1)] += times;
+  count_ += times;
+}
+
+void Histogram::add(const Histogram& other) {
+  for (std::size_t i = 0; i < bins; ++i) counts_[i] += other.counts_[i];
+  count_ += other.count_;
+}
+
+double Histogram::quantile(double share) const {
+  std::uint64_t seen = 0;
+  for (std::size_t i = 0; i < bins; ++i) {
+    seen += counts_[i];
+    if (count_ > 0 && static_cast<double>(seen) >= share * static_cast<double>(count_)) {
+      return static_cast<double>(i) / 100.0;
+    }
+  }
+  return 0.0;
+}
+
+double Histogram::mean() const {
+  std::uint64_t sum = 0;
+  for (std::size_t i = 0; i < bins; ++i) sum += counts_[i] * i;
+  return count_ > 0 ? static_cast<double>(sum) / static_cast<double>(count_) / 100.0 : 0.0;
+}
+
+double Histogram::sd() const {
+  std::uint64_t squares = 0;
+  for (std::size_t i = 0; i < bins; ++i) squares += counts_[i] * i * i;
+  const double m = 100.0 * mean();
+  return count_ > 0
+             ? std::sqrt(std::max(0.0, static_cast<double>(squares) / static_cast<double>(count_) - m * m)) / 100.0
+             : 0.0;
+}
+
+double MomentTally::correlation() const {
+  if (people == 0) return 0.0;
+  const double together = static_cast<double>(products) / static_cast<double>(people) / 10000.0;
+  const double spread = c3.sd() * c4.sd();
+  return spread > 0.0 ? (together - c3.mean() * c4.mean()) / spread : 0.0;
+}
+
+void Tally::add(const ClinicPerson& person) {
+  people += 1;
+  if (!person.complete) {
+    failed += 1;
+    return;
+  }
+  for (std::size_t m = 0; m < moments.size(); ++m) {
+    if (person.read[m]) count(moments[m], *person.read[m], person);
+  }
+  if (days.size() < person.days.size()) days.resize(person.days.size());
+  for (std::size_t day = 0; day < person.days.size(); ++day) count(days[day], person.days[day], person);
+}
+
+void Tally::add(const Tally& other) {
+  people += other.people;
+  failed += other.failed;
+  for (std::size_t m = 0; m < moments.size(); ++m) add_to(moments[m], other.moments[m]);
+  if (days.size() < other.days.size()) days.resize(other.days.size());
+  for (std::size_t day = 0; day < other.days.size(); ++day) add_to(days[day], other.days[day]);
+}
+
+std::uint64_t run_clinic(const ClinicAsked& asked, std::uint64_t first, std::uint64_t last,
+                         const std::function<void(const ClinicPerson&)>& hand_over, std::size_t threads,
+                         const std::atomic<bool>* stop) {
+  const Group& group = group_named(asked.group);
+  if (asked.people < 1 || asked.people > most_people || asked.days < fewest_days || asked.days > longest_days) {
+    throw std::logic_error("a clinic has 1 to 100 000 000 people and 30 to 730 days");
+  }
+  const std::shared_ptr<const body::Body> shared = body::make_body(body::Patient{});
+  const auto who = [&](std::uint64_t number) { return person(group, asked.seed, number); };
+  const Cohort quiet(
+      shared,
+      [&](std::size_t number) {
+        scenario::Scenario story = story_of(who(number), asked.days);
+        story.levers = quiet_levers(story);
+        story.events.clear();
+        story.days = 1.0;
+        return CohortPerson{std::move(story), {0.0, 0.0}};
+      },
+      asked.people);
+  const Cohort ill(
+      shared,
+      [&](std::size_t number) {
+        const Person one = who(number);
+        const auto [day, pace] = alike_key(one);
+        return CohortPerson{story_of(one, asked.days), {day, pace}};
+      },
+      asked.people);
+  const body::Model& model = *shared->model;
+  CohortReads reads;
+  reads.levels = {model.protein("C3"), model.protein("C4")};
+  reads.days = {0.0};
+  CohortReads daily = reads;
+  for (int day = 1; day <= asked.days; ++day) daily.days.push_back(day);
+
+  std::uint64_t done = first;
+  const std::uint64_t step = blocks_at_a_time * block_people * std::max<std::size_t>(1, threads);
+  for (std::uint64_t from = first; from < last; from += step) {
+    const std::uint64_t to = std::min(last, from + step);
+    std::vector<CohortCourse> usual;
+    usual.reserve(to - from);
+    const auto keep = [&](std::size_t, const std::vector<CohortCourse>& block) {
+      usual.insert(usual.end(), block.begin(), block.end());
+    };
+    if (quiet.run(from, to, reads, keep, threads, stop) < to) return done;
+    const auto take = [&](std::size_t number, const std::vector<CohortCourse>& block) {
+      for (std::size_t i = 0; i < block.size(); ++i) {
+        hand_over(read_person(who(number + i), number + i, asked, usual[number + i - from], block[i]));
+      }
+      done = number + block.size();
+    };
+    if (ill.run(from, to, daily, take, threads, stop) < to) return done;
+  }
+  return done;
+}
+
+People people_of_part(std::uint64_t people, std::uint64_t part, std::uint64_t parts) {
+  const std::uint64_t blocks = (people + block_people - 1) / block_people;
+  const auto cut = [&](std::uint64_t k) { return std::min<std::uint64_t>(people, blocks * k / parts * block_people); };
+  return {cut(part - 1), cut(part)};
+}
+
+Checksum::Checksum() : state_(all_ones) {}
+void Checksum::add(const std::string& text) {
+  Crc crc(state_);
+  crc.process_bytes(text.data(), text.size());
+  state_ = crc.get_interim_remainder();
+}
+std::string Checksum::digits() const {
+  std::array<char, 32> text{};
+  (void)std::snprintf(text.data(), text.size(), "%016llx", static_cast<unsigned long long>(Crc(state_).checksum()));
+  return text.data();
+}
+
+std::string fingerprint(const ClinicAsked& asked) {
+  Checksum sum;
+  const auto take = [&](const std::string& text) { sum.add(text + "\n"); };
+  const auto number = [&](double v) {
+    std::array<char, 64> text{};
+    (void)std::snprintf(text.data(), text.size(), "%a", v);
+    take(text.data());
+  };
+  take(network::equations_markdown(body::make_body(body::Patient{})->network));
+  // The sampler: what is drawn of the first person, and the story told of it.
+  const Person first = person(group_named(asked.group), asked.seed, 0);
+  for (const double v : first.levers) number(v);
+  for (const double v : first.visits) number(v);
+  for (const scenario::Event& event : story_of(first, longest_days).events) {
+    for (const double v : {event.day, event.value, event.ramp_days, event.for_hours}) number(v);
+  }
+  for (const Test test : {Test::c3, Test::c4}) number(noisy(first.key, test, 1.0, 0));
+  return sum.digits();
+}
+
+}  // namespace drawdown::study

@@ -1,0 +1,105 @@
+// `drawdown clinic`: parts, one of them stopped and run again, are added up to the bytes of the single run.
+#include <doctest/doctest.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <csignal>
+#include <filesystem>
+
+#include "support/command_line.hpp"
+#include "support/folder.hpp"
+
+using namespace drawdown;
+using support::content_of;
+using support::drawdown_with;
+
+namespace {
+
+bool has(const std::string& text, const std::string& what) {
+  return text.find(what) != std::string::npos;
+}
+std::vector<std::string> words(std::vector<std::string> more) {
+  std::vector<std::string> all{"clinic", "--group", "flare-with-kidney", "--people",  "600", "--seed", "7", "--days",
+                               "90",     "--each",  "--daily",           "--threads", "1"};
+  all.insert(all.end(), more.begin(), more.end());
+  return all;
+}
+
+}  // namespace
+
+TEST_CASE("clinic: eight parts, one killed and run again, are added up to the bytes of the single run") {
+  const support::Folder folder;
+  const std::string single = folder.path + "/single";
+  REQUIRE(drawdown_with(words({"--out", single})).code == 0);
+  const std::string parts = folder.path + "/parts";
+  // The fifth is killed while it runs: nothing half written stands under its name.
+  const pid_t child = ::fork();
+  REQUIRE(child >= 0);
+  if (child == 0) {
+    ::raise(SIGSTOP);
+    (void)drawdown_with(words({"--out", parts, "--part", "5/8"}));
+    ::_exit(0);
+  }
+  int status = 0;
+  (void)::waitpid(child, &status, WUNTRACED);
+  (void)::kill(child, SIGCONT);
+  (void)::usleep(2000);
+  (void)::kill(child, SIGKILL);
+  (void)::waitpid(child, &status, 0);
+  for (const char* k : {"8/8", "1/8", "2/8", "3/8", "4/8", "6/8", "7/8"}) {
+    REQUIRE(drawdown_with(words({"--out", parts, "--part", k})).code == 0);
+  }
+  const std::string fifth = parts + "/part-5-of-8.csv";
+  if (!std::filesystem::exists(fifth)) {
+    const auto missing = drawdown_with({"clinic", "--merge", parts, "--out", folder.path + "/m"});
+    CHECK(missing.code == 2);
+    CHECK(has(missing.err, "part 5 of 8 is missing"));
+  }
+  REQUIRE(drawdown_with(words({"--out", parts, "--part", "5/8"})).code == 0);
+  // A finished part is recognised; one that was altered, or whose rows were, is run again.
+  const auto again = drawdown_with(words({"--out", parts, "--part", "5/8"}));
+  CHECK(again.code == 0);
+  CHECK(has(again.out, "finished before"));
+  const std::string sound = content_of(fifth);
+  (void)support::file_with(fifth, sound.substr(0, sound.size() / 2));
+  CHECK_FALSE(has(drawdown_with(words({"--out", parts, "--part", "5/8"})).out, "finished before"));
+  CHECK(content_of(fifth) == sound);
+  (void)support::file_with(parts + "/each-5-of-8.csv", "person\n");
+  CHECK_FALSE(has(drawdown_with(words({"--out", parts, "--part", "5/8"})).out, "finished before"));
+  const std::string merged = folder.path + "/merged";
+  const auto added = drawdown_with({"clinic", "--merge", parts, "--out", merged});
+  CHECK(added.code == 0);
+  CHECK(has(added.out, "600 people, 0 of them not run to the end"));
+  for (const char* table : {"/summary.csv", "/each.csv", "/daily.csv"}) {
+    CHECK(content_of(merged + table) == content_of(single + table));
+    CHECK(content_of(merged + table).size() > 200);
+  }
+}
+
+TEST_CASE("clinic: what cannot be is misuse, with what is allowed") {
+  const support::Folder folder;
+  const std::string out = folder.path + "/o";
+  const auto code = [&](const std::vector<std::string>& more) {
+    std::vector<std::string> all{"clinic", "--out", out};
+    all.insert(all.end(), more.begin(), more.end());
+    const auto answer = drawdown_with(all);
+    CHECK_MESSAGE(!answer.err.empty(), "it says why");
+    return answer.code;
+  };
+  CHECK(code({}) == 2);
+  CHECK(code({"--group", "nobody"}) == 2);
+  for (const char* people : {"0", "-5", "nan", "inf", "1.5", "1e3", "1000000000", ""}) {
+    CHECK_MESSAGE(code({"--group", "healthy", "--people", people}) == 2, people);
+  }
+  for (const char* part : {"0/4", "5/4", "1", "1/0", "a/b", "1/4x", "-1/4", "1/1000000"}) {
+    CHECK_MESSAGE(code({"--group", "healthy", "--people", "64", "--part", part}) == 2, part);
+  }
+  CHECK(code({"--group", "healthy", "--days", "10"}) == 2);
+  CHECK(code({"--group", "healthy", "--seed", "-1"}) == 2);
+  CHECK(code({"--merge", folder.path + "/none"}) == 2);
+  CHECK(code({"--merge", folder.path, "--group", "healthy"}) == 2);
+  CHECK(code({"--merge", folder.path}) == 2);  // no part in it
+  CHECK_FALSE(std::filesystem::exists(out));
+  CHECK(drawdown_with({"clinic", "--group", "healthy"}).code == 2);
+  CHECK(has(drawdown_with({"clinic", "--out", out, "--group", "nobody"}).err, "flare-with-kidney"));
+}
