@@ -60,13 +60,13 @@ void groups(std::vector<TruthEntry>& ledger) {
   const Shares in_renal = low_in("flare-with-kidney", before_treatment, 11);
   const Shares in_other = low_in("flare-without-kidney", before_treatment, 12);
   ledger.push_back({"G1a", "renal flares: C3 low", "92 %", 77, 100, "%", narayanan, in_renal.c3,
-                    "one series; severity of the group assumed"});
+                    "one series; the severity of the group was chosen by it"});
   ledger.push_back({"G1b", "renal flares: C4 low", "85 %", 70, 100, "%", narayanan, in_renal.c4,
-                    "one series; severity of the group assumed"});
+                    "one series; the severity of the group was chosen by it"});
   ledger.push_back({"G1c", "other flares: C3 low", "43 %", 28, 58, "%", narayanan, in_other.c3,
-                    "one series; severity of the group assumed"});
+                    "one series; the severity of the group was chosen by it"});
   ledger.push_back({"G1d", "other flares: C4 low", "53 %", 38, 68, "%", narayanan, in_other.c4,
-                    "one series; severity of the group assumed"});
+                    "one series; the severity of the group was chosen by it"});
   // A clinic: a fifth of flares renal, half moderate ones elsewhere, the rest mild.
   const Shares in_mild = low_in("mild-flare", before_treatment, 16);
   ledger.push_back({"G1e", "all flares of a clinic (a fifth renal, three in ten mild): C3 or C4 low", "about half", 40,
@@ -78,7 +78,7 @@ void groups(std::vector<TruthEntry>& ledger) {
   const Shares quiet = low_in("kidney-relapse", when_quiet, 14);
   const char* birmingham = "Birmingham 2010 Lupus (71 people, 70 flares)";
   ledger.push_back({"G2a", "C3 at a renal relapse: sensitivity", "75 %", 60, 90, "%", birmingham, at_relapse.c3,
-                    "in other series C4 is as sensitive as C3"});
+                    "the severity of the group was chosen by it; in other series C4 is as sensitive as C3"});
   ledger.push_back({"G2b", "C3 when quiet: specificity", "71 %", 56, 86, "%", birmingham, 100 - quiet.c3, ""});
   ledger.push_back({"G2c", "C4 at a renal relapse: sensitivity", "48 %", 33, 63, "%", birmingham, at_relapse.c4, ""});
   ledger.push_back({"G2d", "C4 when quiet: specificity", "71 %", 56, 86, "%", birmingham, 100 - quiet.c4, ""});
@@ -141,7 +141,7 @@ void groups(std::vector<TruthEntry>& ledger) {
   ledger.push_back({"S3a",
                     "nephritis, six months of treatment, " + std::to_string(treated) + " people: median rise of C3",
                     "+0.20 g/L (n 445)", 0.12, 0.28, "g/L", six_months, median(c3_gain),
-                    "severity and response of the group assumed"});
+                    "the severity of the group was chosen by it, response assumed"});
   ledger.push_back(
       {"S3b", "the same: median rise of C4", "+0.05 g/L", 0.02, 0.08, "g/L", six_months, median(c4_gain), ""});
   ledger.push_back(
