@@ -141,17 +141,17 @@ void groups(std::vector<TruthEntry>& ledger, std::uint64_t seed) {
   const Shares in_renal = low_in("flare-with-kidney", before_treatment, 100 * seed + 11);
   const Shares in_other = low_in("flare-without-kidney", before_treatment, 100 * seed + 12);
   ledger.push_back(sampled({"G1a", "renal flares: C3 low", "92 %", 77, 100, "%", narayanan, 0.0,
-                            "one series; severity of the group assumed"},
+                            "one series; the severity of the group was chosen by it"},
                            in_renal.c3));
   ledger.push_back(sampled({"G1b", "renal flares: C4 low", "85 %", 70, 100, "%", narayanan, 0.0,
-                            "one series; severity of the group assumed"},
+                            "one series; the severity of the group was chosen by it"},
                            in_renal.c4));
-  ledger.push_back(sampled(
-      {"G1c", "other flares: C3 low", "43 %", 28, 58, "%", narayanan, 0.0, "one series; severity of the group assumed"},
-      in_other.c3));
-  ledger.push_back(sampled(
-      {"G1d", "other flares: C4 low", "53 %", 38, 68, "%", narayanan, 0.0, "one series; severity of the group assumed"},
-      in_other.c4));
+  ledger.push_back(sampled({"G1c", "other flares: C3 low", "43 %", 28, 58, "%", narayanan, 0.0,
+                            "one series; the severity of the group was chosen by it"},
+                           in_other.c3));
+  ledger.push_back(sampled({"G1d", "other flares: C4 low", "53 %", 38, 68, "%", narayanan, 0.0,
+                            "one series; the severity of the group was chosen by it"},
+                           in_other.c4));
   // A clinic: a fifth of flares renal, half moderate ones elsewhere, the rest mild.
   const Shares in_mild = low_in("mild-flare", before_treatment, 100 * seed + 16);
   ledger.push_back(
@@ -163,7 +163,7 @@ void groups(std::vector<TruthEntry>& ledger, std::uint64_t seed) {
   const Shares quiet = low_in("kidney-relapse", when_quiet, 100 * seed + 14);
   const char* birmingham = "Birmingham 2010 Lupus (71 people, 70 flares)";
   ledger.push_back(sampled({"G2a", "C3 at a renal relapse: sensitivity", "75 %", 60, 90, "%", birmingham, 0.0,
-                            "in other series C4 is as sensitive as C3"},
+                            "the severity of the group was chosen by it; in other series C4 is as sensitive as C3"},
                            at_relapse.c3));
   ledger.push_back(
       sampled({"G2b", "C3 when quiet: specificity", "71 %", 56, 86, "%", birmingham, 0.0, ""}, left_of(quiet.c3)));
@@ -226,7 +226,8 @@ void groups(std::vector<TruthEntry>& ledger, std::uint64_t seed) {
   const char* front = "Front Immunol 2025 10.3389/fimmu.2025.1655825";
   ledger.push_back(sampled(
       {"S3a", "nephritis, six months of treatment, " + std::to_string(sampled_people) + " people: median rise of C3",
-       "+0.20 g/L (n 445)", 0.12, 0.28, "g/L", front, 0.0, "severity and response of the group assumed"},
+       "+0.20 g/L (n 445)", 0.12, 0.28, "g/L", front, 0.0,
+       "the severity of the group was chosen by it, response assumed"},
       median_of(std::move(c3_gain))));
   ledger.push_back(sampled({"S3b", "the same: median rise of C4", "+0.05 g/L", 0.02, 0.08, "g/L", front, 0.0, ""},
                            median_of(std::move(c4_gain))));
