@@ -113,7 +113,7 @@ struct Make {
 
 template <std::size_t I>
 std::optional<Action> made(Make& make) {
-  using T = std::variant_alternative_t<I, Action>;
+  using T = std::variant_alternative_t<I, AnyAction>;
   if constexpr (answers<T>) {
     return std::nullopt;
   } else {
@@ -131,7 +131,7 @@ std::optional<Action> dispatch(std::size_t which, Make& make, std::index_sequenc
 }  // namespace
 
 std::optional<Action> make_action(Bytes& bytes, const AppState& state) {
-  constexpr std::size_t kinds = std::variant_size_v<Action>;
+  constexpr std::size_t kinds = std::variant_size_v<AnyAction>;
   Make make{bytes, state};
   // A third of all: levers, undo and redo, which hang together longest.
   const std::size_t which = bytes.byte();
@@ -153,7 +153,7 @@ std::optional<Action> make_action(Bytes& bytes, const AppState& state) {
 }
 
 std::string name_of(const Action& action) {
-  return std::visit([](const auto& a) { return std::string(typeid(a).name()); }, action);
+  return std::visit([](const auto& a) { return std::string(typeid(a).name()); }, action.any());
 }
 
 }  // namespace drawdown::fuzz

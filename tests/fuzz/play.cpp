@@ -47,16 +47,16 @@ class Play {
  private:
   void act(const Action& action) {
     if (!said_.empty()) return;
-    if (rules_.counts != nullptr) rules_.counts->at(action.index()) += 1;
+    if (rules_.counts != nullptr) rules_.counts->at(action.any().index()) += 1;
     Step step = rules_.reduce(std::move(state_), action);
     state_ = std::move(step.state);
     for (Effect& effect : step.effects) world_.submit(std::move(effect));
     last_ = name_of(action);
-    if (std::holds_alternative<StoryOpened>(action)) base_ = state_.document.now;
-    if (std::holds_alternative<ForgetResults>(action)) forgotten_ = true;
+    if (std::holds_alternative<StoryOpened>(action.any())) base_ = state_.document.now;
+    if (std::holds_alternative<ForgetResults>(action.any())) forgotten_ = true;
     for (const bool again :
-         {std::holds_alternative<PasteResults>(action), std::holds_alternative<TypeResult>(action),
-          std::holds_alternative<AddTypedResult>(action), std::holds_alternative<ResultsText>(action)}) {
+         {std::holds_alternative<PasteResults>(action.any()), std::holds_alternative<TypeResult>(action.any()),
+          std::holds_alternative<AddTypedResult>(action.any()), std::holds_alternative<ResultsText>(action.any())}) {
       if (again) forgotten_ = false;
     }
     say(broken(state_));

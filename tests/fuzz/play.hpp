@@ -20,7 +20,7 @@ struct Rules {
   bool real = true;               // some stories are run for real; under sanitizers that takes too long
   Painter* painter = nullptr;     // frames are drawn where there is one, and the bytes ask for it
   // How often each kind of action was done, by its place in the variant.
-  std::array<std::size_t, std::variant_size_v<stage::Action>>* counts = nullptr;
+  std::array<std::size_t, std::variant_size_v<stage::AnyAction>>* counts = nullptr;
 };
 
 // Plays the bytes out, at most sixty actions. Empty if all held, else what did not and after which action.

@@ -208,11 +208,11 @@ TEST_CASE("the worker answers the newest run, and a file it cannot read with the
   bool told_why = false;
   while (newest < 30 || !told_why) {
     for (const Action& a : worker.take()) {
-      if (const auto* run = std::get_if<RunFinished>(&a)) {
+      if (const auto* run = std::get_if<RunFinished>(&a.any())) {
         CHECK(run->number > newest);
         newest = run->number;
       }
-      if (const auto* problem = std::get_if<ReportProblem>(&a))
+      if (const auto* problem = std::get_if<ReportProblem>(&a.any()))
         told_why = problem->text.find("/nowhere/story.toml") == 0;
     }
     std::this_thread::yield();

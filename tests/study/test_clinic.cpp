@@ -110,8 +110,8 @@ TEST_CASE("clinic: what is counted is what the rows of its people say") {
     const auto& read = people[i].read[static_cast<std::size_t>(Moment::last)];
     REQUIRE(read.has_value());
     const bool is_low = read->c3 / 100.0 < people[i].laboratory.c3.low - 1e-9;
-    c3_low += is_low ? 1 : 0;
-    both += is_low && read->c4 / 100.0 < people[i].laboratory.c4.low - 1e-9 ? 1 : 0;
+    c3_low += is_low ? 1U : 0U;
+    both += is_low && read->c4 / 100.0 < people[i].laboratory.c4.low - 1e-9 ? 1U : 0U;
     c3.push_back(read->c3);
     const auto& lowest = people[i].read[static_cast<std::size_t>(Moment::lowest)];
     CHECK(lowest->c3 <= read->c3);

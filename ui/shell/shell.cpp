@@ -32,7 +32,7 @@ bool Shell::fit_fonts(float width, float height) {
 
 void Shell::apply(const stage::Action& action, const std::function<void(stage::Effect)>& submit) {
   // What was typed or pasted of a person goes with the results.
-  if (std::holds_alternative<stage::ForgetResults>(action)) interaction_.forget_typed();
+  if (std::holds_alternative<stage::ForgetResults>(action.any())) interaction_.forget_typed();
   stage::Step step = stage::reduce(std::move(state_), action);
   state_ = std::move(step.state);
   for (stage::Effect& effect : step.effects) submit(std::move(effect));

@@ -191,7 +191,7 @@ struct ReportProblem {
 };
 struct DismissProblem {};
 
-using Action =
+using AnyAction =
     std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
                  ToggleUnit, NextTrack, ToggleLaboratory, NextSample, StartTalk, EndTalk, StepTalk, JumpTalk, ComeBack,
                  TakeUpAside, ShowOwnInTalk, StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, OpenResults,
@@ -202,6 +202,27 @@ using Action =
                  ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, LayEdits, RunFinished,
                  SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished, TruthFinished,
                  StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+template <class A, class Of>
+inline constexpr bool is_one_of = false;
+template <class A, class... Of>
+inline constexpr bool is_one_of<A, std::variant<Of...>> = (std::is_same_v<A, Of> || ...);
+
+// One of them. A class of its own, so that the variant's many functions are compiled once (action.cpp) and not in every
+// panel that asks for something.
+class Action {
+ public:
+  template <class A, class = std::enable_if_t<is_one_of<A, AnyAction>>>
+  Action(A action);  // NOLINT(google-explicit-constructor): an action is what it is one of
+  Action(const Action& other);
+  Action(Action&& other) noexcept;
+  Action& operator=(const Action& other);
+  Action& operator=(Action&& other) noexcept;
+  ~Action();
+  [[nodiscard]] const AnyAction& any() const { return any_; }
+
+ private:
+  AnyAction any_;
+};
 
 // Asked of the world; carried out by the worker, answered with an action.
 struct RunStory {

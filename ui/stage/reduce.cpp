@@ -18,7 +18,7 @@ bool is_study(const Effect& effect) {
 
 Step reduce(AppState state, const Action& action) {
   Step step{std::move(state), {}};
-  std::visit(Reducer{step, step.state}, action);
+  std::visit(Reducer{step, step.state}, action.any());
   return step;
 }
 

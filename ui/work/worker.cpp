@@ -162,7 +162,7 @@ void Worker::work() {
     lock.unlock();
     Action answer = executor_.carry_out(effect, &latest_);
     lock.lock();
-    const auto* finished = std::get_if<RunFinished>(&answer);
+    const auto* finished = std::get_if<RunFinished>(&answer.any());
     const bool overtaken =
         finished != nullptr && finished->run && finished->run->outcome().status == solve::Status::cancelled;
     if (!overtaken) done_.push_back(std::move(answer));
