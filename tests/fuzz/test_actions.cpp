@@ -149,7 +149,8 @@ TEST_CASE("five hundred random runs of typed events: the line is what was typed,
   fuzz::TypingRules rules;
   rules.reduce = [](AppState state, const Action& action) {
     Step step = reduce(std::move(state), action);
-    if (std::holds_alternative<TypeResult>(action.any()) && step.state.own.typed.size() == 5) step.state.own.typed.pop_back();
+    if (std::holds_alternative<TypeResult>(action.any()) && step.state.own.typed.size() == 5)
+      step.state.own.typed.pop_back();
     return step;
   };
   std::string found;
