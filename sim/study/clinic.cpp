@@ -158,13 +158,37 @@ void Tally::add(const Tally& other) {
   for (std::size_t day = 0; day < other.days.size(); ++day) add_to(days[day], other.days[day]);
 }
 
-std::uint64_t run_clinic(const ClinicAsked& asked, std::uint64_t first, std::uint64_t last,
-                         const std::function<void(const ClinicPerson&)>& hand_over, std::size_t threads,
-                         const std::atomic<bool>* stop) {
-  const Group& group = group_named(asked.group);
+namespace {
+
+const Group& checked(const ClinicAsked& asked) {
   if (asked.people < 1 || asked.people > most_people || asked.days < fewest_days || asked.days > longest_days) {
     throw std::logic_error("a clinic has 1 to 100 000 000 people and 30 to 730 days");
   }
+  return group_named(asked.group);
+}
+
+Cohort ill_people(const std::shared_ptr<const body::Body>& shared, const Group& group, const ClinicAsked& asked) {
+  return {shared,
+          [&group, seed = asked.seed, days = asked.days](std::size_t number) {
+            const Person one = person(group, seed, number);
+            const auto [day, pace] = alike_key(one);
+            return CohortPerson{story_of(one, days), {day, pace}};
+          },
+          asked.people};
+}
+
+}  // namespace
+
+std::shared_ptr<const Run> open_person(const ClinicAsked& asked, std::uint64_t number) {
+  const Group& group = checked(asked);
+  if (number >= asked.people) throw std::logic_error("no person of that number");
+  return ill_people(body::make_body(body::Patient{}), group, asked).open(number);
+}
+
+std::uint64_t run_clinic(const ClinicAsked& asked, std::uint64_t first, std::uint64_t last,
+                         const std::function<void(const ClinicPerson&)>& hand_over, std::size_t threads,
+                         const std::atomic<bool>* stop) {
+  const Group& group = checked(asked);
   const std::shared_ptr<const body::Body> shared = body::make_body(body::Patient{});
   const auto who = [&](std::uint64_t number) { return person(group, asked.seed, number); };
   const Cohort quiet(
@@ -177,14 +201,7 @@ std::uint64_t run_clinic(const ClinicAsked& asked, std::uint64_t first, std::uin
         return CohortPerson{std::move(story), {0.0, 0.0}};
       },
       asked.people);
-  const Cohort ill(
-      shared,
-      [&](std::size_t number) {
-        const Person one = who(number);
-        const auto [day, pace] = alike_key(one);
-        return CohortPerson{story_of(one, asked.days), {day, pace}};
-      },
-      asked.people);
+  const Cohort ill = ill_people(shared, group, asked);
   const body::Model& model = *shared->model;
   CohortReads reads;
   reads.levels = {model.protein("C3"), model.protein("C4")};

@@ -7,11 +7,13 @@
 #include <atomic>
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "simulate.hpp"
 #include "study/people.hpp"
 
 namespace drawdown::study {
@@ -98,6 +100,10 @@ struct Tally {
 std::uint64_t run_clinic(const ClinicAsked& asked, std::uint64_t first, std::uint64_t last,
                          const std::function<void(const ClinicPerson&)>& hand_over, std::size_t threads = 1,
                          const std::atomic<bool>* stop = nullptr);
+
+// One person's whole run, worked out with the people they are run beside in the clinic, so that what it says of a day
+// is what was counted, to the last bit. Throws as run_clinic() does.
+[[nodiscard]] std::shared_ptr<const Run> open_person(const ClinicAsked& asked, std::uint64_t number);
 
 // Where part `part` (from 1) of `parts` begins and ends: cut at multiples of 64, as even as that allows.
 struct People {

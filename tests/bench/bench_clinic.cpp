@@ -1,11 +1,15 @@
 // Many people: a year each with C3 and C4 every day, alone and in lanes on each set of instructions of the machine,
 // then on one and two threads. People are sampled and treated on a day of their own. Ends with people a second and the
-// ratios.
+// ratios. Last whole clinics of 10 000, 100 000 and a million on two threads, with the most memory so far
+// (--benchmark_filter=-clinic leaves these minutes out).
 #include <benchmark/benchmark.h>
+
+#include <sys/resource.h>
 
 #include <cstdio>
 #include <map>
 
+#include "study/clinic.hpp"
 #include "support/people.hpp"
 #include "support/stories.hpp"
 
@@ -83,6 +87,26 @@ void in_lanes(benchmark::State& state, bool own_days, solve::Instructions instru
   state.counters["steps"] = static_cast<double>(steps) / people;
 }
 
+// The most memory this process has had so far, MB. So the smaller clinics must come first.
+double peak_memory() {
+  rusage usage{};
+  (void)::getrusage(RUSAGE_SELF, &usage);
+  return static_cast<double>(usage.ru_maxrss) / 1024.0;
+}
+
+// As `drawdown clinic` runs them, counted day by day.
+void whole_clinic(benchmark::State& state, std::uint64_t count) {
+  const study::ClinicAsked asked{"flare-with-kidney", 7, count, 365, true};
+  for (auto _ : state) {
+    study::Tally tally;
+    (void)study::run_clinic(
+        asked, 0, count, [&](const study::ClinicPerson& p) { tally.add(p); }, 2);
+    if (tally.people != count || tally.failed > 0) throw std::runtime_error("a person's year did not finish");
+  }
+  state.counters["people"] = static_cast<double>(count);
+  state.counters["MB"] = peak_memory();
+}
+
 struct Times {
   double wall = 1e300;       // ms
   double processor = 1e300;  // ms, of all threads
@@ -123,6 +147,13 @@ int main(int argc, char** argv) {
           [own, instructions](benchmark::State& s) { in_lanes(s, own, instructions, 1); });
     }
     add(days + "_two_threads", [own](benchmark::State& s) { in_lanes(s, own, solve::widest_instructions(), 2); });
+  }
+  for (const std::uint64_t count : {10'000U, 100'000U, 1'000'000U}) {
+    benchmark::RegisterBenchmark(("clinic_" + std::to_string(count)).c_str(),
+                                 [count](benchmark::State& s) { whole_clinic(s, count); })
+        ->Unit(benchmark::kMillisecond)
+        ->Iterations(1)
+        ->UseRealTime();
   }
   Collector collector;
   benchmark::RunSpecifiedBenchmarks(&collector);

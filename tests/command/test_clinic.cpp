@@ -76,6 +76,29 @@ TEST_CASE("clinic: eight parts, one killed and run again, are added up to the by
   }
 }
 
+TEST_CASE("clinic: told to stop it ends with exit code 3 and leaves nothing behind") {
+  const support::Folder folder;
+  const std::string out = folder.path + "/o";
+  const pid_t child = ::fork();
+  REQUIRE(child >= 0);
+  if (child == 0) {
+    const auto answer =
+        drawdown_with({"clinic", "--group", "healthy", "--people", "50000", "--threads", "1", "--each", "--out", out});
+    ::_exit(answer.code == 3 && has(answer.err, "nothing was written") ? 3 : 1);
+  }
+  // It has begun when its rows have a file to grow in.
+  const auto begun = [&] {
+    std::error_code code;
+    return std::filesystem::exists(out, code) && !std::filesystem::is_empty(out, code);
+  };
+  int status = 0;
+  while (!begun() && ::waitpid(child, &status, WNOHANG) == 0) (void)::usleep(1000);
+  (void)::kill(child, SIGTERM);
+  (void)::waitpid(child, &status, 0);
+  CHECK((WIFEXITED(status) && WEXITSTATUS(status) == 3));
+  CHECK(std::filesystem::is_empty(out));
+}
+
 TEST_CASE("clinic: what cannot be is misuse, with what is allowed") {
   const support::Folder folder;
   const std::string out = folder.path + "/o";

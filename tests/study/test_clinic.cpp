@@ -143,6 +143,24 @@ TEST_CASE("clinic: the same person alone, in a crowd and in a part") {
   CHECK(crowd[0] != crowd[1]);
 }
 
+TEST_CASE("clinic: a person opened alone has the very levels that were counted, and the usual level that was used") {
+  const study::ClinicAsked what = asked(100);
+  std::vector<study::ClinicPerson> people;
+  (void)study::run_clinic(what, 0, 100, [&](const study::ClinicPerson& p) { people.push_back(p); });
+  for (const std::uint64_t number : {0U, 17U, 63U, 64U, 99U}) {
+    const auto run = study::open_person(what, number);
+    const study::ClinicPerson& p = people[number];
+    for (std::size_t day = 0; day < p.days.size(); day += 10) {
+      CHECK(p.days[day].c3 == std::lround(100.0 * study::printed(run->c3(static_cast<double>(day)))));
+      CHECK(p.days[day].c4 == std::lround(100.0 * study::printed(run->c4(static_cast<double>(day)))));
+    }
+    CHECK(p.usual_c3 == support::near(run->usual_c3(), 1e-5));
+    CHECK(p.usual_c4 == support::near(run->usual_c4(), 1e-5));
+  }
+  CHECK(people[17].days[60].c3 != people[18].days[60].c3);
+  CHECK_THROWS_AS((void)study::open_person(what, 100), std::logic_error);
+}
+
 TEST_CASE(
     "clinic: below the own usual level is told beyond one sample's noise: healthy people about one time in forty") {
   const study::ClinicAsked what = asked(1024, "healthy");

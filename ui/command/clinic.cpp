@@ -5,11 +5,14 @@
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <atomic>
 #include <charconv>
 #include <cmath>
 #include <csignal>
 #include <filesystem>
+#include <fstream>
+#include <functional>
 #include <iostream>
 #include <memory>
 #include <thread>
@@ -92,9 +95,19 @@ void make_folder(const std::string& folder) {
   if (!fs::is_directory(folder)) throw std::runtime_error(folder + ": is no folder and cannot be made one");
 }
 
+// Rows of many people are never held at once.
+void in_pieces(const std::string& path, const std::function<void(const std::string&)>& take) {
+  std::ifstream in(path, std::ios::binary);
+  if (!in) throw std::runtime_error(path + ": cannot be read");
+  std::string piece(std::size_t{1} << 20U, '\0');
+  while (in) {
+    in.read(piece.data(), static_cast<std::streamsize>(piece.size()));
+    take(piece.substr(0, static_cast<std::size_t>(in.gcount())));
+  }
+}
 std::string checksum_of(const std::string& path) {
   study::Checksum sum;
-  sum.add(disk::read_whole_file(path, std::size_t{1} << 40U));
+  in_pieces(path, [&](const std::string& piece) { sum.add(piece); });
   return sum.digits();
 }
 
@@ -167,12 +180,12 @@ int merge(const ClinicOptions& o) {
       const auto at = std::find_if(parts.begin(), parts.end(), [&](const ClinicPart& p) { return p.part == k; });
       const std::string& folder = folders[static_cast<std::size_t>(at - parts.begin())];
       const std::string path = file_of(folder, "each", *at);
-      std::string rows = disk::read_whole_file(path, std::size_t{1} << 40U);
-      study::Checksum sum;
-      sum.add(rows);
-      if (sum.digits() != at->each_sum) throw study::PartError(path + ": is not what its part was written with");
-      if (k > 1) rows.erase(0, rows.find('\n') + 1);
-      each.add(rows);
+      if (checksum_of(path) != at->each_sum) throw study::PartError(path + ": is not what its part was written with");
+      bool head = k > 1;  // the columns' names stand in every part
+      in_pieces(path, [&](const std::string& piece) {
+        each.add(head ? piece.substr(std::min(piece.size(), piece.find('\n') + 1)) : piece);
+        head = false;
+      });
     }
     each.place();
   }
@@ -222,6 +235,8 @@ int run_clinic(const ClinicOptions& o) {
     p.part = of.first;
     p.parts = of.last;
   }
+  stopped = false;
+  const StopOnSignal guard;
   make_folder(o.out);
   const bool is_part = !o.part.empty();
   if (is_part && p.parts > 1 && is_finished(o.out, p)) {
@@ -250,8 +265,6 @@ int run_clinic(const ClinicOptions& o) {
   };
   const std::size_t threads =
       o.threads > 0 ? static_cast<std::size_t>(o.threads) : std::max(1U, std::thread::hardware_concurrency());
-  stopped = false;
-  const StopOnSignal guard;
   const std::uint64_t reached = study::run_clinic(p.asked, of.first, of.last, take, threads, &stopped);
   if (talks) std::cerr << '\n';
   if (reached < of.last) {
