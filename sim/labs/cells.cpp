@@ -167,15 +167,16 @@ bool same_letters(std::string_view a, std::string_view b) {
          });
 }
 
-// Takes "less than", however it is said, off the front.
-bool take_less_than(std::string_view& rest) {
+// Takes "less than" or "at most", however it is said, off the front.
+void take_less_than(std::string_view& rest, Value& value) {
   for (const std::string_view said : {"<=", "=<", "<", "\u2264", "\u2266", "\uFF1C", "below ", "under ", "less than ",
                                       "menor que ", "menor de ", "menos de ", "inferior a ", "por debajo de "}) {
     if (!same_letters(rest.substr(0, said.size()), said)) continue;
     rest = trimmed(rest.substr(said.size()));
-    return true;
+    value.below = true;
+    value.or_equal = said == "<=" || said == "=<" || said == "\u2264" || said == "\u2266";
+    return;
   }
-  return false;
 }
 
 // What a laboratory prints beside a figure to say that it is low or high: "L", "(H)", "*", an arrow. Words only where
@@ -223,7 +224,7 @@ NumberCell read_number(std::string_view cell) {
   const std::string low = plain_name(rest);
   if (rest.empty() || rest == "-" || rest == "--" || low == "na") return out;
   Value value;
-  value.below = take_less_than(rest);
+  take_less_than(rest, value);
   std::string digits;
   bool point = false;
   std::size_t i = 0;
@@ -239,13 +240,19 @@ NumberCell read_number(std::string_view cell) {
       break;
     }
   }
+  // "05" is what a decimal comma leaves behind where it splits a value.
+  const std::size_t sign = digits.find_first_not_of("+-");
+  const bool split =
+      sign != std::string::npos && digits.size() > sign + 1 && digits[sign] == '0' && digits[sign + 1] != '.';
   out.unit = std::string(without_marks(rest.substr(i)));
+  const bool digits_in_unit =
+      std::any_of(out.unit.begin(), out.unit.end(), [](char c) { return c >= '0' && c <= '9'; });
   const char* begin = digits.c_str() + (digits.rfind('+', 0) == 0 ? 1 : 0);
   const char* end = digits.c_str() + digits.size();
   const auto read = std::from_chars(begin, end, value.value);
   const bool unit_like = out.unit.empty() || std::isalpha(static_cast<unsigned char>(out.unit.front())) != 0 ||
                          out.unit.front() == '%' || static_cast<unsigned char>(out.unit.front()) >= 0x80;
-  if (read.ec != std::errc{} || read.ptr != end || !unit_like || out.unit.size() > 20) {
+  if (read.ec != std::errc{} || read.ptr != end || split || digits_in_unit || !unit_like || out.unit.size() > 20) {
     out.wrong = true;
     return out;
   }

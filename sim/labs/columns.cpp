@@ -25,6 +25,22 @@ constexpr Name names[] = {{"date", Column::date},
                           {"sampledate", Column::date},
                           {"dateofsample", Column::date},
                           {"collected", Column::date},
+                          {"time", Column::time},
+                          {"hora", Column::time},
+                          {"unit", Column::unit},
+                          {"units", Column::unit},
+                          {"unidad", Column::unit},
+                          {"unidades", Column::unit},
+                          {"c3unit", Column::c3_unit},
+                          {"c3units", Column::c3_unit},
+                          {"unidadc3", Column::c3_unit},
+                          {"c3unidad", Column::c3_unit},
+                          {"c4unit", Column::c4_unit},
+                          {"c4units", Column::c4_unit},
+                          {"unidadc4", Column::c4_unit},
+                          {"c4unidad", Column::c4_unit},
+                          {"complement3", Column::c3},
+                          {"complement4", Column::c4},
                           {"c3", Column::c3},
                           {"complementc3", Column::c3},
                           {"complementoc3", Column::c3},
@@ -116,6 +132,8 @@ Title named(std::string plain) {
     if (plain.size() <= unit.size() || plain.compare(plain.size() - unit.size(), unit.size(), unit) != 0) continue;
     plain.resize(plain.size() - unit.size());
     if (look_up()) title.unit = unit_named(unit);
+    // "C3 unit mg/dL" is a column of C3.
+    if (title.column == Column::c3_unit || title.column == Column::c4_unit || title.column == Column::unit) return {};
     title.other_unit = title.column != Column::none && !title.unit;
     return title;
   }
@@ -124,17 +142,68 @@ Title named(std::string plain) {
 
 }  // namespace
 
-Title title_of(std::string_view cell) {
-  const Title title = named(plain_name(cell));
-  if (title.column != Column::none) return title;
-  std::string rest;
-  for (const std::string& word : words_of(cell)) {
-    if (!is_one_of(word, {"serum", "s", "plasma", "p", "blood", "suero", "en", "in", "sangre", "level", "nivel",
-                          "result", "resultado", "value", "valor", "factor", "concentration", "concentracion"})) {
-      rest += word;
-    }
+namespace {
+
+// A range said in words of its own: "Range C3", "C3 reference values", "Rango de C3", "C3 (upper limit)".
+Title range_named(const std::vector<std::string>& words) {
+  const auto any_of = [&](std::initializer_list<std::string_view> list) {
+    return std::any_of(words.begin(), words.end(), [&](const std::string& word) { return is_one_of(word, list); });
+  };
+  Title title;
+  const bool c3 = any_of({"c3"});
+  if (c3 == any_of({"c4"})) return title;
+  if (any_of({"low", "lower", "lln", "min", "minimum", "inferior", "minimo"})) {
+    title.column = c3 ? Column::c3_low : Column::c4_low;
+  } else if (any_of({"high", "upper", "uln", "max", "maximum", "superior", "maximo"})) {
+    title.column = c3 ? Column::c3_high : Column::c4_high;
+  } else if (any_of({"range", "interval", "normal", "reference", "ref", "limits", "rango", "intervalo", "referencia",
+                     "limites"})) {
+    title.column = c3 ? Column::c3_range : Column::c4_range;
   }
-  return named(rest);
+  if (title.column == Column::none) return title;
+  for (std::size_t i = 0; i + 1 < words.size(); ++i) {
+    if (const auto unit = unit_named(words[i] + words[i + 1])) title.unit = unit;
+    title.other_unit = title.other_unit || (words[i] == "mg" && words[i + 1] == "l");
+  }
+  return title;
+}
+
+}  // namespace
+
+Title title_of(std::string_view cell) {
+  Title title = named(plain_name(cell));
+  const std::vector<std::string> words = words_of(cell);
+  if (title.column == Column::none) {
+    // "units: mg/dL" says the unit, "C3 units" is a column of its own.
+    const bool unit_follows = words.size() > 1 && unit_named(words[words.size() - 2] + words.back()).has_value();
+    std::string rest;
+    for (const std::string& word : words) {
+      const bool of_unit = unit_follows && is_one_of(word, {"unit", "units", "unidad", "unidades"});
+      if (!of_unit &&
+          !is_one_of(word, {"serum", "s", "plasma", "p", "blood", "suero", "en", "in", "sangre", "level", "nivel",
+                            "result", "resultado", "value", "valor", "factor", "concentration", "concentracion"})) {
+        rest += word;
+      }
+    }
+    title = named(rest);
+  }
+  if (title.column == Column::none) title = range_named(words);
+  // Of normal, not of a litre.
+  if (title.column != Column::none && cell.find('%') != std::string_view::npos) title.other_unit = true;
+  return title;
+}
+
+bool speaks_of_range(std::string_view cell) {
+  const std::vector<std::string> words = words_of(cell);
+  const bool range = std::any_of(words.begin(), words.end(), [](const std::string& word) {
+    return is_one_of(word, {"range", "interval", "reference", "rango", "intervalo", "referencia"});
+  });
+  // Of another test it is none of ours.
+  const bool plain = std::all_of(words.begin(), words.end(), [](const std::string& word) {
+    return is_one_of(word, {"range", "interval", "reference", "rango", "intervalo", "referencia", "de", "of", "normal",
+                            "values", "valores", "laboratory", "lab", "laboratorio", "ref"});
+  });
+  return range && plain;
 }
 
 std::optional<Column> looks_like(std::string_view cell) {

@@ -26,7 +26,11 @@ enum class Column {
   c3_range,
   c4_low,
   c4_high,
-  c4_range
+  c4_range,
+  time,
+  unit,  // of C3 and C4 alike
+  c3_unit,
+  c4_unit
 };
 
 // A column's name taken apart: what it is, and the unit it states ("C3 (mg/dL)").
@@ -38,6 +42,8 @@ struct Title {
 
 // Words that say no more than where or what is measured may stand beside the name ("Serum C4 (g/L)", "S-C3").
 [[nodiscard]] Title title_of(std::string_view cell);
+// A name that speaks of a range and of no test ("Reference range").
+[[nodiscard]] bool speaks_of_range(std::string_view cell);
 // C3 or C4, if a name that is not understood speaks of one of them as a word of its own ("C4 by turbidimetry"; not
 // "C3d", which is another test, nor "C3 comment").
 [[nodiscard]] std::optional<Column> looks_like(std::string_view cell);

@@ -97,9 +97,10 @@ Time time_of(const std::vector<Piece>& p) {
     const char first = static_cast<char>(std::toupper(static_cast<unsigned char>(p[i].text[0])));
     const bool half = p[i].text.size() == 2 && std::toupper(static_cast<unsigned char>(p[i].text[1])) == 'M' &&
                       (first == 'A' || first == 'P');
-    if (half) noon = first == 'P' ? 12 : 0;
+    const bool dotted = p[i].text.size() == 1 && (first == 'A' || first == 'P' || first == 'M');
+    if (half || (dotted && first != 'M')) noon = first == 'P' ? 12 : 0;
     const bool sign = p[i].text.size() == 1 && (first == 'T' || first == 'Z' || first == 'H');
-    if (!half && !sign) return {true, {}};
+    if (!half && !sign && !dotted) return {true, {}};
   }
   if (numbers.empty()) return {};
   const int minutes = numbers.size() > 1 ? numbers[1] : 0;

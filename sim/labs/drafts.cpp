@@ -9,6 +9,7 @@
 
 #include "labs/slips.hpp"
 #include "readout/serum.hpp"
+#include "scenario/visible.hpp"
 
 namespace drawdown::labs {
 
@@ -31,6 +32,8 @@ struct OfProtein {
   std::optional<scenario::Interval> Row::*range;
   std::optional<Unit> Draft::*unit;
   DraftRange Draft::*draft_range;
+  std::string Draft::*text;
+  bool Row::*range_unread;
   [[nodiscard]] bool can_be_range(const scenario::Interval& range_of) const {
     return range_of.low >= lower.low && range_of.low <= lower.high && range_of.high >= upper.low &&
            range_of.high <= upper.high;
@@ -49,7 +52,9 @@ constexpr std::array<OfProtein, 2> proteins{OfProtein{"C3",
                                                       &Row::c3,
                                                       &Row::c3_range,
                                                       &Draft::c3_unit,
-                                                      &Draft::c3_range},
+                                                      &Draft::c3_range,
+                                                      &Draft::c3_text,
+                                                      &Row::c3_range_unread},
                                             OfProtein{"C4",
                                                       true,
                                                       Column::c4,
@@ -63,11 +68,15 @@ constexpr std::array<OfProtein, 2> proteins{OfProtein{"C3",
                                                       &Row::c4,
                                                       &Row::c4_range,
                                                       &Draft::c4_unit,
-                                                      &Draft::c4_range}};
+                                                      &Draft::c4_range,
+                                                      &Draft::c4_text,
+                                                      &Row::c4_range_unread}};
 // Of C4 alone, sizes that either unit could have given: 0.5 to 3 of the one or the other.
 constexpr scenario::Interval either_unit{0.5, 3.0};
 // A median C3 from here on cannot be g/L.
 constexpr double surely_mg_per_dl = 10.0;
+// And from here on it is no mg/dL either.
+constexpr double surely_mg_per_l = 450.0;
 
 double to_g_per_l(Unit unit) {
   return unit == Unit::mg_per_dl ? 1.0 / readout::mg_per_dl : 1.0;
@@ -158,7 +167,12 @@ class Settler {
     };
     Unit guess = Unit::g_per_l;
     if (!c3.empty()) {
-      if (median(c3) >= surely_mg_per_dl) guess = Unit::mg_per_dl;
+      const double middle = median(c3);
+      if (middle >= surely_mg_per_dl) guess = Unit::mg_per_dl;
+      if (middle >= surely_mg_per_l && !options_.unit && !titled_unit(Column::c3)) {
+        throw ReadError(scenario::visible(options_.name) +
+                        ": C3 as large as this is in mg/L, which is not read; g/L and mg/dL are (divide by 10)");
+      }
     } else if (!c4.empty()) {
       const double middle = median(c4);
       if (middle > proteins[1].plausible) guess = Unit::mg_per_dl;
@@ -167,6 +181,12 @@ class Settler {
       guess = Unit::mg_per_dl;
     }
     const auto title = titled_unit(Column::c3) ? titled_unit(Column::c3) : titled_unit(Column::c4);
+    for (const auto& stated : {titled_unit(Column::c3), titled_unit(Column::c4)}) {
+      if (options_.unit && stated && *stated != *options_.unit) {
+        throw ReadError(scenario::visible(options_.name) +
+                        ": a column's name states another unit than was answered; g/L or mg/dL, but not both");
+      }
+    }
     out_.unit = options_.unit ? *options_.unit : title ? *title : guess;
     out_.unit_sure = options_.unit || title || all_cells;
     out_.unit_open = out_.unit_open && !out_.unit_sure;
@@ -201,7 +221,9 @@ class Settler {
                     value->value,
                     value->value / found.reference,
                     found.from_common,
-                    meant_in_other_unit(value->value, *(d.*of.unit), found.reference, of.plausible)};
+                    meant_in_other_unit(value->value, *(d.*of.unit), found.reference, of.plausible),
+                    *(d.*of.unit),
+                    value->or_equal};
     if (slip.meant) slipped_[{slip.line, of.c4}] = slip.written / *slip.meant;
     if (!slip.meant && options_.slips == SlipAnswer::convert_or_keep) return;
     if (slip.meant && (options_.slips == SlipAnswer::convert || options_.slips == SlipAnswer::convert_or_keep)) {
@@ -219,15 +241,19 @@ class Settler {
   void settle_range(Draft& d, const OfProtein& of) {
     const DraftRange& given = d.*of.draft_range;
     if (!given.low && !given.high) return;
+    const auto refuse_range = [&](Reason reason, const std::string& written) {
+      d.row.*of.range_unread = true;
+      refuse(out_, d, reason, of.name, written);
+    };
     if (!given.low || !given.high) {
-      return refuse(out_, d, Reason::half_range, of.name, figure((given.low ? given.low : given.high)->value));
+      return refuse_range(Reason::half_range, figure((given.low ? given.low : given.high)->value));
     }
     const auto in_grams = [&](const DraftRange::Limit& limit) {
       return limit.value * to_g_per_l(limit.unit.value_or(*(d.*of.unit)));
     };
     scenario::Interval range{in_grams(*given.low), in_grams(*given.high)};
     const std::string written = figure(given.low->value) + "-" + figure(given.high->value);
-    if (!(range.high > range.low)) return refuse(out_, d, Reason::bad_range, of.name, written);
+    if (!(range.high > range.low)) return refuse_range(Reason::bad_range, written);
     const auto slip = slipped_.find({d.row.line, of.c4});
     if (slip != slipped_.end() && !of.can_be_range(range) && !given.low->unit && !given.high->unit) {
       range = {range.low / slip->second, range.high / slip->second};
@@ -235,7 +261,7 @@ class Settler {
     if (of.can_be_range(range)) {
       d.row.*of.range = range;
     } else if (!d.asked) {  // an asked value's range goes with it
-      refuse(out_, d, Reason::odd_range, of.name, written);
+      refuse_range(Reason::odd_range, written);
     }
   }
 
@@ -253,7 +279,7 @@ class Settler {
         settle_range(d, of);
         std::optional<Value>& value = d.row.*of.value;
         if (!value || value->value <= of.most) continue;
-        refuse(out_, d, of.impossible, of.name, figure(value->value));
+        refuse(out_, d, of.impossible, of.name, d.*of.text);
         value.reset();
       }
     }

@@ -28,6 +28,9 @@ struct Draft {
   std::string date_text;
   std::optional<scenario::Unit> c3_unit, c4_unit;  // stated in the cell
   DraftRange c3_range, c4_range;
+  std::string c3_text, c4_text;      // as typed
+  std::string c3_stated, c4_stated;  // a column of units says
+  std::string time_text;
   bool refused = false;  // a cell was
   bool asked = false;    // a value's unit may have slipped
 };

@@ -66,7 +66,8 @@ Change change_between(double before, double after, const study::Variation& cv, d
 Placed place(const Value& of, const scenario::Interval& range) {
   Placed placed;
   const double value = of.value;
-  if (!(range.high > range.low) || (of.below && value > range.low)) return placed;
+  const bool hidden = of.or_equal ? value >= range.low : value > range.low;
+  if (!(range.high > range.low) || (of.below && hidden)) return placed;
   placed.share = (value - range.low) / (range.high - range.low);
   placed.position = value < range.low || of.below ? Position::below
                     : value > range.high          ? Position::above
@@ -221,39 +222,65 @@ std::optional<Change> turned(const std::vector<Row>& rows, const std::vector<Poi
   return c;
 }
 
+std::optional<Change> overall(const std::vector<Row>& rows, const std::vector<Point>& points, Protein p,
+                              const Noise& noise) {
+  std::vector<std::size_t> measured;
+  for (const Point& q : points) {
+    if (!q.below) measured.push_back(q.row);
+  }
+  if (measured.size() < 3 || rows[measured.front()].day == rows[measured.back()].day) return std::nullopt;
+  Change c = change_between(value_of(rows[measured.front()], p)->value, value_of(rows[measured.back()], p)->value,
+                            noise.of(p), noise.z(), noise.one_sided);
+  c.from = measured.front();
+  c.to = measured.back();
+  if (!c.beyond) return std::nullopt;
+  return c;
+}
+
 OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise, const scenario::Interval& range) {
   OfProtein out;
   for (const Row& row : rows) {
     const auto& own = p == Protein::c3 ? row.c3_range : row.c4_range;
     const auto& value = value_of(row, p);
-    Placed placed = value ? place(*value, own ? *own : range) : Placed{};
+    const bool unread = p == Protein::c3 ? row.c3_range_unread : row.c4_range_unread;
+    Placed placed = value && !unread ? place(*value, own ? *own : range) : Placed{};
     placed.own_interval = own.has_value();
     if (value) out.highest = std::max(out.highest, value->value);
     out.flares = out.flares || row.flare == true;
     out.placed.push_back(placed);
   }
   out.ranges = ranges_of(rows, p);
-  // Each value against the one before. Beside one below detection the limit stands for it: a fall to it, or a rise from
-  // it, is then at least so large. Two of them, or a value that may have gone either way, tell nothing.
-  std::optional<std::size_t> last;
+  // Beside a limit the limit stands for the value: a fall to it, or a rise from it, is then at least so large. Two of
+  // them, or a value that may have gone either way, tell nothing.
+  std::optional<std::size_t> last;      // any
+  std::optional<std::size_t> measured;  // of an earlier day
+  std::optional<std::size_t> today;     // measured on the day being read
+  const auto compare = [&](std::size_t from_row, std::size_t to_row) {
+    const Value& from = *value_of(rows[from_row], p);
+    const Value& to = *value_of(rows[to_row], p);
+    Change c = change_between(from.value, to.value, noise.of(p), noise.z(), noise.one_sided);
+    c.from = from_row;
+    c.to = to_row;
+    c.at_least = from.below || to.below;
+    if (!c.at_least || tells_change(from, to, c)) out.changes.push_back(c);
+  };
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const auto& to = value_of(rows[i], p);
     if (!to) continue;
     if (last && rows[*last].day == rows[i].day) {
       const Value& other = *value_of(rows[*last], p);
       if (other.value != to->value || other.below != to->below) {
-        Change between = change_between(other.value, to->value, noise.of(p), noise.z());
+        const Change between = change_between(other.value, to->value, noise.of(p), noise.z());
         const bool tells = other.below == to->below ? !other.below : tells_change(other, *to, between);
         out.twice.push_back({*last, i, tells && between.beyond});
       }
-    } else if (last) {
-      const Value& from = *value_of(rows[*last], p);
-      Change c = change_between(from.value, to->value, noise.of(p), noise.z(), noise.one_sided);
-      c.from = *last;
-      c.to = i;
-      c.at_least = from.below || to->below;
-      if (!c.at_least || tells_change(from, *to, c)) out.changes.push_back(c);
+    } else {
+      if (today) measured = today;
+      today.reset();
+      if (measured) compare(*measured, i);
+      if (last && last != measured && !to->below) compare(*last, i);
     }
+    if (!to->below) today = i;
     last = i;
   }
   const std::vector<Point> points = points_of(rows, p);
@@ -277,6 +304,7 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     out.latest_from_usual = c;
   }
   out.trend = trend(rows, p, noise);
+  out.overall = overall(rows, points, p, noise);
   out.turned = turned(rows, points, out.trend, p, noise);
   out.trend_hidden = !out.trend && points.size() >= 3 && points.back().day - points.front().day >= shortest_trend;
   const study::Variation& cv = noise.of(p);
@@ -290,25 +318,34 @@ Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario
   Judgement j;
   j.c3 = judge_one(rows, Protein::c3, noise, laboratory.c3);
   j.c4 = judge_one(rows, Protein::c4, noise, laboratory.c4);
-  // The day's last of each, day by day from the newest.
+  // The day's last of each, day by day from the newest; whether the day's others lie as it does.
   std::size_t newest = 0;
   std::optional<std::size_t> with_c3;
   std::optional<std::size_t> with_c4;
+  bool disagree = false;
+  const auto take = [&](const OfProtein& of, std::size_t i, std::optional<std::size_t>& with) {
+    if (with && of.placed[*with].position != of.placed[i].position) disagree = true;
+    if (!with) with = i;
+  };
   for (std::size_t i = rows.size(); i-- > 0;) {
     if (i + 1 == rows.size() || rows[i].day != rows[i + 1].day) {
       newest = i;
       with_c3 = with_c4 = std::nullopt;
+      disagree = false;
     }
-    if (rows[i].c3 && !with_c3) with_c3 = i;
-    if (rows[i].c4 && !with_c4) with_c4 = i;
-    if (!with_c3 || !with_c4) continue;
+    if (rows[i].c3) take(j.c3, i, with_c3);
+    if (rows[i].c4) take(j.c4, i, with_c4);
+    if (!with_c3 || !with_c4 || (i > 0 && rows[i - 1].day == rows[i].day)) continue;
     j.pattern_of = newest;
     const Position of_c3 = j.c3.placed[*with_c3].position;
     const Position of_c4 = j.c4.placed[*with_c4].position;
+    j.pattern_c3 = of_c3;
+    j.pattern_c4 = of_c4;
     const bool known = of_c3 != Position::unknown && of_c4 != Position::unknown;
     const bool c3 = of_c3 == Position::below;
     const bool c4 = of_c4 == Position::below;
-    j.pattern = !known     ? Pattern::unclear
+    j.pattern = disagree   ? Pattern::disagree
+                : !known   ? Pattern::unclear
                 : c3 && c4 ? Pattern::both
                 : c3       ? Pattern::c3_only
                 : c4       ? Pattern::c4_only
@@ -317,6 +354,8 @@ Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario
   }
   for (const OfProtein* p : {&j.c3, &j.c4}) {
     for (const Twice& t : p->twice) j.any_beyond = j.any_beyond || t.beyond;
+    const bool slow = p->trend && (p->trend->falling() || (p->trend->rising() && !noise.one_sided));
+    j.any_beyond = j.any_beyond || slow || p->overall.has_value();
     for (const Change& c : p->changes) j.any_beyond = j.any_beyond || c.beyond;
     j.any_beyond = j.any_beyond || (p->latest_from_usual && p->latest_from_usual->beyond);
   }

@@ -44,7 +44,8 @@ struct Placed {
   double share = 0.0;         // of the interval's width above its lower limit; below 0 and above 1 outside
   bool own_interval = false;  // the row names its laboratory's interval
 };
-// A value below detection is below the interval if its limit is; else nobody knows.
+// A value below detection is below the interval if its limit is (less than a limit equal to the interval's is below it,
+// at most that is not known); else nobody knows.
 [[nodiscard]] Placed place(const Value& value, const scenario::Interval& range);
 
 // The person's own level when quiet: the median of the logarithms of quiet values. Its uncertainty takes the larger of
@@ -84,9 +85,10 @@ inline constexpr double prior_values = 4.0;
                                          double prior_weight = prior_values);
 
 // unclear: for one of the pair nobody knows whether it is below, having only a limit that lies in the interval.
-enum class Pattern { unknown, neither, both, c3_only, c4_only, unclear };
-inline constexpr std::array<std::string_view, 6> pattern_names{"unknown", "neither", "both",
-                                                               "c3_only", "c4_only", "unclear"};
+// disagree: two results of the day lie differently in their ranges.
+enum class Pattern { unknown, neither, both, c3_only, c4_only, unclear, disagree };
+inline constexpr std::array<std::string_view, 7> pattern_names{"unknown", "neither", "both",    "c3_only",
+                                                               "c4_only", "unclear", "disagree"};
 
 struct Twice {
   std::size_t first = 0, second = 0;  // rows
@@ -107,11 +109,15 @@ inline constexpr std::size_t most_ranges = 20;
 struct OfProtein {
   std::vector<Placed> placed;  // by row; unknown where it was not measured
   Ranges ranges;
-  std::vector<Change> changes;              // each value against the one of an earlier day before it
+  // Each value against the measured one of an earlier day before it; a measured one also against a limit between.
+  std::vector<Change> changes;
   std::vector<Twice> twice;                 // two values on one day that differ: told, and no change
   std::optional<Change> latest_from_usual;  // the last value against the usual level, where that is known to be quiet
   Usual usual;
   std::optional<Trend> trend;
+  // From the first measured value to the last, if there is one between and it is more than noise: steps that are each
+  // within it may add up.
+  std::optional<Change> overall;
   std::optional<Change>
       turned;  // where the trend falls or rises: since its lowest or highest value it went back, beyond noise
   bool trend_hidden = false;   // values and time enough for one, but they are limits of detection
@@ -124,8 +130,10 @@ struct Judgement {
   OfProtein c3, c4;
   // Of the last day with both, each the day's last, be they on one line or on two; its last row.
   Pattern pattern = Pattern::unknown;
+  Position pattern_c3 = Position::unknown, pattern_c4 = Position::unknown;
   std::optional<std::size_t> pattern_of;
-  bool any_beyond = false;  // a change, or what two results of one day differ by, is more than noise
+  // A change, what two results of one day differ by, or a trend is more than noise.
+  bool any_beyond = false;
 };
 // Rows in order of day; the interval is used where a row names none.
 [[nodiscard]] Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario::Laboratory& laboratory);

@@ -79,6 +79,12 @@ class Reader {
     out_.named_columns = true;
     for (std::size_t i = 0; i < titles_.size(); ++i) {
       const bool level = titles_[i].column == Column::c3 || titles_[i].column == Column::c4;
+      const std::string& text = titles_text_[i];
+      const bool open = std::count(text.begin(), text.end(), '(') != std::count(text.begin(), text.end(), ')');
+      if ((level || is_range(titles_[i].column)) && open) {
+        fail(line.number, "a bracket is not closed in the column '" + scenario::shortened(text, 80) +
+                              "'; it may have been cut in two");
+      }
       if ((level || is_range(titles_[i].column)) && titles_[i].other_unit) {
         fail(line.number, "the unit of the column '" + scenario::shortened(titles_text_[i], 80) +
                               "' is not one that is read; g/L and mg/dL are");
@@ -90,6 +96,13 @@ class Reader {
         if (!titles_text_[i].empty()) out_.ignored_columns.push_back(titles_text_[i]);
       } else if (!seen.emplace(titles_[i].column, i).second) {
         fail(line.number, "the column '" + scenario::shortened(titles_text_[i], 80) + "' is there twice");
+      }
+    }
+    // A range that does not say of what would be passed over, and another one used.
+    for (std::size_t i = 0; i < titles_.size(); ++i) {
+      if (titles_[i].column == Column::none && speaks_of_range(titles_text_[i])) {
+        fail(line.number, "the column '" + scenario::shortened(titles_text_[i], 80) +
+                              "' does not say whose range it is; write C3 range or C4 range");
       }
     }
     // What could be the pair's column and is not understood is not passed over.
@@ -126,8 +139,13 @@ class Reader {
       d.date = take_apart(line.cells[i]);
       d.date_text = line.cells[i];
     }
+    if (d.date.wrong && names_columns(line)) {
+      fail(line.number, "the columns are named again; one table at a time is read");
+    }
     if (d.date.wrong) return reject(out_, d, *d.date.wrong, "date", d.date_text);
     for (std::size_t i = 0; i < std::min(titles_.size(), line.cells.size()); ++i) take_cell(d, i, line.cells[i]);
+    take_units(d);
+    take_time(d);
     if (!has_result(d.row) && !d.refused) return reject(out_, d, Reason::no_result);
     drafts_.push_back(std::move(d));
   }
@@ -141,6 +159,19 @@ class Reader {
       case Column::treatment:
         r.treatment = cell;
         return;
+      case Column::time:
+        d.time_text = cell;
+        return;
+      case Column::unit:
+        if (d.c3_stated.empty()) d.c3_stated = cell;
+        if (d.c4_stated.empty()) d.c4_stated = cell;
+        return;
+      case Column::c3_unit:
+        d.c3_stated = cell;
+        return;
+      case Column::c4_unit:
+        d.c4_stated = cell;
+        return;
       case Column::flare:
         return take_flare(d, i, cell);
       case Column::c3_range:
@@ -150,13 +181,16 @@ class Reader {
         break;
     }
     const NumberCell read = read_number(cell);
-    const auto refuse_it = [&](Reason reason) { refuse(out_, d, reason, titles_text_[i], cell); };
+    const auto refuse_it = [&](Reason reason) {
+      if (is_range(column)) range_unread(d, column);
+      refuse(out_, d, reason, titles_text_[i], cell);
+    };
     if (read.wrong) return refuse_it(Reason::bad_number);
     if (!read.value) return;
     if (read.value->value < 0.0) return refuse_it(Reason::negative);
     if (!(read.value->value < most_other)) return refuse_it(Reason::impossible_other);
     const auto unit = unit_named(read.unit);
-    if (is_level_or_range(column) && !read.unit.empty() && !unit) return refuse_it(Reason::bad_number);
+    if (is_level_or_range(column) && !read.unit.empty() && !unit) return refuse_it(Reason::bad_unit);
     const DraftRange::Limit limit{read.value->value, unit ? unit : titles_[i].unit};
     switch (column) {
       case Column::c3:
@@ -164,6 +198,7 @@ class Reader {
         if (!(read.value->value > 0.0)) return refuse_it(Reason::zero);
         (column == Column::c3 ? r.c3 : r.c4) = read.value;
         (column == Column::c3 ? d.c3_unit : d.c4_unit) = unit;
+        (column == Column::c3 ? d.c3_text : d.c4_text) = cell;
         break;
       case Column::c1q:
         r.c1q = read.value;
@@ -200,6 +235,47 @@ class Reader {
     }
   }
 
+  static void range_unread(Draft& d, Column column) {
+    const bool c3 = column == Column::c3_low || column == Column::c3_high || column == Column::c3_range;
+    (c3 ? d.row.c3_range_unread : d.row.c4_range_unread) = true;
+  }
+
+  // A unit in a column of its own, where the value's cell states none.
+  void take_units(Draft& d) {
+    const auto one = [&](std::optional<Value>& value, std::optional<scenario::Unit>& unit, const std::string& stated,
+                         const char* name) {
+      if (!value || stated.empty()) return;
+      const auto named = unit_named(stated);
+      if (!named || (unit && *unit != *named)) {
+        refuse(out_, d, Reason::bad_unit, name, stated);
+        value.reset();
+        return;
+      }
+      unit = named;
+    };
+    one(d.row.c3, d.c3_unit, d.c3_stated, "C3");
+    one(d.row.c4, d.c4_unit, d.c4_stated, "C4");
+  }
+
+  // A time of day in a column of its own.
+  void take_time(Draft& d) {
+    if (d.time_text.empty() || d.date.minute) return;
+    const DateCell with = take_apart(d.date_text + " " + d.time_text);
+    if (with.wrong || !with.minute) return refuse(out_, d, Reason::bad_date, "time", d.time_text);
+    d.date.minute = with.minute;
+  }
+
+  [[nodiscard]] static bool names_columns(const Line& line) {
+    bool date = false;
+    bool level = false;
+    for (const std::string& cell : line.cells) {
+      const Column column = title_of(cell).column;
+      date = date || column == Column::date;
+      level = level || column == Column::c3 || column == Column::c4;
+    }
+    return date && level;
+  }
+
   void take_flare(Draft& d, std::size_t i, const std::string& cell) {
     const std::string plain = plain_name(cell);
     const auto is = [&](std::initializer_list<std::string_view> words) {
@@ -219,7 +295,10 @@ class Reader {
     if (cell.empty() || plain_name(cell) == "na") return;
     const auto range = read_range(cell);
     const auto unit = range ? unit_named(range->unit) : std::nullopt;
-    if (!range || (!range->unit.empty() && !unit)) return refuse(out_, d, Reason::bad_range, titles_text_[i], cell);
+    if (!range || (!range->unit.empty() && !unit)) {
+      range_unread(d, titles_[i].column);
+      return refuse(out_, d, Reason::bad_range, titles_text_[i], cell);
+    }
     const auto stated = unit ? unit : titles_[i].unit;
     (titles_[i].column == Column::c3_range ? d.c3_range : d.c4_range) =
         DraftRange{DraftRange::Limit{range->low, stated}, DraftRange::Limit{range->high, stated}};

@@ -55,6 +55,8 @@ struct Slip {
   double times = 1.0;           // as many times the file's others, or what is common
   bool from_common = false;     // measured against what is common: the file has no other value to go by
   std::optional<double> meant;  // g/L, in the other unit
+  scenario::Unit unit = scenario::Unit::g_per_l;  // it was read in
+  bool or_equal = false;                          // at most that
 };
 
 struct Reading {

@@ -11,10 +11,11 @@
 
 namespace drawdown::labs {
 
-// A laboratory's figure. `below`: reported as less than `value` (below detection), or as at most that.
+// A laboratory's figure. `below`: reported as less than `value` (below detection); `or_equal`: as at most that.
 struct Value {
   double value = 0.0;
   bool below = false;
+  bool or_equal = false;
 };
 
 struct Row {
@@ -33,6 +34,8 @@ struct Row {
   std::string treatment;
   std::optional<scenario::Interval> c3_range;  // of the laboratory that measured it, g/L
   std::optional<scenario::Interval> c4_range;
+  // It names a range that could not be read: nobody knows where the value lies.
+  bool c3_range_unread = false, c4_range_unread = false;
 };
 
 enum class Reason {
@@ -42,6 +45,7 @@ enum class Reason {
   date_out_of_range,
   date_against_the_others,
   bad_number,
+  bad_unit,
   negative,
   zero,
   impossible_c3,
@@ -57,11 +61,26 @@ enum class Reason {
   open_quote
 };
 // Their names, in order: what the words have a text for.
-inline constexpr std::array<std::string_view, 19> reason_names{
-    "no_date",          "bad_date",       "two_digit_year", "date_out_of_range", "date_against_the_others",
-    "bad_number",       "negative",       "zero",           "impossible_c3",     "impossible_c4",
-    "impossible_other", "bad_range",      "half_range",     "odd_range",         "bad_flare",
-    "no_result",        "too_many_cells", "same_as_line",   "open_quote"};
+inline constexpr std::array<std::string_view, 20> reason_names{"no_date",
+                                                               "bad_date",
+                                                               "two_digit_year",
+                                                               "date_out_of_range",
+                                                               "date_against_the_others",
+                                                               "bad_number",
+                                                               "bad_unit",
+                                                               "negative",
+                                                               "zero",
+                                                               "impossible_c3",
+                                                               "impossible_c4",
+                                                               "impossible_other",
+                                                               "bad_range",
+                                                               "half_range",
+                                                               "odd_range",
+                                                               "bad_flare",
+                                                               "no_result",
+                                                               "too_many_cells",
+                                                               "same_as_line",
+                                                               "open_quote"};
 
 // What was not taken, with why: a line, or only one cell of it. `detail` is the cell it is about, or the other line's
 // number.

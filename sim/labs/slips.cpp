@@ -57,7 +57,7 @@ SlipsFound find_slips(const std::vector<double>& values, double common, double m
 std::optional<double> meant_in_other_unit(double written, scenario::Unit read_as, double reference, double most) {
   // Written in the first, read as `read_as`: what it is to be divided by.
   const std::vector<double> divisors =
-      read_as == scenario::Unit::g_per_l ? std::vector<double>{100.0, 1000.0} : std::vector<double>{0.01};
+      read_as == scenario::Unit::g_per_l ? std::vector<double>{100.0, 1000.0} : std::vector<double>{0.01, 10.0};
   std::optional<double> nearest;
   const auto away = [&](double v) { return std::abs(std::log10(v / reference)); };
   for (const double divisor : divisors) {

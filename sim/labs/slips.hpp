@@ -23,8 +23,8 @@ struct SlipsFound {
 [[nodiscard]] SlipsFound find_slips(const std::vector<double>& values, double common, double most);
 
 // What a suspected value would be if it had been written in another unit than was read, g/L: of what the units in use
-// make of it (mg/dL or mg/L taken for g/L, g/L taken for mg/dL) the one nearest to the reference, if that can be what
-// it says. Nothing where no unit explains it.
+// make of it (mg/dL or mg/L taken for g/L, g/L or mg/L taken for mg/dL) the one nearest to the reference, if that can
+// be what it says. Nothing where no unit explains it.
 [[nodiscard]] std::optional<double> meant_in_other_unit(double written, scenario::Unit read_as, double reference,
                                                         double most);
 

@@ -26,18 +26,30 @@ int hundredths(double printed_level) {
 // Chunks of so many blocks are run at a time: first their quiet selves, then their stories.
 constexpr std::uint64_t blocks_at_a_time = 16;
 
-void count(MomentTally& tally, const PrintedPair& read, const ClinicPerson& person) {
+struct Below {
+  bool c3 = false, c4 = false;
+};
+Below below_range(const PrintedPair& read, const scenario::Laboratory& lab) {
+  return {read.c3 < hundredths(printed(lab.c3.low)), read.c4 < hundredths(printed(lab.c4.low))};
+}
+Below below_own(const PrintedPair& read, const ClinicPerson& person) {
+  return {read.c3 < 100.0 * own_limit(person.usual_c3, Test::c3),
+          read.c4 < 100.0 * own_limit(person.usual_c4, Test::c4)};
+}
+
+// Where the pair is not of one test, both low are counted of people who had both low in one.
+void count(MomentTally& tally, const PrintedPair& read, const ClinicPerson& person, bool in_one_test = true) {
   tally.people += 1;
-  const auto low = [](Low& of, bool c3, bool c4) {
-    of[0] += c3 ? 1U : 0U;
-    of[1] += c4 ? 1U : 0U;
-    of[2] += c3 || c4 ? 1U : 0U;
-    of[3] += c3 && c4 ? 1U : 0U;
+  const auto low = [](Low& of, const Below& below, bool together) {
+    of[0] += below.c3 ? 1U : 0U;
+    of[1] += below.c4 ? 1U : 0U;
+    of[2] += below.c3 || below.c4 ? 1U : 0U;
+    of[3] += together ? 1U : 0U;
   };
-  low(tally.below_range, read.c3 < hundredths(printed(person.laboratory.c3.low)),
-      read.c4 < hundredths(printed(person.laboratory.c4.low)));
-  low(tally.below_own, below_usual(read.c3, person.usual_c3, Test::c3),
-      below_usual(read.c4, person.usual_c4, Test::c4));
+  const Below range = below_range(read, person.laboratory);
+  const Below own = below_own(read, person);
+  low(tally.below_range, range, in_one_test ? range.c3 && range.c4 : person.both_below_range);
+  low(tally.below_own, own, in_one_test ? own.c3 && own.c4 : person.both_below_own);
   tally.c3.add(read.c3);
   tally.c4.add(read.c4);
   tally.products += static_cast<std::uint64_t>(read.c3) * static_cast<std::uint64_t>(read.c4);
@@ -60,7 +72,6 @@ ClinicPerson read_person(const Person& who, std::uint64_t number, const ClinicAs
   p.number = number;
   p.laboratory = who.laboratory;
   p.severity = who.severity;
-  p.treatment_day = who.treatment_day;
   p.complete = !quiet.read.empty() && !course.read.empty();
   if (!p.complete) return p;
   p.usual_c3 = quiet.read[0];
@@ -73,9 +84,18 @@ ClinicPerson read_person(const Person& who, std::uint64_t number, const ClinicAs
     const PrintedPair read{hundredths(reading(who, Test::c3, level(day, 0), at)),
                            hundredths(reading(who, Test::c4, level(day, 1), at))};
     const auto moment = [&](Moment m) -> std::optional<PrintedPair>& { return p.read[static_cast<std::size_t>(m)]; };
-    if (visit == 0) moment(Moment::first) = read;
-    if (who.visits[visit] == who.treatment_day) moment(Moment::treatment) = read;
-    moment(Moment::last) = read;
+    const auto take = [&](Moment m) {
+      moment(m) = read;
+      p.test_day[static_cast<std::size_t>(m)] = day;
+    };
+    if (visit == 0) take(Moment::first);
+    if (who.visits[visit] == who.treatment_day) take(Moment::turn);
+    take(Moment::last);
+    p.tests += 1;
+    const Below range = below_range(read, p.laboratory);
+    const Below own = below_own(read, p);
+    p.both_below_range = p.both_below_range || (range.c3 && range.c4);
+    p.both_below_own = p.both_below_own || (own.c3 && own.c4);
     std::optional<PrintedPair>& lowest = moment(Moment::lowest);
     lowest = lowest ? PrintedPair{std::min(lowest->c3, read.c3), std::min(lowest->c4, read.c4)} : read;
   }
@@ -89,9 +109,9 @@ ClinicPerson read_person(const Person& who, std::uint64_t number, const ClinicAs
 
 }  // namespace
 
-bool below_usual(int printed_reading, double usual, Test test) {
+double own_limit(double usual, Test test) {
   const Variation& cv = test == Test::c3 ? c3_variation : c4_variation;
-  return printed_reading < 100.0 * usual * std::exp(-1.959964 * log_sd(cv));
+  return usual * std::exp(-1.959964 * log_sd(cv));
 }
 
 void Histogram::add(int hundredths, std::uint64_t times) {
@@ -121,20 +141,22 @@ double Histogram::mean() const {
   return count_ > 0 ? static_cast<double>(sum) / static_cast<double>(count_) / 100.0 : 0.0;
 }
 
-double Histogram::sd() const {
+std::optional<double> Histogram::sd() const {
+  if (count_ < 2) return std::nullopt;
   std::uint64_t squares = 0;
   for (std::size_t i = 0; i < bins; ++i) squares += counts_[i] * i * i;
+  const auto n = static_cast<double>(count_);
   const double m = 100.0 * mean();
-  return count_ > 0
-             ? std::sqrt(std::max(0.0, static_cast<double>(squares) / static_cast<double>(count_) - m * m)) / 100.0
-             : 0.0;
+  return std::sqrt(std::max(0.0, static_cast<double>(squares) / n - m * m) * n / (n - 1.0)) / 100.0;
 }
 
-double MomentTally::correlation() const {
-  if (people == 0) return 0.0;
-  const double together = static_cast<double>(products) / static_cast<double>(people) / 10000.0;
-  const double spread = c3.sd() * c4.sd();
-  return spread > 0.0 ? (together - c3.mean() * c4.mean()) / spread : 0.0;
+std::optional<double> MomentTally::correlation() const {
+  const auto a = c3.sd();
+  const auto b = c4.sd();
+  if (!a || !b || !(*a * *b > 0.0)) return std::nullopt;
+  const auto n = static_cast<double>(people);
+  const double together = static_cast<double>(products) / n / 10000.0;
+  return (together - c3.mean() * c4.mean()) * n / (n - 1.0) / (*a * *b);
 }
 
 void Tally::add(const ClinicPerson& person) {
@@ -144,7 +166,7 @@ void Tally::add(const ClinicPerson& person) {
     return;
   }
   for (std::size_t m = 0; m < moments.size(); ++m) {
-    if (person.read[m]) count(moments[m], *person.read[m], person);
+    if (person.read[m]) count(moments[m], *person.read[m], person, static_cast<Moment>(m) != Moment::lowest);
   }
   if (days.size() < person.days.size()) days.resize(person.days.size());
   for (std::size_t day = 0; day < person.days.size(); ++day) count(days[day], person.days[day], person);
@@ -248,7 +270,7 @@ std::string Checksum::digits() const {
   return text.data();
 }
 
-std::string fingerprint(const ClinicAsked& asked) {
+std::string fingerprint() {
   Checksum sum;
   const auto take = [&](const std::string& text) { sum.add(text + "\n"); };
   const auto number = [&](double v) {
@@ -257,14 +279,17 @@ std::string fingerprint(const ClinicAsked& asked) {
     take(text.data());
   };
   take(network::equations_markdown(body::make_body(body::Patient{})->network));
-  // The sampler: what is drawn of the first person, and the story told of it.
-  const Person first = person(group_named(asked.group), asked.seed, 0);
-  for (const double v : first.levers) number(v);
-  for (const double v : first.visits) number(v);
-  for (const scenario::Event& event : story_of(first, longest_days).events) {
-    for (const double v : {event.day, event.value, event.ramp_days, event.for_hours}) number(v);
+  // The sampler: what is drawn of the first person of each group, and the story told of it.
+  for (const Group& group : groups()) {
+    const Person first = person(group, 1, 0);
+    take(group.id);
+    for (const double v : first.levers) number(v);
+    for (const double v : first.visits) number(v);
+    for (const scenario::Event& event : story_of(first, longest_days).events) {
+      for (const double v : {event.day, event.value, event.ramp_days, event.for_hours}) number(v);
+    }
+    for (const Test test : {Test::c3, Test::c4}) number(noisy(first.key, test, 1.0, 0));
   }
-  for (const Test test : {Test::c3, Test::c4}) number(noisy(first.key, test, 1.0, 0));
   return sum.digits();
 }
 

@@ -28,10 +28,11 @@ struct ClinicAsked {
 inline constexpr std::uint64_t most_people = 100'000'000;
 inline constexpr int fewest_days = 30;
 
-// When a person is read: at the first blood test, at the one on the day treatment (or what else ends the illness)
-// begins, at the last before the story ends, and the lowest of all tests, each protein by itself.
-enum class Moment { first, treatment, last, lowest };
-inline constexpr std::array<std::string_view, 4> moment_names{"first", "treatment", "last", "lowest"};
+// When a person is read: at the first blood test, at the one on the day the illness turns (treatment, or what else ends
+// it, begins), at the last before the story ends, and the lowest of all tests, each protein by itself. Who is tested
+// more often has a lower lowest.
+enum class Moment { first, turn, last, lowest };
+inline constexpr std::array<std::string_view, 4> moment_names{"first", "turn", "last", "lowest"};
 
 // Whole hundredths of g/L, as printed.
 struct PrintedPair {
@@ -41,16 +42,19 @@ struct PrintedPair {
 struct ClinicPerson {
   std::uint64_t number = 0;
   bool complete = false;                  // else the run failed, and the rest is empty
-  double usual_c3 = 0.0, usual_c4 = 0.0;  // when quiet, in the blood, g/L
+  double usual_c3 = 0.0, usual_c4 = 0.0;  // in the blood without the illness (quiet_levers), g/L
   scenario::Laboratory laboratory;
-  double severity = 0.0;
-  double treatment_day = 0.0;
-  std::array<std::optional<PrintedPair>, 4> read;  // by moment; nothing where the story ends before
-  std::vector<PrintedPair> days;                   // in the blood, printed, if every day was asked for
+  double severity = 0.0;                                  // of the group's lever
+  std::size_t tests = 0;                                  // blood tests before the story ends
+  std::array<std::optional<PrintedPair>, 4> read;         // by moment; nothing where the story ends before
+  std::array<int, 3> test_day{};                          // of the first three moments, where there is one
+  bool both_below_range = false, both_below_own = false;  // in one and the same test, whichever
+  std::vector<PrintedPair> days;                          // in the blood, printed, if every day was asked for
 };
 
-// A reading below the own usual level by more than the noise of one sample (two-sided, log-normal).
-[[nodiscard]] bool below_usual(int printed, double usual, Test test);
+// A reading below this, g/L, is below the own level without the illness by more than the noise of one sample (95 %,
+// two-sided, log-normal).
+[[nodiscard]] double own_limit(double usual, Test test);
 
 // Counts by hundredths of g/L; the last bin holds all from there on.
 class Histogram {
@@ -63,7 +67,8 @@ class Histogram {
   // The smallest printed value with at least this share of people at it or below, g/L. 0 if there is nobody.
   [[nodiscard]] double quantile(double share) const;
   [[nodiscard]] double mean() const;  // g/L
-  [[nodiscard]] double sd() const;    // g/L, of the people counted
+  // g/L, estimated (over n - 1). Nothing of fewer than two.
+  [[nodiscard]] std::optional<double> sd() const;
 
  private:
   std::array<std::uint64_t, bins> counts_{};
@@ -77,10 +82,11 @@ inline constexpr std::array<std::string_view, 4> low_names{"C3", "C4", "either",
 struct MomentTally {
   std::uint64_t people = 0;
   Low below_range{};  // of the person's laboratory
-  Low below_own{};    // below_usual()
+  Low below_own{};    // own_limit()
   Histogram c3, c4;
   std::uint64_t products = 0;  // of both in hundredths, summed: for their correlation
-  [[nodiscard]] double correlation() const;
+  // Nothing of fewer than two people, or where one does not vary.
+  [[nodiscard]] std::optional<double> correlation() const;
 };
 
 struct Tally {
@@ -122,7 +128,8 @@ class Checksum {
   std::uint64_t state_;
 };
 
-// A word that changes with the model and the sampler: what parts must agree in to be added up. 16 hexadecimal digits.
-[[nodiscard]] std::string fingerprint(const ClinicAsked& asked);
+// A word that changes with the model and the sampler, and with nothing else: what parts must agree in to be added up.
+// 16 hexadecimal digits.
+[[nodiscard]] std::string fingerprint();
 
 }  // namespace drawdown::study

@@ -122,28 +122,36 @@ std::string sum_of(const std::string& text) {
   return sum.digits();
 }
 
-void columns_of(std::ostringstream& out, const MomentTally& m) {
+std::string or_empty(const std::optional<double>& v, int decimals) {
+  return v ? fixed(*v, decimals) : "";
+}
+
+// A pair that is not of one test has no correlation.
+void columns_of(std::ostringstream& out, const MomentTally& m, bool in_one_test = true) {
   out << m.people;
   for (const Low* low : {&m.below_range, &m.below_own}) {
     for (const std::uint64_t n : *low) out << ',' << n << ',' << percent_of(n, m.people);
   }
   for (const Histogram* h : {&m.c3, &m.c4}) {
-    for (const double share : {0.05, 0.25, 0.5, 0.75, 0.95}) out << ',' << fixed(h->quantile(share), 2);
-    out << ',' << fixed(h->mean(), 4) << ',' << fixed(h->sd(), 4);
+    for (const double share : {0.05, 0.25, 0.5, 0.75, 0.95}) {
+      out << ',' << (m.people > 0 ? fixed(h->quantile(share), 2) : "");
+    }
+    out << ',' << (m.people > 0 ? fixed(h->mean(), 4) : "") << ',' << or_empty(h->sd(), 4);
   }
-  out << ',' << fixed(m.correlation(), 3) << '\n';
+  out << ',' << (in_one_test ? or_empty(m.correlation(), 3) : "") << '\n';
 }
 
 std::string column_names() {
   std::string names = "people";
-  for (const char* what : {"below range", "below own usual"}) {
+  for (const char* what : {"below range", "below own limit"}) {
     for (const std::string_view which : low_names) {
       const std::string name = std::string(which) + " " + what;
       names += "," + name + "," + name + " %";
     }
   }
   for (const char* protein : {"C3", "C4"}) {
-    for (const char* figure : {"5 %", "25 %", "50 %", "75 %", "95 %", "mean", "sd"}) {
+    for (const char* figure :
+         {"5th percentile", "25th percentile", "median", "75th percentile", "95th percentile", "mean", "sd"}) {
       names += std::string(",") + protein + " " + figure + " g/L";
     }
   }
@@ -211,9 +219,9 @@ ClinicPart merged(const std::vector<ClinicPart>& parts) {
   const auto number = [](std::uint64_t n) { return std::to_string(n); };
   std::map<std::uint64_t, const ClinicPart*> by_part;
   for (const ClinicPart& p : parts) {
-    agree(p.program == first.program, "the program", first.program, p.program);
     agree(p.asked.group == first.asked.group, "the group", first.asked.group, p.asked.group);
     agree(p.asked.seed == first.asked.seed, "the seed", number(first.asked.seed), number(p.asked.seed));
+    agree(p.program == first.program, "the program", first.program, p.program);
     agree(p.asked.people == first.asked.people, "people", number(first.asked.people), number(p.asked.people));
     agree(p.asked.days == first.asked.days, "days", std::to_string(first.asked.days), std::to_string(p.asked.days));
     agree(p.asked.daily == first.asked.daily, "--daily", first.asked.daily ? "on" : "off",
@@ -238,43 +246,51 @@ ClinicPart merged(const std::vector<ClinicPart>& parts) {
 
 std::string summary_csv(const ClinicPart& whole) {
   std::ostringstream out;
-  out << "group,seed,run,failed,moment," << column_names();
+  out << "group,seed,days,run,failed,moment," << column_names();
   for (std::size_t m = 0; m < moment_names.size(); ++m) {
-    out << whole.asked.group << ',' << whole.asked.seed << ',' << whole.tally.people << ',' << whole.tally.failed << ','
-        << moment_names[m] << ',';
-    columns_of(out, whole.tally.moments[m]);
+    out << whole.asked.group << ',' << whole.asked.seed << ',' << whole.asked.days << ',' << whole.tally.people << ','
+        << whole.tally.failed << ',' << moment_names[m] << ',';
+    columns_of(out, whole.tally.moments[m], static_cast<Moment>(m) != Moment::lowest);
   }
   return out.str();
 }
 
 std::string daily_csv(const ClinicPart& whole) {
   std::ostringstream out;
-  out << "day," << column_names();
+  out << "group,seed,day," << column_names();
   for (std::size_t day = 0; day < whole.tally.days.size(); ++day) {
-    out << day << ',';
+    out << whole.asked.group << ',' << whole.asked.seed << ',' << day << ',';
     columns_of(out, whole.tally.days[day]);
   }
   return out.str();
 }
 
-std::string each_header() {
-  std::string names = "person,usual C3 g/L,usual C4 g/L,C3 range low,C4 range low,severity,treatment day";
-  for (const std::string_view moment : moment_names) {
-    for (const char* protein : {"C3", "C4"}) names += "," + std::string(moment) + " " + protein + " g/L";
+std::string each_header(const ClinicAsked& asked) {
+  std::string names =
+      "person,C3 without the illness g/L,C4 without the illness g/L,C3 own limit g/L,C4 own limit g/L,"
+      "C3 range low,C4 range low," +
+      std::string(group_named(asked.group).illness.lever) + ",tests";
+  for (std::size_t m = 0; m < moment_names.size(); ++m) {
+    const std::string moment(moment_names[m]);
+    if (static_cast<Moment>(m) != Moment::lowest) names += "," + moment + " day";
+    for (const char* protein : {"C3", "C4"}) names += "," + moment + " " + protein + " g/L";
   }
-  return names + "\n";
+  return names + ",both below range in one test,both below own limit in one test\n";
 }
 
 std::string each_row(const ClinicPerson& p) {
   std::string row = std::to_string(p.number);
-  if (!p.complete) return row + std::string(6 + 2 * moment_names.size(), ',') + "\n";
+  if (!p.complete) return row + std::string(8 + 3 * moment_names.size() - 1 + 2, ',') + "\n";
   for (const double v : {p.usual_c3, p.usual_c4}) row += "," + fixed(v, 4);
+  row += "," + fixed(own_limit(p.usual_c3, Test::c3), 6) + "," + fixed(own_limit(p.usual_c4, Test::c4), 6);
   for (const double v : {p.laboratory.c3.low, p.laboratory.c4.low}) row += "," + fixed(v, 2);
-  row += "," + fixed(p.severity, 4) + "," + fixed(p.treatment_day, 0);
-  for (const auto& read : p.read) {
+  row += "," + fixed(p.severity, 4) + "," + std::to_string(p.tests);
+  for (std::size_t m = 0; m < p.read.size(); ++m) {
+    const auto& read = p.read[m];
+    if (m < p.test_day.size()) row += "," + (read ? std::to_string(p.test_day[m]) : std::string());
     row += read ? "," + printed_text(read->c3) + "," + printed_text(read->c4) : ",,";
   }
-  return row + "\n";
+  return row + (p.both_below_range ? ",1" : ",0") + (p.both_below_own ? ",1" : ",0") + "\n";
 }
 
 }  // namespace drawdown::study

@@ -33,13 +33,13 @@ class PartError : public std::runtime_error {
 // which is there twice.
 [[nodiscard]] ClinicPart merged(const std::vector<ClinicPart>& parts);
 
-// A row a moment: people, how often C3, C4, either and both are below the range and below the own usual level (people
-// and %), quantiles (5, 25, 50, 75, 95 %), mean and sd of both, and their correlation. g/L.
+// A row a moment: people, how often C3, C4, either and both are below the range and below the own limit (people and %),
+// percentiles (nearest rank), mean and sd of both, and their correlation. g/L. What cannot be told is left empty.
 [[nodiscard]] std::string summary_csv(const ClinicPart& whole);
-// A row a day, of levels in the blood as printed.
+// A row a day: of levels in the blood, printed, without the noise of a sample.
 [[nodiscard]] std::string daily_csv(const ClinicPart& whole);
 // A row a person.
-[[nodiscard]] std::string each_header();
+[[nodiscard]] std::string each_header(const ClinicAsked& asked);
 [[nodiscard]] std::string each_row(const ClinicPerson& person);
 
 }  // namespace drawdown::study

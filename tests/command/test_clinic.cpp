@@ -66,6 +66,13 @@ TEST_CASE("clinic: eight parts, one killed and run again, are added up to the by
   CHECK(content_of(fifth) == sound);
   (void)support::file_with(parts + "/each-5-of-8.csv", "person\n");
   CHECK_FALSE(has(drawdown_with(words({"--out", parts, "--part", "5/8"})).out, "finished before"));
+  // A finished part of another clinic is not lost, and tables are not mixed.
+  const auto other =
+      drawdown_with({"clinic", "--group", "healthy", "--people", "600", "--part", "5/8", "--out", parts});
+  CHECK(other.code == 2);
+  CHECK(content_of(fifth) == sound);
+  CHECK(drawdown_with(words({"--out", single})).code == 2);
+  CHECK(drawdown_with(words({"--out", single, "--overwrite"})).code == 0);
   const std::string merged = folder.path + "/merged";
   const auto added = drawdown_with({"clinic", "--merge", parts, "--out", merged});
   CHECK(added.code == 0);
@@ -74,6 +81,26 @@ TEST_CASE("clinic: eight parts, one killed and run again, are added up to the by
     CHECK(content_of(merged + table) == content_of(single + table));
     CHECK(content_of(merged + table).size() > 200);
   }
+}
+
+TEST_CASE("clinic: one part of one is a part too, and a whole run without --each takes older rows away") {
+  const support::Folder folder;
+  const std::vector<std::string> small{"clinic", "--group", "healthy",   "--people", "64",
+                                       "--days", "60",      "--threads", "1"};
+  const auto with = [&](std::vector<std::string> more) {
+    more.insert(more.begin(), small.begin(), small.end());
+    return drawdown_with(more);
+  };
+  const std::string part = folder.path + "/part";
+  CHECK(with({"--part", "1/1", "--out", part}).code == 0);
+  CHECK(has(with({"--part", "1/1", "--out", part}).out, "finished before"));
+  CHECK(drawdown_with({"clinic", "--merge", part, "--out", folder.path + "/m"}).code == 0);
+  const std::string out = folder.path + "/o";
+  CHECK(with({"--each", "--daily", "--out", out}).code == 0);
+  CHECK(std::filesystem::exists(out + "/each.csv"));
+  CHECK(with({"--out", out, "--overwrite"}).code == 0);
+  CHECK_FALSE(std::filesystem::exists(out + "/each.csv"));
+  CHECK(content_of(folder.path + "/m/summary.csv") == content_of(out + "/summary.csv"));
 }
 
 TEST_CASE("clinic: told to stop it ends with exit code 3 and leaves nothing behind") {
@@ -122,6 +149,7 @@ TEST_CASE("clinic: what cannot be is misuse, with what is allowed") {
   CHECK(code({"--merge", folder.path + "/none"}) == 2);
   CHECK(code({"--merge", folder.path, "--group", "healthy"}) == 2);
   CHECK(code({"--merge", folder.path}) == 2);  // no part in it
+  CHECK(code({"--merge", folder.path, "--each"}) == 2);
   CHECK_FALSE(std::filesystem::exists(out));
   CHECK(drawdown_with({"clinic", "--group", "healthy"}).code == 2);
   CHECK(has(drawdown_with({"clinic", "--out", out, "--group", "nobody"}).err, "flare-with-kidney"));

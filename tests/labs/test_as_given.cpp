@@ -176,7 +176,7 @@ TEST_CASE("C4 alone whose size could be either unit's is asked about, and not ju
 
 TEST_CASE("samples of one day stand in the order of their times, and pair C3 with C4 over two lines") {
   const labs::Reading read = labs::read(
-      "date,C3,C4\n2024-03-09 16:30,0.9,\n2024-03-09T08:05:00,1.2,\n2024-03-09 11:00 PM,0.8,\n2024-03-09,,0.05\n");
+      "date,C3,C4\n2024-03-09 16:30,0.8,\n2024-03-09T08:05:00,0.82,\n2024-03-09 11:00 p. m.,0.7,\n2024-03-09,,0.05\n");
   REQUIRE(read.rejected.empty());
   REQUIRE(read.rows.size() == 4);
   CHECK_FALSE(read.rows[0].minute.has_value());
@@ -187,6 +187,12 @@ TEST_CASE("samples of one day stand in the order of their times, and pair C3 wit
   const labs::Judgement of = labs::judge(read.rows, {}, {});
   CHECK(of.pattern == labs::Pattern::both);
   REQUIRE(of.pattern_of.has_value());
+  // Results of one day that lie differently say nothing of the pair, whichever stands last.
+  CHECK(judged("date,C3,C4\n2024-03-09,0.6,0.2\n2024-03-09,1.1,0.2\n").pattern == labs::Pattern::disagree);
+  CHECK(judged("date,C3,C4\n2024-03-09,1.1,0.2\n2024-03-09,0.6,0.2\n").pattern == labs::Pattern::disagree);
+  // A column of times orders them too.
+  const labs::Reading column = labs::read("date,time,C3\n2024-03-09,20:00,0.6\n2024-03-09,8:00,1.1\n");
+  CHECK(column.rows.at(1).c3->value == doctest::Approx(0.6));
   // On different days they are no pair.
   CHECK(judged("date,C3,C4\n2024-03-09,0.8,\n2024-03-10,,0.05\n").pattern == labs::Pattern::unknown);
 }

@@ -247,7 +247,7 @@ TEST_CASE("sixty wrong files and lines, each with its place and reason") {
                                  {"2024-03-09,.,0.2", Reason::bad_number},
                                  {"2024-03-09,<,0.2", Reason::bad_number},
                                  {"2024-03-09,>1.8,0.2", Reason::bad_number},
-                                 {"2024-03-09,1.1 mmol/L,0.2", Reason::bad_number},
+                                 {"2024-03-09,1.1 mmol/L,0.2", Reason::bad_unit},
                                  {"2024-03-09,1.1e300e,0.2", Reason::bad_number},
                                  {"2024-03-09,nan,0.2", Reason::bad_number},
                                  {"2024-03-09,inf,0.2", Reason::bad_number},

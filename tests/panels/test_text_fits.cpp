@@ -88,13 +88,14 @@ TEST_CASE("in Spanish no text is cut at the side or lies on another either, talk
   }
 }
 
-TEST_CASE("the three study pages fit: no text cut at the side or lying on another") {
+namespace {
+void check_study(const std::vector<stage::StudyPage>& pages) {
   for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 160}}) {
     stage::AppState state =
         command::state_for(support::source_folder() + "/scenarios/07-two-people-one-number.toml", 20);
     state.look.text_percent = size.percent;
     Screen screen(state, size.w, size.h);
-    for (const auto page : {stage::StudyPage::tracer, stage::StudyPage::levers, stage::StudyPage::truth}) {
+    for (const stage::StudyPage page : pages) {
       screen.do_action(stage::SetView{stage::View::study});
       screen.do_action(stage::SetStudyPage{page});
       screen.frame();
@@ -102,6 +103,15 @@ TEST_CASE("the three study pages fit: no text cut at the side or lying on anothe
                                std::to_string(static_cast<int>(size.w)) + " text " + std::to_string(size.percent));
     }
   }
+}
+}  // namespace
+
+TEST_CASE("tracer study and the ranking of levers fit: no text cut at the side or lying on another") {
+  check_study({stage::StudyPage::tracer, stage::StudyPage::levers});
+}
+
+TEST_CASE("the ledger of truth fits: no text cut at the side or lying on another") {
+  check_study({stage::StudyPage::truth});
 }
 
 TEST_CASE("at ordinary text size no label of the balance is shortened with an ellipsis") {

@@ -38,7 +38,7 @@ ClinicPart part(const study::ClinicAsked& what, std::uint64_t k, std::uint64_t o
   const study::People people = study::people_of_part(what.people, k, of);
   ClinicPart p;
   p.asked = what;
-  p.program = "1-" + study::fingerprint(what);
+  p.program = "1-" + study::fingerprint();
   p.part = k;
   p.parts = of;
   p.tally = run(what, people.first, people.last, threads).tally;
@@ -74,7 +74,8 @@ TEST_CASE("clinic: parts in any order and any number of threads give the bytes o
   study::ClinicAsked other = what;
   other.seed = 8;
   CHECK(study::daily_csv(part(other, 1, 1)) != study::daily_csv(whole));
-  CHECK(study::fingerprint(other) != study::fingerprint(what));
+  CHECK(study::fingerprint() == study::fingerprint());
+  CHECK(study::fingerprint().size() == 16);
 }
 
 TEST_CASE("clinic: everyone stands once in the parts, which are cut at multiples of 64") {
@@ -103,6 +104,7 @@ TEST_CASE("clinic: what is counted is what the rows of its people say") {
   REQUIRE(people.size() == 128);
   std::size_t c3_low = 0;
   std::size_t both = 0;
+  std::size_t both_lowest = 0;
   std::vector<int> c3;
   for (std::size_t i = 0; i < people.size(); ++i) {
     CHECK(people[i].number == i);
@@ -116,6 +118,7 @@ TEST_CASE("clinic: what is counted is what the rows of its people say") {
     const auto& lowest = people[i].read[static_cast<std::size_t>(Moment::lowest)];
     CHECK(lowest->c3 <= read->c3);
     CHECK(lowest->c4 <= read->c4);
+    both_lowest += people[i].both_below_range ? 1U : 0U;
     CHECK(people[i].days.size() == 121);
   }
   const study::MomentTally& last = at(tally, Moment::last);
@@ -128,8 +131,17 @@ TEST_CASE("clinic: what is counted is what the rows of its people say") {
   double mean = 0.0;
   for (const int v : c3) mean += v / 12800.0;
   CHECK(last.c3.mean() == doctest::Approx(mean));
-  CHECK(last.correlation() > 0.3);
-  CHECK(last.correlation() < 1.0);
+  CHECK(last.correlation().value() > 0.3);
+  CHECK(last.correlation().value() < 1.0);
+  // Of the lowest, both are counted where they were low in one test, and the pair has no correlation.
+  CHECK(at(tally, Moment::lowest).below_range[3] == both_lowest);
+  const std::string summary = study::summary_csv({what, "p", false, "", 1, 1, tally});
+  CHECK(summary.substr(summary.size() - 2) == ",\n");
+  // One person has no spread.
+  study::Tally one;
+  one.add(people[0]);
+  CHECK_FALSE(at(one, Moment::last).c3.sd().has_value());
+  CHECK_FALSE(at(one, Moment::last).correlation().has_value());
 }
 
 TEST_CASE("clinic: the same person alone, in a crowd and in a part") {
@@ -172,7 +184,7 @@ TEST_CASE(
   CHECK(share > 0.005);
   // People in a flare are told.
   const study::Tally ill = run(asked(128), 0, 128).tally;
-  const study::MomentTally& flare = at(ill, Moment::treatment);
+  const study::MomentTally& flare = at(ill, Moment::turn);
   CHECK(static_cast<double>(flare.below_own[0]) > 0.7 * static_cast<double>(flare.people));
 }
 

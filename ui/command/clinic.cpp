@@ -6,6 +6,7 @@
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
+#include <array>
 #include <atomic>
 #include <charconv>
 #include <cmath>
@@ -32,7 +33,7 @@ using study::ClinicPart;
 
 constexpr std::size_t most_bytes_of_part = std::size_t{64} * 1024 * 1024;
 constexpr std::uint64_t most_parts = 100'000;
-constexpr double largest_seed = 9007199254740992.0;  // whole numbers a double holds exactly
+constexpr double largest_seed = 1e15;  // a double holds whole numbers exactly, so far
 
 std::atomic<bool> stopped{false};
 static_assert(std::atomic<bool>::is_always_lock_free);
@@ -84,8 +85,7 @@ study::People part_of(const std::string& text) {
 }
 
 std::string file_of(const std::string& folder, const std::string& what, const ClinicPart& p) {
-  const bool whole = p.parts == 1;
-  const std::string part = whole ? "" : "-" + std::to_string(p.part) + "-of-" + std::to_string(p.parts);
+  const std::string part = "-" + std::to_string(p.part) + "-of-" + std::to_string(p.parts);
   return (fs::path(folder) / (what + part + ".csv")).string();
 }
 
@@ -111,44 +111,66 @@ std::string checksum_of(const std::string& path) {
   return sum.digits();
 }
 
-// The part as it stands in the folder, if it is whole and the one asked for.
+// The part as it stands in the folder: whole and the one asked for, or nothing. Throws disk::Refused if it is whole and
+// another one, which nobody may have meant to lose.
 bool is_finished(const std::string& folder, const ClinicPart& asked) {
+  const std::string path = file_of(folder, "part", asked);
+  ClinicPart there;
   try {
-    const auto text = disk::read_file_if_there(file_of(folder, "part", asked), most_bytes_of_part);
+    const auto text = disk::read_file_if_there(path, most_bytes_of_part);
     if (!text) return false;
-    const ClinicPart there = study::read_part(*text);
-    const auto same = [&] {
-      return there.program == asked.program && there.asked.group == asked.asked.group &&
-             there.asked.seed == asked.asked.seed && there.asked.people == asked.asked.people &&
-             there.asked.days == asked.asked.days && there.asked.daily == asked.asked.daily &&
-             there.each == asked.each && there.part == asked.part && there.parts == asked.parts;
-    };
-    if (!same()) return false;
-    return !there.each || there.each_sum == checksum_of(file_of(folder, "each", asked));
+    there = study::read_part(*text);
+    if (there.each && there.each_sum != checksum_of(file_of(folder, "each", there))) return false;
   } catch (const std::exception&) {
     return false;
   }
+  const bool same = there.program == asked.program && there.asked.group == asked.asked.group &&
+                    there.asked.seed == asked.asked.seed && there.asked.people == asked.asked.people &&
+                    there.asked.days == asked.asked.days && there.asked.daily == asked.asked.daily &&
+                    there.each == asked.each;
+  if (!same) throw disk::Refused(path + ": is a finished part of another clinic; name another folder, or take it away");
+  return true;
+}
+
+constexpr std::array<const char*, 3> tables{"summary", "daily", "each"};
+std::string table_of(const std::string& folder, const std::string& name) {
+  return (fs::path(folder) / (name + ".csv")).string();
+}
+// Tables that are there would stand beside others of another run, or be lost.
+void check_free(const std::string& folder, bool overwrite) {
+  for (const char* name : tables) {
+    const std::string path = table_of(folder, name);
+    disk::check_target(path);
+    std::error_code code;
+    if (!overwrite && fs::exists(path, code)) {
+      throw disk::Refused(path + ": is there already; name another folder, or say --overwrite");
+    }
+  }
+}
+// Before new ones are put in place, the summary first: it is what says that a run is whole.
+void clear_tables(const std::string& folder) {
+  for (const char* name : tables) disk::forget_file(table_of(folder, name));
 }
 
 void write_tables(const std::string& folder, const ClinicPart& whole) {
-  if (whole.asked.daily) disk::write_file((fs::path(folder) / "daily.csv").string(), study::daily_csv(whole));
-  disk::write_file((fs::path(folder) / "summary.csv").string(), study::summary_csv(whole));
+  if (whole.asked.daily) disk::write_file(table_of(folder, "daily"), study::daily_csv(whole));
+  disk::write_file(table_of(folder, "summary"), study::summary_csv(whole));
 }
 
 void say_result(const ClinicPart& whole, const std::string& folder) {
-  const auto& at = whole.tally.moments[static_cast<std::size_t>(study::Moment::treatment)];
+  const auto& at = whole.tally.moments[static_cast<std::size_t>(study::Moment::turn)];
   const auto share = [&](std::uint64_t n) {
     return at.people > 0 ? 100.0 * static_cast<double>(n) / static_cast<double>(at.people) : 0.0;
   };
   std::cout << whole.asked.group << ", seed " << whole.asked.seed << ": " << whole.tally.people << " people, "
             << whole.tally.failed << " of them not run to the end\n";
   if (at.people > 0) {
-    std::cout << "on the day treatment begins, below the laboratory's range: C3 "
-              << std::lround(share(at.below_range[0])) << " %, C4 " << std::lround(share(at.below_range[1]))
-              << " %, either " << std::lround(share(at.below_range[2])) << " %, both "
-              << std::lround(share(at.below_range[3])) << " %\n";
+    std::cout << "of " << at.people << " tested on the day the illness turns (treatment or recovery begins), below the "
+              << "laboratory's range: C3 " << std::lround(share(at.below_range[0])) << " %, C4 "
+              << std::lround(share(at.below_range[1])) << " %, either " << std::lround(share(at.below_range[2]))
+              << " %, both " << std::lround(share(at.below_range[3])) << " %\n";
   }
-  std::cout << (fs::path(folder) / "summary.csv").string() << '\n'
+  std::cout << table_of(folder, "summary") << '\n'
             << "Invented people of a teaching model; not for diagnosis or treatment decisions.\n";
 }
 
@@ -174,8 +196,11 @@ int merge(const ClinicOptions& o) {
   }
   const ClinicPart whole = study::merged(parts);
   make_folder(o.out);
+  check_free(o.out, o.overwrite);
+  std::unique_ptr<disk::GrowingFile> rows;
   if (whole.each) {
-    disk::GrowingFile each((fs::path(o.out) / "each.csv").string());
+    rows = std::make_unique<disk::GrowingFile>(table_of(o.out, "each"));
+    disk::GrowingFile& each = *rows;
     for (std::uint64_t k = 1; k <= parts.front().parts; ++k) {
       const auto at = std::find_if(parts.begin(), parts.end(), [&](const ClinicPart& p) { return p.part == k; });
       const std::string& folder = folders[static_cast<std::size_t>(at - parts.begin())];
@@ -187,8 +212,9 @@ int merge(const ClinicOptions& o) {
         head = false;
       });
     }
-    each.place();
   }
+  clear_tables(o.out);
+  if (rows) rows->place();
   write_tables(o.out, whole);
   say_result(whole, o.out);
   return done;
@@ -215,20 +241,21 @@ CLI::App* add_clinic(CLI::App& app, ClinicOptions& o) {
   clinic->add_option("--part", o.part, "Only this part of them, as 3/16; parts are added up by --merge");
   clinic->add_flag("--each", o.each, "Also a row for each person");
   clinic->add_flag("--daily", o.daily, "Also a row for each day");
-  clinic->add_option("--merge", o.merge, "Add up the parts in these folders")->check(some_name());
+  clinic->add_flag("--overwrite", o.overwrite, "Let new tables take the place of those in the folder");
+  CLI::Option* merge = clinic->add_option("--merge", o.merge, "Add up the parts in these folders")->check(some_name());
+  for (const char* other : {"--group", "--people", "--seed", "--days", "--threads", "--part", "--each", "--daily"}) {
+    merge->excludes(clinic->get_option(other));
+  }
   return clinic;
 }
 
 int run_clinic(const ClinicOptions& o) {
-  if (!o.merge.empty()) {
-    if (!o.group.empty() || !o.part.empty()) throw std::invalid_argument("--merge adds up parts; it takes --out only");
-    return merge(o);
-  }
+  if (!o.merge.empty()) return merge(o);
   if (o.group.empty()) throw CLI::RequiredError("--group (or --merge)");
   ClinicPart p;
   p.asked = {o.group, static_cast<std::uint64_t>(o.seed), static_cast<std::uint64_t>(o.people),
              static_cast<int>(o.days), o.daily};
-  p.program = std::string(DRAWDOWN_VERSION) + "-" + study::fingerprint(p.asked);
+  p.program = std::string(DRAWDOWN_VERSION) + "-" + study::fingerprint();
   p.each = o.each;
   if (!o.part.empty()) {
     const study::People of = part_of(o.part);
@@ -239,7 +266,8 @@ int run_clinic(const ClinicOptions& o) {
   const StopOnSignal guard;
   make_folder(o.out);
   const bool is_part = !o.part.empty();
-  if (is_part && p.parts > 1 && is_finished(o.out, p)) {
+  if (!is_part) check_free(o.out, o.overwrite);
+  if (is_part && is_finished(o.out, p)) {
     std::cout << file_of(o.out, "part", p) << ": finished before\n";
     return done;
   }
@@ -253,8 +281,8 @@ int run_clinic(const ClinicOptions& o) {
     sum.add(row);
   };
   if (o.each) {
-    each = std::make_unique<disk::GrowingFile>(file_of(o.out, "each", p));
-    write_row(study::each_header());
+    each = std::make_unique<disk::GrowingFile>(is_part ? file_of(o.out, "each", p) : table_of(o.out, "each"));
+    write_row(study::each_header(p.asked));
   }
   const auto take = [&](const study::ClinicPerson& person) {
     p.tally.add(person);
@@ -271,11 +299,12 @@ int run_clinic(const ClinicOptions& o) {
     std::cerr << "drawdown: stopped after " << reached - of.first << " people; nothing was written\n";
     return could_not;
   }
+  if (!is_part) clear_tables(o.out);
   if (each) {
     each->place();
     p.each_sum = sum.digits();
   }
-  if (p.parts > 1) {
+  if (is_part) {
     disk::write_file(file_of(o.out, "part", p), study::part_text(p));
     std::cout << file_of(o.out, "part", p) << '\n';
     return done;

@@ -22,6 +22,7 @@ struct ClinicOptions {
   std::vector<std::string> merge;
   bool each = false;
   bool daily = false;
+  bool overwrite = false;
 };
 CLI::App* add_clinic(CLI::App& app, ClinicOptions& options);
 int run_clinic(const ClinicOptions& options);

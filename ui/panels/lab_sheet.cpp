@@ -152,7 +152,7 @@ class Sheet {
     head(usual_x, "lab.usual");
     if (wide) head(usual_x + 4.5F * em, "lab.change");
     y += row * 0.85F;
-    // Under the heads the rows, and where there is no column for them the verdicts, scroll if they must.
+    // Under the heads the rows, each with its verdict under it where there is no column for that, scroll if they must.
     const Box list{area.x, y, area.w, area.bottom() - y};
     const float verdicts = wide ? 0.0F : row * 0.9F * 2;
     const float total = row * static_cast<float>(lines.size()) + verdicts;
@@ -174,10 +174,8 @@ class Sheet {
                         Type::small, f.palette.ink);
       }
       y += row;
-    }
-    if (!wide) {
-      for (std::size_t i = 0; i < 2; ++i) {
-        f.canvas.fitted({area.x, y, area.w, row}, lines[i].name + ": " + lines[i].verdict, Type::small, f.palette.ink);
+      if (!wide && !line.verdict.empty()) {
+        f.canvas.fitted({area.x + em, y - 0.1F * em, area.w - em, row}, line.verdict, Type::small, f.palette.ink);
         y += row * 0.9F;
       }
     }

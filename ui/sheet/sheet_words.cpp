@@ -14,6 +14,15 @@ using labs::Protein;
 std::vector<std::string> changes(const Content& c, const look::WordBook& words) {
   std::vector<std::string> lines = stage::left_out_sentences(c.reading, words);
   for (const std::string& said : stage::converted_sentences(c.reading, words)) lines.push_back(said);
+  // What was left out, one by one, while that fits a page.
+  constexpr std::size_t most_told = 10;
+  for (std::size_t i = 0; i < std::min(most_told, c.reading.slips.size()); ++i) {
+    lines.push_back(stage::slip_sentence(c.reading.slips[i], c.reading, words));
+  }
+  for (std::size_t i = 0; i < std::min(most_told, c.reading.rejected.size()); ++i) {
+    lines.push_back(stage::rejected_sentence(c.reading.rejected[i], words));
+  }
+  if (!c.reading.unit_sure) lines.push_back(words.fill("labs.unit_guessed", {stage::unit_text(c.reading.unit)}));
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? c.judged.c3 : c.judged.c4;
     if (!of.changes.empty()) {

@@ -19,6 +19,7 @@ constexpr std::size_t most_quoted = 80;
 constexpr std::size_t most_columns_named = 20;
 constexpr std::size_t most_converted_told = 100;
 constexpr std::size_t most_ranges_told = 3;
+constexpr std::size_t most_days_told = 10;
 
 using labs::Protein;
 using look::WordBook;
@@ -28,6 +29,10 @@ Which which(Protein p) {
 }
 
 std::string signed_text(double percent, int decimals = 0) {
+  // What is left of a level is never rounded to nothing.
+  while (decimals < 4 && percent > -100.0 && look::number(percent, decimals) == look::number(-100.0, decimals)) {
+    decimals += 1;
+  }
   const std::string text = look::number(percent, decimals);
   return percent > 0 ? "+" + text : text;
 }
@@ -43,16 +48,22 @@ std::string value_text(const std::optional<labs::Value>& value, Protein p, scena
   const bool grams = unit == scenario::Unit::g_per_l;
   const double shown = grams ? value->value : value->value * readout::mg_per_dl;
   std::string text = level_text(value->value, which(p), unit);
-  // A figure is not rounded away: digits are added until it is what was reported, to a part in five hundred.
+  // A figure is not rounded away: digits are added until it is what was reported.
   const auto shown_by = [](const std::string& figure) { return std::strtod(figure.c_str(), nullptr); };
   for (int decimals = grams ? 2 : 1; decimals <= (grams ? 4 : 2); ++decimals) {
-    if (std::abs(shown_by(text) - shown) <= 0.002 * shown) break;
+    if (std::abs(shown_by(text) - shown) <= 1e-6 * shown) break;
     text = look::number(shown, decimals);
   }
-  return (value->below ? "<" : "") + text;
+  return (value->or_equal ? "\u2264" : value->below ? "<" : "") + text;
 }
 
 namespace {
+// " (16:30)", where the sample has a time.
+std::string clock_text(const labs::Row& row) {
+  if (!row.minute) return {};
+  const std::string minutes = std::to_string(*row.minute % 60);
+  return " (" + std::to_string(*row.minute / 60) + (minutes.size() < 2 ? ":0" : ":") + minutes + ")";
+}
 // A figure that was worked out: two digits that tell at least.
 std::string estimate_text(double grams, Protein p, scenario::Unit unit) {
   const double shown = unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl;
@@ -62,8 +73,8 @@ std::string estimate_text(double grams, Protein p, scenario::Unit unit) {
 }
 }  // namespace
 
-const std::string& position_word(const labs::Placed& placed, const WordBook& words) {
-  switch (placed.position) {
+const std::string& where(labs::Position position, const WordBook& words) {
+  switch (position) {
     case labs::Position::below:
       return words.at("labs.position_below");
     case labs::Position::inside:
@@ -87,6 +98,9 @@ std::string plain_figure(double value) {
   if (text.back() == '.') text.pop_back();
   return text;
 }
+const char* sign_of(const labs::Slip& slip) {
+  return slip.or_equal ? "\u2264" : slip.below ? "<" : "";
+}
 std::string in_unit(double grams, scenario::Unit unit) {
   return plain_figure(unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl);
 }
@@ -102,15 +116,19 @@ Protein protein_of(const labs::Slip& slip) {
 
 }  // namespace
 
+const std::string& position_word(const labs::Placed& placed, const WordBook& words) {
+  return where(placed.position, words);
+}
+
 std::vector<std::string> converted_sentences(const labs::Reading& reading, const WordBook& words) {
   std::vector<std::string> out;
   const std::size_t told = std::min(most_converted_told, reading.converted.size());
   for (std::size_t i = 0; i < told; ++i) {
     const labs::Slip& slip = reading.converted[i];
-    const std::string less = slip.below ? "<" : "";
-    out.push_back(words.fill("labs.converted", {std::to_string(slip.line), protein_name(protein_of(slip)),
-                                                less + in_unit(slip.written, reading.unit), unit_text(reading.unit),
-                                                less + in_unit(*slip.meant, reading.unit)}));
+    out.push_back(words.fill(
+        "labs.converted",
+        {std::to_string(slip.line), protein_name(protein_of(slip)), sign_of(slip) + in_unit(slip.written, slip.unit),
+         unit_text(slip.unit), sign_of(slip) + in_unit(*slip.meant, reading.unit), unit_text(reading.unit)}));
   }
   if (told < reading.converted.size()) {
     out.push_back(words.fill("labs.converted_more", {std::to_string(reading.converted.size() - told)}));
@@ -121,7 +139,7 @@ std::vector<std::string> converted_sentences(const labs::Reading& reading, const
 std::vector<std::string> reading_sentences(const labs::Reading& reading, const WordBook& words) {
   std::vector<std::string> out;
   out.push_back(words.fill("labs.read", {std::to_string(reading.rows.size()), std::to_string(reading.rejected.size()),
-                                         std::to_string(reading.blank_lines)}));
+                                         std::to_string(reading.blank_lines), std::to_string(reading.slips.size())}));
   out.push_back(words.fill(reading.unit_sure ? "labs.unit_stated" : "labs.unit_guessed", {unit_text(reading.unit)}));
   if (reading.order_open) out.push_back(order_question(reading, words));
   if (!reading.ignored_columns.empty()) {
@@ -139,15 +157,14 @@ std::vector<std::string> reading_sentences(const labs::Reading& reading, const W
 }
 
 std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading, const WordBook& words) {
-  const std::string written = (slip.below ? "<" : "") + in_unit(slip.written, reading.unit);
   const std::string key = slip.below ? "labs.slip_limit" : slip.times > 1.0 ? "labs.slip_more" : "labs.slip_less";
-  const std::string said = words.fill(slip.from_common && !slip.below ? key + "_common" : key,
-                                      {std::to_string(slip.line), protein_name(protein_of(slip)), written,
-                                       unit_text(reading.unit), times_text(slip.times)});
+  const std::string said =
+      words.fill(slip.from_common && !slip.below ? key + "_common" : key,
+                 {std::to_string(slip.line), protein_name(protein_of(slip)),
+                  sign_of(slip) + in_unit(slip.written, slip.unit), unit_text(slip.unit), times_text(slip.times)});
   if (!slip.meant) return said + " " + words.at("labs.slip_unexplained");
   return said + " " +
-         words.fill("labs.slip_meant",
-                    {(slip.below ? "<" : "") + in_unit(*slip.meant, reading.unit), unit_text(reading.unit)});
+         words.fill("labs.slip_meant", {sign_of(slip) + in_unit(*slip.meant, reading.unit), unit_text(reading.unit)});
 }
 
 std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& words) {
@@ -164,18 +181,44 @@ std::string change_sentence(const labs::Change& change, Protein p, const std::ve
   const labs::Row& from = rows.at(change.from);
   const labs::Row& to = rows.at(change.to);
   std::string text = words.fill(
-      change.beyond   ? "labs.beyond"
-      : !change.asked ? "labs.not_asked"
-                      : "labs.within",
+      change.beyond     ? "labs.beyond"
+      : !change.asked   ? "labs.not_asked"
+      : change.at_least ? "labs.not_known"
+                        : "labs.within",
       {protein_name(p), value_text(labs::value_of(from, p), p, unit), value_text(labs::value_of(to, p), p, unit),
        change.at_least ? words.fill("labs.at_least", {signed_text(change.percent)}) : signed_text(change.percent),
        labs::iso_date(from.day), labs::iso_date(to.day), look::number(change.log_normal.down, 0),
        signed_text(change.log_normal.up)});
-  if (change.beyond != change.beyond_symmetric) {
+  if (!change.at_least && change.beyond != change.beyond_symmetric) {
     text += " " + words.fill("labs.symmetric", {look::number(change.symmetric, 0)});
   }
   return text;
 }
+
+namespace {
+// Each day with results that differ, the newest days first, with all of them.
+std::vector<std::string> twice_sentences(const labs::OfProtein& judged, Protein p, const std::vector<labs::Row>& rows,
+                                         scenario::Unit unit, const WordBook& words) {
+  std::vector<std::string> out;
+  for (std::size_t k = judged.twice.size(); k-- > 0 && out.size() < most_days_told;) {
+    const int day = rows.at(judged.twice[k].second).day;
+    bool beyond = judged.twice[k].beyond;
+    while (k > 0 && rows.at(judged.twice[k - 1].second).day == day) beyond = judged.twice[--k].beyond || beyond;
+    std::string values;
+    std::size_t first = judged.twice[k].first;
+    while (first > 0 && rows[first - 1].day == day) first -= 1;
+    for (std::size_t i = first, told = 0; i < rows.size() && rows[i].day == day && told < most_days_told; ++i) {
+      const auto& one = labs::value_of(rows[i], p);
+      if (!one) continue;
+      values += (values.empty() ? "" : ", ") + value_text(one, p, unit) + clock_text(rows[i]);
+      told += 1;
+    }
+    out.push_back(
+        words.fill(beyond ? "labs.twice_beyond" : "labs.twice", {protein_name(p), labs::iso_date(day), values}));
+  }
+  return out;
+}
+}  // namespace
 
 std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protein p, const std::vector<labs::Row>& rows,
                                            scenario::Unit unit, const WordBook& words) {
@@ -203,14 +246,15 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   }
   if (judged.trend) {
     const labs::Trend& t = *judged.trend;
-    const char* key = t.falling() ? "labs.trend_falling" : t.rising() ? "labs.trend_rising" : "labs.trend_flat";
+    const bool least = t.at_least && (t.falling() || t.rising());
+    // Of a bound the other side is open: it has no interval.
+    const std::string way = t.falling() ? "labs.trend_falling" : t.rising() ? "labs.trend_rising" : "labs.trend_flat";
+    const std::string key = least ? way + "_least" : way;
     const double shown = t.falling() ? -t.percent_a_month : t.percent_a_month;
     const double low = t.falling() ? -t.high : t.low;
     const double high = t.falling() ? -t.low : t.high;
     const std::string by = look::number(shown, 1);
-    const bool least = t.at_least && (t.falling() || t.rising());
-    out.push_back(words.fill(
-        key, {name, least ? words.fill("labs.at_least", {by}) : by, look::number(low, 1), look::number(high, 1)}));
+    out.push_back(words.fill(key, {name, by, look::number(low, 1), look::number(high, 1)}));
     if (judged.turned) {
       out.back() += " " + words.fill(t.falling() ? "labs.trend_turned_up" : "labs.trend_turned_down",
                                      {name, value(judged.turned->from),
@@ -219,12 +263,13 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   } else {
     out.push_back(words.fill(judged.trend_hidden ? "labs.trend_hidden" : "labs.trend_none", {name}));
   }
-  if (!judged.twice.empty()) {
-    const labs::Twice& newest = judged.twice.back();
-    out.push_back(
-        words.fill(newest.beyond ? "labs.twice_beyond" : "labs.twice",
-                   {name, labs::iso_date(rows.at(newest.first).day), value(newest.first), value(newest.second)}));
+  if (judged.overall) {
+    const labs::Change& c = *judged.overall;
+    out.push_back(words.fill("labs.overall", {name, value(c.from), value(c.to), signed_text(c.percent),
+                                              labs::iso_date(rows.at(c.from).day), labs::iso_date(rows.at(c.to).day),
+                                              look::number(c.log_normal.down, 0), signed_text(c.log_normal.up)}));
   }
+  for (std::string& said : twice_sentences(judged, p, rows, unit, words)) out.push_back(std::move(said));
   const bool low = judged.individuality < 0.6;
   out.push_back(words.fill(low ? "labs.individuality_low" : "labs.individuality_high",
                            {name, look::number(judged.individuality, 2)}));
@@ -244,11 +289,11 @@ std::vector<std::string> pattern_sentences(const labs::Reading& reading, const l
   const std::string key =
       "labs.pattern." + std::string(labs::pattern_names.at(static_cast<std::size_t>(judged.pattern)));
   const std::string day = judged.pattern_of ? labs::iso_date(reading.rows.at(*judged.pattern_of).day) : std::string();
-  out.push_back(words.fill(key, {day}));
+  out.push_back(words.fill(key, {day, where(judged.pattern_c3, words), where(judged.pattern_c4, words)}));
   // A newer sample of one of the two alone.
-  for (std::size_t i = reading.rows.size(); i-- > judged.pattern_of.value_or(0) + 1;) {
+  for (std::size_t i = reading.rows.size(); i-- > (judged.pattern_of ? *judged.pattern_of + 1 : 0);) {
     const labs::Row& row = reading.rows[i];
-    if (!judged.pattern_of || (!row.c3 && !row.c4)) continue;
+    if (!row.c3 && !row.c4) continue;
     const Protein p = row.c3 ? Protein::c3 : Protein::c4;
     const labs::Placed& placed = (p == Protein::c3 ? judged.c3 : judged.c4).placed.at(i);
     out.push_back(words.fill("labs.pattern.alone",

@@ -1,0 +1,142 @@
+// More of results as people really give them: collapses under limits, small steps, odd titles, ranges that cannot be
+// read. Invented data; units:
+// 1 g/L = 100 mg/dL = 1000 mg/L, by definition.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "labs/judge.hpp"
+#include "labs/read.hpp"
+#include "look/words.hpp"
+#include "stage/own_words.hpp"
+#include "support/command_line.hpp"
+#include "support/folder.hpp"
+#include "support/near.hpp"
+#include "support/stories.hpp"
+
+using namespace drawdown;
+using labs::Protein;
+using labs::Reason;
+
+namespace {
+
+std::vector<Reason> reasons(const labs::Reading& reading) {
+  std::vector<Reason> out;
+  for (const labs::Rejected& rejected : reading.rejected) out.push_back(rejected.reason);
+  return out;
+}
+std::string error_of(const std::string& text) {
+  try {
+    (void)labs::read(text);
+  } catch (const labs::ReadError& error) {
+    return error.what();
+  }
+  return "taken";
+}
+labs::Judgement judged(const std::string& text, const labs::Noise& noise = {}) {
+  return labs::judge(labs::read(text).rows, noise, {});
+}
+look::WordBook english() {
+  return look::WordBook::load(support::source_folder() + "/assets/en.toml");
+}
+std::string said_of(const std::string& text, Protein p, const labs::Noise& noise = {}) {
+  const labs::Reading reading = labs::read(text);
+  const labs::Judgement of = labs::judge(reading.rows, noise, {});
+  std::string all;
+  const look::WordBook words = english();
+  for (const std::string& s :
+       stage::protein_sentences(p == Protein::c3 ? of.c3 : of.c4, p, reading.rows, reading.unit, words)) {
+    all += s + "\n";
+  }
+  return all;
+}
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE(
+    "a collapse that hides under limits is told from the last measured value, and a bound is never within noise") {
+  const std::string hidden = "date,C3 (g/L)\n2023-01-10,1.10\n2023-04-10,<1.05\n2023-07-10,<0.20\n";
+  const labs::Judgement of = judged(hidden);
+  REQUIRE(of.c3.changes.size() == 2);
+  CHECK(of.c3.changes.back().from == 0);
+  CHECK(of.c3.changes.back().beyond);
+  CHECK(of.any_beyond);
+  const labs::Reading reading = labs::read("date,C3 (g/L)\n2023-01-10,1.10\n2023-04-10,<0.98\n");
+  const labs::Judgement open = labs::judge(reading.rows, {}, {});
+  const std::string said =
+      stage::change_sentence(open.c3.changes.at(0), Protein::c3, reading.rows, reading.unit, english());
+  CHECK(has(said, "is not known"));
+  CHECK_FALSE(has(said, "within noise"));
+}
+
+TEST_CASE("steps within noise that add up to more are told, and end the command with exit code 1") {
+  const support::Folder folder;
+  const std::string fall = "date,C3 (g/L)\n2023-01-02,1.50\n2023-01-09,1.29\n2023-01-16,1.11\n2023-01-23,0.96\n";
+  const labs::Judgement of = judged(fall);
+  for (const labs::Change& step : of.c3.changes) CHECK_FALSE(step.beyond);
+  REQUIRE(of.c3.overall.has_value());
+  const auto told = support::drawdown_with({"labs", support::file_with(folder.path + "/r.csv", fall)});
+  CHECK(told.code == 1);
+  CHECK(has(told.out, "From the first value to the last C3 went from 1.50 (2023-01-02) to 0.96 (2023-01-23)"));
+  CHECK_FALSE(judged("date,C3 (g/L)\n2023-01-02,1.50\n2023-01-09,1.40\n2023-01-16,1.45\n").c3.overall.has_value());
+}
+
+TEST_CASE("ranges, units and brackets in odd titles are read or refused, never passed over") {
+  for (const char* title : {"Range C3", "C3 normal", "C3 reference range", "Rango de C3", "C3 (limits)"}) {
+    const labs::Reading read = labs::read(std::string("date,C3 (g/L),") + title + "\n2023-01-10,0.95,1.0-1.8\n");
+    REQUIRE(read.rows.at(0).c3_range.has_value());
+    CHECK(read.rows[0].c3_range->low == doctest::Approx(1.0));
+  }
+  CHECK(labs::read("date,C3 (g/L),C3 lower limit,C3 upper limit\n2023-01-10,0.95,1.0,1.8\n").rows.at(0).c3_range);
+  CHECK(has(error_of("date,C3 (g/L),Reference range\n2023-01-10,0.95,1.0-1.8\n"), "'Reference range'"));
+  CHECK(has(error_of("date,C3 %\n2023-01-10,100\n"), "C3 %"));
+  CHECK(has(error_of("date;C3 (mg/dl; 90-180);C4 mg/dL\n2023-01-10;110;22\n"), "bracket"));
+  for (const char* title : {"C3 (units: mg/dL)", "C3 unit mg/dL", "complement 3 (mg/dL)", "C3 unidad mg/dL"}) {
+    const labs::Reading read = labs::read(std::string("date;") + title + "\n2023-01-10;110\n");
+    CHECK(read.rows.at(0).c3->value == doctest::Approx(1.1));
+    CHECK(read.unit_sure);
+  }
+  const labs::Reading units = labs::read("date,C3,C4,unit\n2023-01-10,1.10,0.22,g/L\n2023-04-10,35,4,mg/dL\n");
+  CHECK(units.rows.at(1).c3->value == doctest::Approx(0.35));
+  CHECK(units.slips.empty());
+  CHECK(reasons(labs::read("date,C4,C4 unit\n2023-01-10,85,mg/L\n")) == std::vector<Reason>{Reason::bad_unit});
+  CHECK(has(error_of("date,C3,C4\n2023-01-10,800,80\n2023-04-10,790,30\n"), "mg/L"));
+  CHECK(has(error_of("date,C3,C4\n2023-01-10,1.1,0.2\ndate,C3 (mg/dL),C4 (mg/dL)\n2023-05-10,4,0.5\n"),
+            "results:3: the columns are named again"));
+  labs::ReadOptions grams;
+  grams.unit = scenario::Unit::g_per_l;
+  CHECK_THROWS_AS((void)labs::read("date,C3 (mg/dL)\n2023-01-10,2\n", grams), labs::ReadError);
+}
+
+TEST_CASE("where a range could not be read nobody knows where the value lies") {
+  const labs::Reading read = labs::read("date,C3 (g/L),C3 range,C4 (g/L)\n2023-04-10,0.95,[1.0-1.8],0.17\n");
+  const labs::Judgement of = labs::judge(read.rows, {}, {});
+  CHECK(of.c3.placed.at(0).position == labs::Position::unknown);
+  CHECK(of.pattern == labs::Pattern::unclear);
+  CHECK(of.pattern_c4 == labs::Position::inside);
+}
+
+TEST_CASE("at most a limit stays at most: equal to the range's lower limit it is not below it") {
+  const labs::Reading at_most = labs::read("date,C3 (g/L)\n2023-01-10,\u22640.90\n");
+  CHECK(stage::value_text(at_most.rows.at(0).c3, Protein::c3, at_most.unit) == "\u22640.90");
+  CHECK(labs::judge(at_most.rows, {}, {}).c3.placed[0].position == labs::Position::unknown);
+  const labs::Reading less = labs::read("date,C3 (g/L)\n2023-01-10,<0.90\n");
+  CHECK(labs::judge(less.rows, {}, {}).c3.placed[0].position == labs::Position::below);
+}
+
+TEST_CASE("what was typed is quoted as it was typed, and a figure beside its limit is seen to differ") {
+  const labs::Reading slip = labs::read("date,C4 (mg/dL)\n2023-01-10,21\n2023-02-10,22\n2023-03-10,0.09\n");
+  CHECK(has(stage::slip_sentence(slip.slips.at(0), slip, english()), "C4 0.09 mg/dL"));
+  const labs::Reading litre = labs::read("date,C3 (mg/dL)\n2023-01-10,110\n2023-02-10,105\n2023-03-10,1120\n");
+  CHECK(litre.slips.at(0).meant.value() == doctest::Approx(1.12));  // mg/L
+  const labs::Reading close = labs::read("date,C3 (g/L)\n2023-01-10,0.899\n");
+  CHECK(stage::value_text(close.rows.at(0).c3, Protein::c3, close.unit) == "0.899");
+  // All results of a day are named.
+  CHECK(
+      has(said_of("date,C3 (g/L)\n2023-01-10 07:00,1.10\n2023-01-10 09:00,0.60\n2023-01-10 11:00,0.62\n", Protein::c3),
+          "stands on 2023-01-10: 1.10 (7:00), 0.60 (9:00), 0.62 (11:00). They differ by more than noise"));
+}
