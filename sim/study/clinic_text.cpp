@@ -146,7 +146,7 @@ std::string column_names() {
   for (const char* what : {"below range", "below own limit"}) {
     for (const std::string_view which : low_names) {
       const std::string name = std::string(which) + " " + what;
-      names += "," + name + "," + name + " %";
+      names.append(",").append(name).append(",").append(name).append(" %");
     }
   }
   for (const char* protein : {"C3", "C4"}) {
