@@ -133,7 +133,6 @@ class Sheet {
   }
 
   void draw_lines(const Box& area) {
-    const bool wide = area.w > 62 * em;
     const float row = std::clamp(area.h / 10.5F, f.canvas.line_height(Type::body) * 1.35F, 3.1F * em);
     // Columns from the left: name, value and unit, range, flag, usual, change.
     float name_w = 0.22F * area.w;
@@ -142,6 +141,11 @@ class Sheet {
     const float range_x = value_x + 4.6F * em;
     const float flag_x = range_x + 6.6F * em;
     const float usual_x = flag_x + 4.2F * em;
+    const float change_x = usual_x + (area.w > 62 * em ? 4.5F : 3.2F) * em;
+    const float room = area.right() - change_x;
+    float widest = f.canvas.width(f.words.at("lab.change"), Type::small);
+    for (const Line& line : lines) widest = std::max(widest, f.canvas.width(line.verdict, Type::small));
+    const bool wide = area.w > 62 * em || widest <= room;
     float y = area.y;
     const auto head = [&](float x, const char* key) {
       f.canvas.text({x, y}, f.words.at(key), Type::small, f.palette.quiet);
@@ -150,7 +154,7 @@ class Sheet {
     f.canvas.text({value_x, y}, f.words.at("lab.result"), Type::small, f.palette.quiet, Align::right);
     head(range_x, "lab.range");
     head(usual_x, "lab.usual");
-    if (wide) head(usual_x + 4.5F * em, "lab.change");
+    if (wide) head(change_x, "lab.change");
     y += row * 0.85F;
     // Under the heads the rows, each with its verdict under it where there is no column for that, scroll if they must.
     const Box list{area.x, y, area.w, area.bottom() - y};
@@ -170,8 +174,7 @@ class Sheet {
       if (!line.flag.empty()) f.canvas.text({flag_x, y}, line.flag, Type::strong, f.palette.mark);
       f.canvas.text({usual_x, y + 0.1F * em}, line.usual, Type::small, f.palette.quiet);
       if (wide && !line.verdict.empty()) {
-        f.canvas.fitted({usual_x + 4.5F * em, y + 0.1F * em, area.right() - usual_x - 4.5F * em, row}, line.verdict,
-                        Type::small, f.palette.ink);
+        f.canvas.fitted({change_x, y + 0.1F * em, room, row}, line.verdict, Type::small, f.palette.ink);
       }
       y += row;
       if (!wide && !line.verdict.empty()) {
