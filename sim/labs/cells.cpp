@@ -180,8 +180,13 @@ void take_less_than(std::string_view& rest, Value& value) {
 }
 
 // What a laboratory prints beside a figure to say that it is low or high: "L", "(H)", "*", an arrow. Words only where
-// blanks part them from the unit.
-std::string_view without_marks(std::string_view text) {
+// blanks part them from the unit. `mark` is set by those that say which.
+std::string_view without_marks(std::string_view text, int& mark) {
+  const auto note = [&](std::string_view sign) {
+    const std::string plain = plain_name(sign);
+    if (sign == "\u2193" || sign == "\u25BC" || (!plain.empty() && (plain[0] == 'l' || plain[0] == 'b'))) mark = -1;
+    if (sign == "\u2191" || sign == "\u25B2" || (!plain.empty() && (plain[0] == 'h' || plain[0] == 'a'))) mark = 1;
+  };
   constexpr std::array<std::string_view, 6> signs{"*", "!", "\u2193", "\u2191", "\u25BC", "\u25B2"};
   constexpr std::array<std::string_view, 14> marks{"l",    "h",   "ll",  "hh",   "low",  "high", "bajo",
                                                    "alto", "(l)", "(h)", "(ll)", "(hh)", "[l]",  "[h]"};
@@ -191,23 +196,27 @@ std::string_view without_marks(std::string_view text) {
     for (const std::string_view sign : signs) {
       if (text.size() >= sign.size() && text.substr(0, sign.size()) == sign) {
         text = trimmed(text.substr(sign.size()));
+        note(sign);
         again = true;
       } else if (text.size() > sign.size() && text.substr(text.size() - sign.size()) == sign) {
         text = trimmed(text.substr(0, text.size() - sign.size()));
+        note(sign);
         again = true;
       }
     }
     const std::size_t first = std::min(text.find(' '), text.size());
     const std::size_t blank = text.rfind(' ');
     const std::size_t last = blank == std::string_view::npos ? 0 : blank + 1;
-    for (const std::string_view mark : marks) {
-      if (same_letters(text.substr(last), mark)) {
+    for (const std::string_view mark_word : marks) {
+      if (same_letters(text.substr(last), mark_word)) {
         text = trimmed(text.substr(0, last));
+        note(mark_word);
         again = true;
         break;
       }
-      if (same_letters(text.substr(0, first), mark)) {
+      if (same_letters(text.substr(0, first), mark_word)) {
         text = trimmed(text.substr(first));
+        note(mark_word);
         again = true;
         break;
       }
@@ -244,7 +253,7 @@ NumberCell read_number(std::string_view cell) {
   const std::size_t sign = digits.find_first_not_of("+-");
   const bool split =
       sign != std::string::npos && digits.size() > sign + 1 && digits[sign] == '0' && digits[sign + 1] != '.';
-  out.unit = std::string(without_marks(rest.substr(i)));
+  out.unit = std::string(without_marks(rest.substr(i), value.mark));
   const bool digits_in_unit =
       std::any_of(out.unit.begin(), out.unit.end(), [](char c) { return c >= '0' && c <= '9'; });
   const char* begin = digits.c_str() + (digits.rfind('+', 0) == 0 ? 1 : 0);

@@ -40,6 +40,7 @@ constexpr Name names[] = {{"date", Column::date},
                           {"unidadc4", Column::c4_unit},
                           {"c4unidad", Column::c4_unit},
                           {"complement3", Column::c3},
+                          {"c3c", Column::c3},  // what the usual assays measure
                           {"complement4", Column::c4},
                           {"c3", Column::c3},
                           {"complementc3", Column::c3},
@@ -157,7 +158,7 @@ Title range_named(const std::vector<std::string>& words) {
   } else if (any_of({"high", "upper", "uln", "max", "maximum", "superior", "maximo"})) {
     title.column = c3 ? Column::c3_high : Column::c4_high;
   } else if (any_of({"range", "interval", "normal", "reference", "ref", "limits", "rango", "intervalo", "referencia",
-                     "limites"})) {
+                     "limites", "normales", "vn"})) {
     title.column = c3 ? Column::c3_range : Column::c4_range;
   }
   if (title.column == Column::none) return title;
@@ -180,8 +181,10 @@ Title title_of(std::string_view cell) {
     for (const std::string& word : words) {
       const bool of_unit = unit_follows && is_one_of(word, {"unit", "units", "unidad", "unidades"});
       if (!of_unit &&
-          !is_one_of(word, {"serum", "s", "plasma", "p", "blood", "suero", "en", "in", "sangre", "level", "nivel",
-                            "result", "resultado", "value", "valor", "factor", "concentration", "concentracion"})) {
+          !is_one_of(word, {"serum",      "s",           "plasma",    "p",      "blood",         "suero",
+                            "en",         "in",          "sangre",    "level",  "nivel",         "result",
+                            "resultado",  "value",       "valor",     "factor", "concentration", "concentracion",
+                            "complement", "complemento", "komplement"})) {
         rest += word;
       }
     }
@@ -196,12 +199,13 @@ Title title_of(std::string_view cell) {
 bool speaks_of_range(std::string_view cell) {
   const std::vector<std::string> words = words_of(cell);
   const bool range = std::any_of(words.begin(), words.end(), [](const std::string& word) {
-    return is_one_of(word, {"range", "interval", "reference", "rango", "intervalo", "referencia"});
+    return is_one_of(
+        word, {"range", "interval", "reference", "rango", "intervalo", "referencia", "normal", "normales", "vn"});
   });
   // Of another test it is none of ours.
   const bool plain = std::all_of(words.begin(), words.end(), [](const std::string& word) {
     return is_one_of(word, {"range", "interval", "reference", "rango", "intervalo", "referencia", "de", "of", "normal",
-                            "values", "valores", "laboratory", "lab", "laboratorio", "ref"});
+                            "normales", "vn", "values", "valores", "laboratory", "lab", "laboratorio", "ref"});
   });
   return range && plain;
 }

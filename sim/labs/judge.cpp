@@ -88,7 +88,10 @@ Usual usual_level(const std::vector<Row>& rows, Protein p, const Noise& noise) {
   usual.values = logs.size();
   if (logs.size() < fewest_quiet) return usual;
   const double middle = median(logs);
-  usual.hidden = highest_limit >= middle;
+  // Of an even number the lower of the two in the middle counts too.
+  std::vector<double> sorted = logs;
+  std::sort(sorted.begin(), sorted.end());
+  usual.hidden = highest_limit >= sorted[(sorted.size() - 1) / 2];
   if (usual.hidden) return usual;
   std::vector<double> off;
   off.reserve(logs.size());
@@ -160,38 +163,11 @@ std::optional<Trend> trend(const std::vector<Row>& rows, Protein p, const Noise&
   if (most_falling.rising()) return most_falling;
   if (measured.size() < 3 || measured.back().day - measured.front().day < shortest_trend) return std::nullopt;
   Trend told = line_through(measured, known, prior_weight);
+  // What the measured values alone would show, the hidden ones may deny.
+  if (told.falling() || told.rising()) return std::nullopt;
   told.low = std::min({most_falling.low, told.low, 0.0});
   told.high = std::max({most_rising.high, told.high, 0.0});
   return told;
-}
-
-Ranges ranges_of(const std::vector<Row>& rows, Protein p) {
-  Ranges ranges;
-  for (auto row = rows.rbegin(); row != rows.rend(); ++row) {
-    if (!value_of(*row, p)) continue;
-    const auto& own = p == Protein::c3 ? row->c3_range : row->c4_range;
-    if (!own) {
-      ranges.general += 1;
-      continue;
-    }
-    const auto same = std::find_if(ranges.own.begin(), ranges.own.end(), [&](const auto& one) {
-      return one.first.low == own->low && one.first.high == own->high;
-    });
-    if (same != ranges.own.end()) {
-      same->second += 1;
-    } else if (ranges.own.size() == most_ranges) {
-      ranges.more += 1;
-    } else {
-      ranges.own.emplace_back(*own, 1);
-    }
-  }
-  return ranges;
-}
-
-std::optional<scenario::Interval> Ranges::band(const scenario::Interval& common) const {
-  if (own.empty() || general > 0) return common;
-  if (own.size() == 1) return own.front().first;
-  return std::nullopt;
 }
 
 namespace {
@@ -222,11 +198,33 @@ std::optional<Change> turned(const std::vector<Row>& rows, const std::vector<Poi
   return c;
 }
 
+// Rows of days whose measured results differ by more than noise: nothing is compared with them.
+std::vector<bool> disputed_days(const std::vector<Row>& rows, Protein p, const Noise& noise) {
+  std::vector<bool> disputed(rows.size(), false);
+  for (std::size_t from = 0; from < rows.size();) {
+    std::size_t to = from;
+    double lowest = 0.0;
+    double highest = 0.0;
+    for (; to < rows.size() && rows[to].day == rows[from].day; ++to) {
+      const auto& value = value_of(rows[to], p);
+      if (!value || value->below) continue;
+      lowest = highest > 0.0 ? std::min(lowest, value->value) : value->value;
+      highest = std::max(highest, value->value);
+    }
+    const bool differ = highest > lowest && (change_between(lowest, highest, noise.of(p), noise.z()).beyond ||
+                                             change_between(highest, lowest, noise.of(p), noise.z()).beyond);
+    for (std::size_t i = from; i < to; ++i) disputed[i] = differ;
+    from = to;
+  }
+  return disputed;
+}
+
 std::optional<Change> overall(const std::vector<Row>& rows, const std::vector<Point>& points, Protein p,
                               const Noise& noise) {
+  const std::vector<bool> disputed = disputed_days(rows, p, noise);
   std::vector<std::size_t> measured;
   for (const Point& q : points) {
-    if (!q.below) measured.push_back(q.row);
+    if (!q.below && !disputed[q.row]) measured.push_back(q.row);
   }
   if (measured.size() < 3 || rows[measured.front()].day == rows[measured.back()].day) return std::nullopt;
   Change c = change_between(value_of(rows[measured.front()], p)->value, value_of(rows[measured.back()], p)->value,
@@ -244,6 +242,11 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     const auto& value = value_of(row, p);
     const bool unread = p == Protein::c3 ? row.c3_range_unread : row.c4_range_unread;
     Placed placed = value && !unread ? place(*value, own ? *own : range) : Placed{};
+    // The laboratory's own mark stands for a range it does not name; against one it names, nobody knows.
+    if (value && value->mark != 0) {
+      const Position marked = value->mark < 0 ? Position::below : Position::above;
+      placed.position = !own || placed.position == marked ? marked : Position::unknown;
+    }
     placed.own_interval = own.has_value();
     if (value) out.highest = std::max(out.highest, value->value);
     out.flares = out.flares || row.flare == true;
@@ -252,6 +255,7 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
   out.ranges = ranges_of(rows, p);
   // Beside a limit the limit stands for the value: a fall to it, or a rise from it, is then at least so large. Two of
   // them, or a value that may have gone either way, tell nothing.
+  const std::vector<bool> disputed = disputed_days(rows, p, noise);
   std::optional<std::size_t> last;      // any
   std::optional<std::size_t> measured;  // of an earlier day
   std::optional<std::size_t> today;     // measured on the day being read
@@ -277,10 +281,10 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     } else {
       if (today) measured = today;
       today.reset();
-      if (measured) compare(*measured, i);
-      if (last && last != measured && !to->below) compare(*last, i);
+      if (measured && !disputed[i]) compare(*measured, i);
+      if (last && last != measured && !to->below && !disputed[*last] && !disputed[i]) compare(*last, i);
     }
-    if (!to->below) today = i;
+    if (!to->below && !disputed[i]) today = i;
     last = i;
   }
   const std::vector<Point> points = points_of(rows, p);

@@ -39,6 +39,8 @@ struct Change {
                                     bool falls_only = false);
 
 enum class Position { unknown, below, inside, above };
+// A value that the laboratory marked low or high lies so where it names no interval; where it names one that says
+// otherwise nobody knows.
 struct Placed {
   Position position = Position::unknown;
   double share = 0.0;         // of the interval's width above its lower limit; below 0 and above 1 outside
@@ -100,6 +102,7 @@ struct Ranges {
   std::vector<std::pair<scenario::Interval, std::size_t>> own;  // each with its rows, the newest row's first
   std::size_t more = 0;                                         // rows with intervals beyond the first `most_ranges`
   std::size_t general = 0;                                      // rows with a value and no interval
+  std::size_t marked = 0;  // the same, but the laboratory marked the value low or high itself
   // What a chart draws as one band: the general one if any row was held against it, else the rows' own if it is one.
   [[nodiscard]] std::optional<scenario::Interval> band(const scenario::Interval& common) const;
 };

@@ -16,6 +16,7 @@ struct Value {
   double value = 0.0;
   bool below = false;
   bool or_equal = false;
+  int mark = 0;  // the laboratory's own: -1 low, 1 high, 0 none
 };
 
 struct Row {

@@ -140,3 +140,52 @@ TEST_CASE("what was typed is quoted as it was typed, and a figure beside its lim
       has(said_of("date,C3 (g/L)\n2023-01-10 07:00,1.10\n2023-01-10 09:00,0.60\n2023-01-10 11:00,0.62\n", Protein::c3),
           "stands on 2023-01-10: 1.10 (7:00), 0.60 (9:00), 0.62 (11:00). They differ by more than noise"));
 }
+
+TEST_CASE("the laboratory's own mark is kept: low is low where it names no range, and against one it names not known") {
+  const labs::Reading read = labs::read(
+      "date,C3 (mg/dL),C3 range\n2024-01-15,95 L,\n2024-02-15,112 L,90-180\n2024-03-15,93 (L),\n2024-04-15,190 H,\n");
+  REQUIRE(read.rejected.empty());
+  const labs::Judgement of = labs::judge(read.rows, {}, {});
+  CHECK(of.c3.placed.at(0).position == labs::Position::below);
+  CHECK(of.c3.placed.at(1).position == labs::Position::unknown);
+  CHECK(of.c3.placed.at(2).position == labs::Position::below);
+  CHECK(of.c3.placed.at(3).position == labs::Position::above);
+  CHECK(of.c3.ranges.marked == 3);
+  CHECK(of.c3.ranges.general == 0);
+}
+
+TEST_CASE("of an even number of values the middle is not told where one of its two is a limit") {
+  CHECK_FALSE(
+      judged("date,C4 (g/L)\n2024-01-01,<0.08\n2024-02-01,<0.08\n2024-03-01,0.40\n2024-04-01,0.42\n").c4.usual.level);
+  CHECK(judged("date,C4 (g/L)\n2024-01-01,<0.08\n2024-02-01,0.20\n2024-03-01,0.40\n2024-04-01,0.42\n").c4.usual.level);
+}
+
+TEST_CASE("nothing is compared with a day whose results disagree, whichever line stands last") {
+  for (const char* day : {"2024-02-01,1.11\n2024-02-01,0.84\n", "2024-02-01,0.84\n2024-02-01,1.11\n"}) {
+    const labs::Judgement of = judged(std::string("date,C3 (g/L)\n2024-01-01,1.12\n") + day + "2024-03-01,1.10\n");
+    REQUIRE(of.c3.changes.size() == 1);
+    CHECK(of.c3.changes[0].from == 0);
+    CHECK(of.c3.changes[0].to == 3);
+    CHECK_FALSE(of.c3.changes[0].beyond);
+  }
+}
+
+TEST_CASE(
+    "a newest limit that nothing can be compared with is said to be so, and a line that limits hide is no trend") {
+  CHECK(
+      has(said_of("date,C4 (g/L)\n2024-01-01,0.24\n2024-02-01,0.20\n2024-03-01,<0.20\n2024-04-01,<0.20\n", Protein::c4),
+          "The newest C4 (2024-04-01) is only known as <0.20"));
+  CHECK_FALSE(has(said_of("date,C4 (g/L)\n2024-01-01,0.24\n2024-02-01,0.20\n", Protein::c4), "newest"));
+  const std::string hidden =
+      said_of("date,C3 (g/L)\n2024-01-01,1.00\n2024-02-01,0.80\n2024-03-01,<0.75\n2024-04-01,0.50\n2024-05-01,0.40\n",
+              Protein::c3);
+  CHECK_FALSE(has(hidden, "no clear trend"));
+}
+
+TEST_CASE("ranges in other words, and C3c, are read") {
+  for (const char* title : {"Valores normales C3", "VN C3", "Normal values C3"}) {
+    CHECK(labs::read(std::string("date,C3 (g/L),") + title + "\n2023-01-10,0.95,1.0-1.8\n").rows.at(0).c3_range);
+  }
+  CHECK(has(error_of("date,C3 (g/L),Normal\n2023-01-10,0.95,1.0-1.8\n"), "'Normal'"));
+  CHECK(labs::read("date,C3c (g/L),C4 complement\n2023-01-10,0.95,0.2\n").rows.at(0).c3.has_value());
+}

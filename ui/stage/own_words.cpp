@@ -50,7 +50,7 @@ std::string value_text(const std::optional<labs::Value>& value, Protein p, scena
   std::string text = level_text(value->value, which(p), unit);
   // A figure is not rounded away: digits are added until it is what was reported.
   const auto shown_by = [](const std::string& figure) { return std::strtod(figure.c_str(), nullptr); };
-  for (int decimals = grams ? 2 : 1; decimals <= (grams ? 4 : 2); ++decimals) {
+  for (int decimals = grams ? 2 : 1; decimals <= (grams ? 6 : 4); ++decimals) {
     if (std::abs(shown_by(text) - shown) <= 1e-6 * shown) break;
     text = look::number(shown, decimals);
   }
@@ -138,7 +138,7 @@ std::vector<std::string> converted_sentences(const labs::Reading& reading, const
 
 std::vector<std::string> reading_sentences(const labs::Reading& reading, const WordBook& words) {
   std::vector<std::string> out;
-  out.push_back(words.fill("labs.read", {std::to_string(reading.rows.size()), std::to_string(reading.rejected.size()),
+  out.push_back(words.fill("labs.read", {std::to_string(reading.rows.size()), std::to_string(reading.unread()),
                                          std::to_string(reading.blank_lines), std::to_string(reading.slips.size())}));
   out.push_back(words.fill(reading.unit_sure ? "labs.unit_stated" : "labs.unit_guessed", {unit_text(reading.unit)}));
   if (reading.order_open) out.push_back(order_question(reading, words));
@@ -269,6 +269,16 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
                                               labs::iso_date(rows.at(c.from).day), labs::iso_date(rows.at(c.to).day),
                                               look::number(c.log_normal.down, 0), signed_text(c.log_normal.up)}));
   }
+  // A newest value that nothing was compared with.
+  for (std::size_t i = rows.size(); i-- > 0;) {
+    const auto& newest = labs::value_of(rows[i], p);
+    if (!newest) continue;
+    const bool told = !judged.changes.empty() && judged.changes.back().to == i;
+    if (newest->below && !told && judged.changes.size() + i > 0) {
+      out.push_back(words.fill("labs.newest_limit", {name, value(i), labs::iso_date(rows[i].day)}));
+    }
+    break;
+  }
   for (std::string& said : twice_sentences(judged, p, rows, unit, words)) out.push_back(std::move(said));
   const bool low = judged.individuality < 0.6;
   out.push_back(words.fill(low ? "labs.individuality_low" : "labs.individuality_high",
@@ -322,8 +332,11 @@ std::vector<std::string> range_sentences(const labs::Ranges& ranges, const scena
     }
   }
   if (untold > 0) out.push_back(words.fill("sheet.range_more", {protein_name(p), std::to_string(untold)}));
+  if (ranges.marked > 0) {
+    out.push_back(words.fill("sheet.range_marked", {protein_name(p), std::to_string(ranges.marked)}));
+  }
   const scenario::Interval& common = p == Protein::c3 ? general.c3 : general.c4;
-  if (ranges.own.empty()) {
+  if (ranges.own.empty() && ranges.marked == 0) {
     say("sheet.range_general", common, ranges.general);
   } else if (ranges.general > 0) {
     say("sheet.range_rest", common, ranges.general);
