@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -115,9 +116,17 @@ std::vector<std::string> words_of(std::string_view cell) {
   return words;
 }
 
-bool is_one_of(const std::string& word, std::initializer_list<std::string_view> list) {
-  return std::find(list.begin(), list.end(), word) != list.end();
+template <std::size_t N>
+bool is_one_of(const std::string& word, const std::string_view (&list)[N]) {
+  return std::find(std::begin(list), std::end(list), word) != std::end(list);
 }
+template <std::size_t N>
+bool any_of(const std::vector<std::string>& words, const std::string_view (&list)[N]) {
+  return std::any_of(words.begin(), words.end(), [&](const std::string& word) { return is_one_of(word, list); });
+}
+constexpr std::string_view of_range[]{"range", "interval",  "reference",  "ref",     "limits",   "normal",
+                                      "rango", "intervalo", "referencia", "limites", "normales", "vn"};
+constexpr std::string_view of_unit[]{"unit", "units", "unidad", "unidades"};
 
 Title named(std::string plain) {
   Title title;
@@ -141,24 +150,16 @@ Title named(std::string plain) {
   return title;
 }
 
-}  // namespace
-
-namespace {
-
 // A range said in words of its own: "Range C3", "C3 reference values", "Rango de C3", "C3 (upper limit)".
 Title range_named(const std::vector<std::string>& words) {
-  const auto any_of = [&](std::initializer_list<std::string_view> list) {
-    return std::any_of(words.begin(), words.end(), [&](const std::string& word) { return is_one_of(word, list); });
-  };
   Title title;
-  const bool c3 = any_of({"c3"});
-  if (c3 == any_of({"c4"})) return title;
-  if (any_of({"low", "lower", "lln", "min", "minimum", "inferior", "minimo"})) {
+  const bool c3 = any_of(words, {"c3"});
+  if (c3 == any_of(words, {"c4"})) return title;
+  if (any_of(words, {"low", "lower", "lln", "min", "minimum", "inferior", "minimo"})) {
     title.column = c3 ? Column::c3_low : Column::c4_low;
-  } else if (any_of({"high", "upper", "uln", "max", "maximum", "superior", "maximo"})) {
+  } else if (any_of(words, {"high", "upper", "uln", "max", "maximum", "superior", "maximo"})) {
     title.column = c3 ? Column::c3_high : Column::c4_high;
-  } else if (any_of({"range", "interval", "normal", "reference", "ref", "limits", "rango", "intervalo", "referencia",
-                     "limites", "normales", "vn"})) {
+  } else if (any_of(words, of_range)) {
     title.column = c3 ? Column::c3_range : Column::c4_range;
   }
   if (title.column == Column::none) return title;
@@ -179,8 +180,7 @@ Title title_of(std::string_view cell) {
     const bool unit_follows = words.size() > 1 && unit_named(words[words.size() - 2] + words.back()).has_value();
     std::string rest;
     for (const std::string& word : words) {
-      const bool of_unit = unit_follows && is_one_of(word, {"unit", "units", "unidad", "unidades"});
-      if (!of_unit &&
+      if (!(unit_follows && is_one_of(word, of_unit)) &&
           !is_one_of(word, {"serum",      "s",           "plasma",    "p",      "blood",         "suero",
                             "en",         "in",          "sangre",    "level",  "nivel",         "result",
                             "resultado",  "value",       "valor",     "factor", "concentration", "concentracion",
@@ -198,16 +198,12 @@ Title title_of(std::string_view cell) {
 
 bool speaks_of_range(std::string_view cell) {
   const std::vector<std::string> words = words_of(cell);
-  const bool range = std::any_of(words.begin(), words.end(), [](const std::string& word) {
-    return is_one_of(
-        word, {"range", "interval", "reference", "rango", "intervalo", "referencia", "normal", "normales", "vn"});
-  });
   // Of another test it is none of ours.
   const bool plain = std::all_of(words.begin(), words.end(), [](const std::string& word) {
-    return is_one_of(word, {"range", "interval", "reference", "rango", "intervalo", "referencia", "de", "of", "normal",
-                            "normales", "vn", "values", "valores", "laboratory", "lab", "laboratorio", "ref"});
+    return is_one_of(word, of_range) ||
+           is_one_of(word, {"de", "of", "values", "valores", "laboratory", "lab", "laboratorio"});
   });
-  return range && plain;
+  return any_of(words, of_range) && plain;
 }
 
 std::optional<Column> looks_like(std::string_view cell) {
@@ -215,8 +211,8 @@ std::optional<Column> looks_like(std::string_view cell) {
   for (const std::string& word : words_of(cell)) {
     if (word == "c3") found = Column::c3;
     if (word == "c4") found = Column::c4;
-    if (is_one_of(word, {"comment", "comments", "note", "notes", "flag", "method", "unit", "units", "comentario",
-                         "nota", "notas", "metodo", "unidad", "unidades"})) {
+    if (is_one_of(word, of_unit) || is_one_of(word, {"comment", "comments", "note", "notes", "flag", "method",
+                                                     "comentario", "nota", "notas", "metodo"})) {
       return std::nullopt;
     }
   }

@@ -18,7 +18,7 @@ namespace {
 using scenario::Unit;
 
 // What is known of each of the pair beforehand, g/L; all assumed.
-struct OfProtein {
+struct Facts {
   const char* name;
   bool c4;
   Column column;
@@ -39,38 +39,38 @@ struct OfProtein {
            range_of.high <= upper.high;
   }
 };
-constexpr std::array<OfProtein, 2> proteins{OfProtein{"C3",
-                                                      false,
-                                                      Column::c3,
-                                                      6.0,
-                                                      1.2,
-                                                      4.0,
-                                                      0.01,
-                                                      {0.2, 2.0},
-                                                      {0.6, 5.0},
-                                                      Reason::impossible_c3,
-                                                      &Row::c3,
-                                                      &Row::c3_range,
-                                                      &Draft::c3_unit,
-                                                      &Draft::c3_range,
-                                                      &Draft::c3_text,
-                                                      &Row::c3_range_unread},
-                                            OfProtein{"C4",
-                                                      true,
-                                                      Column::c4,
-                                                      2.0,
-                                                      0.25,
-                                                      0.9,
-                                                      0.002,
-                                                      {0.01, 0.5},
-                                                      {0.08, 1.5},
-                                                      Reason::impossible_c4,
-                                                      &Row::c4,
-                                                      &Row::c4_range,
-                                                      &Draft::c4_unit,
-                                                      &Draft::c4_range,
-                                                      &Draft::c4_text,
-                                                      &Row::c4_range_unread}};
+constexpr std::array<Facts, 2> proteins{Facts{"C3",
+                                              false,
+                                              Column::c3,
+                                              6.0,
+                                              1.2,
+                                              4.0,
+                                              0.01,
+                                              {0.2, 2.0},
+                                              {0.6, 5.0},
+                                              Reason::impossible_c3,
+                                              &Row::c3,
+                                              &Row::c3_range,
+                                              &Draft::c3_unit,
+                                              &Draft::c3_range,
+                                              &Draft::c3_text,
+                                              &Row::c3_range_unread},
+                                        Facts{"C4",
+                                              true,
+                                              Column::c4,
+                                              2.0,
+                                              0.25,
+                                              0.9,
+                                              0.002,
+                                              {0.01, 0.5},
+                                              {0.08, 1.5},
+                                              Reason::impossible_c4,
+                                              &Row::c4,
+                                              &Row::c4_range,
+                                              &Draft::c4_unit,
+                                              &Draft::c4_range,
+                                              &Draft::c4_text,
+                                              &Row::c4_range_unread}};
 // Of C4 alone, sizes that either unit could have given: 0.5 to 3 of the one or the other.
 constexpr scenario::Interval either_unit{0.5, 3.0};
 // A median C3 from here on cannot be g/L.
@@ -193,7 +193,7 @@ class Settler {
   }
 
   // Takes values whose unit may have slipped out of their rows, or reads them as the person answered.
-  void settle_slips(const OfProtein& of) {
+  void settle_slips(const Facts& of) {
     std::vector<Draft*> with;
     std::vector<double> values;
     for (Draft& d : drafts_) {
@@ -211,7 +211,7 @@ class Settler {
       if (suspected) answer_slip(*d, of, found);
     }
   }
-  void answer_slip(Draft& d, const OfProtein& of, const SlipsFound& found) {
+  void answer_slip(Draft& d, const Facts& of, const SlipsFound& found) {
     if (options_.slips == SlipAnswer::keep) return;
     std::optional<Value>& value = d.row.*of.value;
     const Slip slip{d.row.line,
@@ -238,7 +238,7 @@ class Settler {
 
   // The range in g/L: each limit in its own unit, else in that of the line's value - and if that one slipped, and the
   // range can be none as it stands, with it.
-  void settle_range(Draft& d, const OfProtein& of) {
+  void settle_range(Draft& d, const Facts& of) {
     const DraftRange& given = d.*of.draft_range;
     if (!given.low && !given.high) return;
     const auto refuse_range = [&](Reason reason, const std::string& written) {
@@ -266,7 +266,7 @@ class Settler {
   }
 
   void finish() {
-    for (const OfProtein& of : proteins) {
+    for (const Facts& of : proteins) {
       const Unit titled = options_.unit ? *options_.unit : titled_unit(of.column).value_or(out_.unit);
       for (Draft& d : drafts_) {
         std::optional<Unit>& unit = d.*of.unit;
@@ -302,7 +302,12 @@ class Settler {
                             r.flare ? (*r.flare ? 1.0 : 0.0) : -1.0};
     for (const auto* v : {&r.c3, &r.c4, &r.c1q, &r.ch50, &r.anti_dsdna, &r.crp, &r.urine_protein, &r.haemoglobin}) {
       all.push_back(*v ? (*v)->value : -1.0);
-      all.push_back(*v && (*v)->below ? 1.0 : 0.0);
+      for (const bool said : {*v && (*v)->below, *v && (*v)->or_equal}) all.push_back(said ? 1.0 : 0.0);
+      all.push_back(*v ? (*v)->mark : 0);
+    }
+    for (const auto* range : {&r.c3_range, &r.c4_range}) {
+      all.push_back(*range ? (*range)->low : -1.0);
+      all.push_back(*range ? (*range)->high : -1.0);
     }
     return all;
   }

@@ -219,9 +219,9 @@ std::vector<bool> disputed_days(const std::vector<Row>& rows, Protein p, const N
   return disputed;
 }
 
-std::optional<Change> overall(const std::vector<Row>& rows, const std::vector<Point>& points, Protein p,
-                              const Noise& noise) {
-  const std::vector<bool> disputed = disputed_days(rows, p, noise);
+// From the first measured value to the last of days that are not disputed.
+std::optional<Change> overall(const std::vector<Row>& rows, const std::vector<Point>& points,
+                              const std::vector<bool>& disputed, Protein p, const Noise& noise) {
   std::vector<std::size_t> measured;
   for (const Point& q : points) {
     if (!q.below && !disputed[q.row]) measured.push_back(q.row);
@@ -275,8 +275,7 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
       const Value& other = *value_of(rows[*last], p);
       if (other.value != to->value || other.below != to->below) {
         const Change between = change_between(other.value, to->value, noise.of(p), noise.z());
-        const bool tells = other.below == to->below ? !other.below : tells_change(other, *to, between);
-        out.twice.push_back({*last, i, tells && between.beyond});
+        out.twice.push_back({*last, i, disputed[i] || (tells_change(other, *to, between) && between.beyond)});
       }
     } else {
       if (today) measured = today;
@@ -287,6 +286,7 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     if (!to->below && !disputed[i]) today = i;
     last = i;
   }
+  out.newest = last;
   const std::vector<Point> points = points_of(rows, p);
   out.usual = usual_level(rows, p, noise);
   // A last value below detection lies at least so far under the usual level; over it, its limit tells nothing.
@@ -308,7 +308,7 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     out.latest_from_usual = c;
   }
   out.trend = trend(rows, p, noise);
-  out.overall = overall(rows, points, p, noise);
+  out.overall = overall(rows, points, disputed, p, noise);
   out.turned = turned(rows, points, out.trend, p, noise);
   out.trend_hidden = !out.trend && points.size() >= 3 && points.back().day - points.front().day >= shortest_trend;
   const study::Variation& cv = noise.of(p);

@@ -71,9 +71,9 @@ inline constexpr std::size_t fewest_quiet = 3;
 //
 // Values below detection: each may be anything from a tenth of its limit to the limit. Of all such lines the one that
 // rises most and the one that falls most are drawn. A fall is told only if the first still falls, and then that line,
-// as "at least"; a rise only if the second still rises. Otherwise there is no clear trend, and its figure is that of
-// the measured values alone (fewer than three: no trend). So limits that change make no trend, and a limit above all
-// values makes no figure.
+// as "at least"; a rise only if the second still rises. Otherwise the figure is that of the measured values alone, if
+// they show no trend either; fewer than three of them, or a trend that the hidden values may deny: no trend is told. So
+// limits that change make no trend, and a limit above all values makes no figure.
 struct Trend {
   std::size_t values = 0;
   bool at_least = false;
@@ -94,7 +94,7 @@ inline constexpr std::array<std::string_view, 7> pattern_names{"unknown", "neith
 
 struct Twice {
   std::size_t first = 0, second = 0;  // rows
-  bool beyond = false;                // they differ by more than noise, either way
+  bool beyond = false;                // the day's results differ by more than noise, either way
 };
 
 // What a protein's values were held against: the rows' own intervals, and the general one for rows that name none.
@@ -114,6 +114,7 @@ struct OfProtein {
   Ranges ranges;
   // Each value against the measured one of an earlier day before it; a measured one also against a limit between.
   std::vector<Change> changes;
+  std::optional<std::size_t> newest;        // row of the last value
   std::vector<Twice> twice;                 // two values on one day that differ: told, and no change
   std::optional<Change> latest_from_usual;  // the last value against the usual level, where that is known to be quiet
   Usual usual;

@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <stdexcept>
 
+#include "network/elementary.hpp"
 #include "network/network.hpp"
 #include "scenario/scenario.hpp"
 #include "study/change_value.hpp"
@@ -109,9 +110,13 @@ ClinicPerson read_person(const Person& who, std::uint64_t number, const ClinicAs
 
 }  // namespace
 
+bool operator==(const ClinicAsked& a, const ClinicAsked& b) {
+  return a.group == b.group && a.seed == b.seed && a.people == b.people && a.days == b.days && a.daily == b.daily;
+}
+
 double own_limit(double usual, Test test) {
   const Variation& cv = test == Test::c3 ? c3_variation : c4_variation;
-  return usual * std::exp(-1.959964 * log_sd(cv));
+  return usual * elementary::exp(-1.959964 * log_sd(cv));
 }
 
 void Histogram::add(int hundredths, std::uint64_t times) {

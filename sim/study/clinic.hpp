@@ -25,6 +25,7 @@ struct ClinicAsked {
   int days = 365;            // 30 to `longest_days`
   bool daily = false;        // count every day too
 };
+[[nodiscard]] bool operator==(const ClinicAsked& a, const ClinicAsked& b);
 inline constexpr std::uint64_t most_people = 100'000'000;
 inline constexpr int fewest_days = 30;
 

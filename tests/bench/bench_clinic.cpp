@@ -30,18 +30,10 @@ const std::vector<study::CohortPerson>& sampled(bool own_days) {
   return own_days ? own_day : same_day;
 }
 
-study::CohortReads daily() {
-  study::CohortReads reads;
-  for (int day = 0; day <= 365; ++day) reads.days.push_back(day);
-  const auto& known = body::standard_model()->known();
-  reads.levels = {known.c3, known.c4};
-  return reads;
-}
-
 // One after the other, as every story is run.
 void alone(benchmark::State& state, bool own_days) {
   const auto body = support::standard_body();
-  const auto reads = daily();
+  const auto reads = support::daily_reads();
   std::size_t steps = 0;
   for (auto _ : state) {
     double sum = 0.0;
@@ -63,7 +55,7 @@ void in_lanes(benchmark::State& state, bool own_days, solve::Instructions instru
   options.instructions = instructions;
   const study::Cohort cohort(
       support::standard_body(), [own_days](std::size_t k) { return sampled(own_days)[k]; }, people, options);
-  const auto reads = daily();
+  const auto reads = support::daily_reads();
   std::size_t refused = 0;
   std::size_t steps = 0;
   for (auto _ : state) {

@@ -97,6 +97,11 @@ TEST_CASE("labs: what could not be read never ends in comfort: exit 1, said befo
     REQUIRE_MESSAGE(pattern != std::string::npos, a.out);
     CHECK(unread < pattern);
   }
+  // Nor what waits for an answer.
+  const Answer asked = drawdown_with({"labs", file_with("drawdown-asked.csv", good + "2024-03-01,11.0,0.2\n")});
+  CHECK(asked.code == 1);
+  CHECK(asked.out.find("Values left out until you answer about their unit: 1") <
+        asked.out.find("2024-02-01: neither C3 nor C4 is below the range"));
   // The newest sample of C4 alone is told beside the older pair.
   const Answer alone = drawdown_with({"labs", file_with("drawdown-alone.csv", good + "2024-03-01,,\u22640.02\n")});
   CHECK(has(alone.out, "2024-03-01: only C4 was read, \u22640.02 (below range)"));

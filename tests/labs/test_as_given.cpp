@@ -5,18 +5,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "labs/judge.hpp"
-#include "labs/read.hpp"
-#include "look/words.hpp"
-#include "stage/own_words.hpp"
+#include "labs/told.hpp"
 #include "support/command_line.hpp"
 #include "support/folder.hpp"
 #include "support/near.hpp"
-#include "support/stories.hpp"
 
 using namespace drawdown;
-using labs::Protein;
-using labs::Reason;
+using namespace drawdown::tests;
 
 namespace {
 
@@ -24,39 +19,6 @@ labs::Reading converted(const std::string& text) {
   labs::ReadOptions options;
   options.slips = labs::SlipAnswer::convert;
   return labs::read(text, options);
-}
-std::vector<Reason> reasons(const labs::Reading& reading) {
-  std::vector<Reason> out;
-  for (const labs::Rejected& rejected : reading.rejected) out.push_back(rejected.reason);
-  return out;
-}
-std::string error_of(const std::string& text) {
-  try {
-    (void)labs::read(text);
-  } catch (const labs::ReadError& error) {
-    return error.what();
-  }
-  return "taken";
-}
-labs::Judgement judged(const std::string& text, const labs::Noise& noise = {}) {
-  return labs::judge(labs::read(text).rows, noise, {});
-}
-look::WordBook english() {
-  return look::WordBook::load(support::source_folder() + "/assets/en.toml");
-}
-std::string said_of(const std::string& text, Protein p, const labs::Noise& noise = {}) {
-  const labs::Reading reading = labs::read(text);
-  const labs::Judgement of = labs::judge(reading.rows, noise, {});
-  std::string all;
-  const look::WordBook words = english();
-  for (const std::string& s :
-       stage::protein_sentences(p == Protein::c3 ? of.c3 : of.c4, p, reading.rows, reading.unit, words)) {
-    all += s + "\n";
-  }
-  return all;
-}
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 }  // namespace

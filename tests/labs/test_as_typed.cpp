@@ -6,56 +6,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "labs/judge.hpp"
-#include "labs/read.hpp"
-#include "look/words.hpp"
-#include "stage/own_words.hpp"
+#include "labs/told.hpp"
 #include "support/command_line.hpp"
 #include "support/folder.hpp"
 #include "support/near.hpp"
-#include "support/stories.hpp"
 
 using namespace drawdown;
-using labs::Protein;
-using labs::Reason;
-
-namespace {
-
-std::vector<Reason> reasons(const labs::Reading& reading) {
-  std::vector<Reason> out;
-  for (const labs::Rejected& rejected : reading.rejected) out.push_back(rejected.reason);
-  return out;
-}
-std::string error_of(const std::string& text) {
-  try {
-    (void)labs::read(text);
-  } catch (const labs::ReadError& error) {
-    return error.what();
-  }
-  return "taken";
-}
-labs::Judgement judged(const std::string& text, const labs::Noise& noise = {}) {
-  return labs::judge(labs::read(text).rows, noise, {});
-}
-look::WordBook english() {
-  return look::WordBook::load(support::source_folder() + "/assets/en.toml");
-}
-std::string said_of(const std::string& text, Protein p, const labs::Noise& noise = {}) {
-  const labs::Reading reading = labs::read(text);
-  const labs::Judgement of = labs::judge(reading.rows, noise, {});
-  std::string all;
-  const look::WordBook words = english();
-  for (const std::string& s :
-       stage::protein_sentences(p == Protein::c3 ? of.c3 : of.c4, p, reading.rows, reading.unit, words)) {
-    all += s + "\n";
-  }
-  return all;
-}
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
-}  // namespace
+using namespace drawdown::tests;
 
 TEST_CASE(
     "a collapse that hides under limits is told from the last measured value, and a bound is never within noise") {
@@ -188,4 +145,29 @@ TEST_CASE("ranges in other words, and C3c, are read") {
   }
   CHECK(has(error_of("date,C3 (g/L),Normal\n2023-01-10,0.95,1.0-1.8\n"), "'Normal'"));
   CHECK(labs::read("date,C3c (g/L),C4 complement\n2023-01-10,0.95,0.2\n").rows.at(0).c3.has_value());
+}
+
+TEST_CASE("a day of which only the outer results differ by more than noise is told so too") {
+  const labs::Judgement of = judged("date,C3 (g/L)\n2024-02-01,1.00\n2024-02-01,0.90\n2024-02-01,0.81\n");
+  REQUIRE(of.c3.twice.size() == 2);
+  CHECK(of.c3.twice[0].beyond);
+  CHECK(of.any_beyond);
+  CHECK_FALSE(judged("date,C3 (g/L)\n2024-02-01,1.00\n2024-02-01,0.95\n2024-02-01,0.90\n").any_beyond);
+}
+
+TEST_CASE("a last limit near the usual level is not told as within noise") {
+  std::string text = "date,C4 (g/L),flare\n";
+  for (int i = 1; i <= 5; ++i) text += "2024-0" + std::to_string(i) + "-01,0.20,no\n";
+  CHECK(has(said_of(text + "2024-06-01,<0.19,yes\n", Protein::c4), "is not known: a limit hides how far"));
+  CHECK(has(said_of(text + "2024-06-01,0.19,yes\n", Protein::c4), "within noise"));
+}
+
+TEST_CASE("lines that differ in a mark, in less than and at most, or in their range are not the same sample") {
+  const auto rows = [](const std::string& first, const std::string& second) {
+    return labs::read("date,C3 (g/L),C3 range\n2024-01-01," + first + "\n2024-01-01," + second + "\n").rows.size();
+  };
+  CHECK(rows("0.95,", "0.95,") == 1);
+  CHECK(rows("0.95 L,", "0.95,") == 2);
+  CHECK(rows("<0.95,", "\u22640.95,") == 2);
+  CHECK(rows("0.95,0.9-1.8", "0.95,1.0-1.8") == 2);
 }

@@ -107,7 +107,10 @@ TEST_CASE("good values are never asked about because bad ones are many: converti
     values.insert(first ? values.begin() : values.end(), bad.begin(), bad.end());
     const labs::Reading asked = labs::read(table(values));
     CHECK(asked.slips.size() == 6);
-    for (const labs::Slip& slip : asked.slips) CHECK(slip.times == support::near(100, 0.2));
+    for (const labs::Slip& slip : asked.slips) {
+      CHECK(slip.times == support::near(100, 0.2));
+      CHECK(slip.written / slip.meant.value() == doctest::Approx(100));
+    }
     labs::ReadOptions convert;
     convert.slips = labs::SlipAnswer::convert;
     const labs::Reading converted = labs::read(table(values), convert);

@@ -323,8 +323,8 @@ TEST_CASE(
     }
     return false;
   };
-  CHECK(seen("CH50"));
-  CHECK(seen(" since day 67: "));  // under its row, without scrolling
+  CHECK(seen("C1q"));
+  CHECK(seen(" since day 67: "));  // beside its row, without scrolling
   CHECK_FALSE(seen("Urine protein"));
   for (int i = 0; i < 60 && screen.focused() != "lab.list"; ++i) screen.key(ImGuiKey_Tab);
   REQUIRE(screen.focused() == "lab.list");

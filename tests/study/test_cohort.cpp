@@ -25,17 +25,9 @@ study::Cohort cohort_of(std::size_t size, const study::CohortOptions& options = 
   return {support::standard_body(), people, size, options};
 }
 
-study::CohortReads daily() {
-  study::CohortReads reads;
-  for (int day = 0; day <= 365; ++day) reads.days.push_back(day);
-  const auto& known = body::standard_model()->known();
-  reads.levels = {known.c3, known.c4};
-  return reads;
-}
-
 // Everyone from `first` to before `last`, in the order handed over.
 Courses all_of(const study::Cohort& cohort, std::size_t first, std::size_t last, std::size_t threads = 1,
-               const study::CohortReads& reads = daily()) {
+               const study::CohortReads& reads = support::daily_reads()) {
   Courses all;
   const std::size_t reached = cohort.run(
       first, last, reads,
@@ -84,7 +76,7 @@ double off_from_alone(const scenario::Scenario& story, const std::vector<double>
 }  // namespace
 
 TEST_CASE("everyone of a cohort is in lanes and within 1e-4 of their course's largest of simulate()") {
-  const study::CohortReads reads = daily();
+  const study::CohortReads reads = support::daily_reads();
   const Courses all = all_of(cohort_of(90), 0, 90);
   double worst = 0.0;
   for (std::size_t k = 0; k < all.size(); ++k) {
@@ -99,7 +91,7 @@ TEST_CASE("everyone of a cohort is in lanes and within 1e-4 of their course's la
 }
 
 TEST_CASE("readouts as the laboratory reads them are within 1e-4 of their course's largest of simulate()") {
-  study::CohortReads reads = daily();
+  study::CohortReads reads = support::daily_reads();
   const body::Model& model = *body::standard_model();
   reads.samples = {model.readout("CH50"), model.readout("C3"), model.readout("C4d"), model.readout("CRP-like")};
   const auto people = [](std::size_t number) {
@@ -162,7 +154,7 @@ TEST_CASE("people of equal keys stand in the order of their numbers") {
 }
 
 TEST_CASE("a person opened alone is the person of the cohort, to the last bit of every day") {
-  study::CohortReads reads = daily();
+  study::CohortReads reads = support::daily_reads();
   reads.samples = {body::standard_model()->readout("CH50")};
   const study::Cohort cohort = cohort_of(90);
   const Courses all = all_of(cohort, 0, 90, 2, reads);
@@ -216,7 +208,7 @@ TEST_CASE("a group the lanes refuse is run one by one, and whoever cannot be run
       continue;
     }
     beside += 1;
-    CHECK(off_from_alone(own_day(k).story, all[k].read, daily()) == 0.0);
+    CHECK(off_from_alone(own_day(k).story, all[k].read, support::daily_reads()) == 0.0);
     CHECK(cohort.open(k)->c3(100.0) == all[k].read[200]);
   }
   CHECK(beside == 7);

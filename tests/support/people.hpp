@@ -20,4 +20,13 @@ inline study::CohortPerson sampled_person(std::size_t number, bool days_of_their
   return {study::story_of(person), {day, pace}};
 }
 
+// C3 and C4 in the blood on every day of that year.
+inline study::CohortReads daily_reads() {
+  study::CohortReads reads;
+  for (int day = 0; day <= 365; ++day) reads.days.push_back(day);
+  const auto& known = body::standard_model()->known();
+  reads.levels = {known.c3, known.c4};
+  return reads;
+}
+
 }  // namespace drawdown::support

@@ -124,10 +124,7 @@ bool is_finished(const std::string& folder, const ClinicPart& asked) {
   } catch (const std::exception&) {
     return false;
   }
-  const bool same = there.program == asked.program && there.asked.group == asked.asked.group &&
-                    there.asked.seed == asked.asked.seed && there.asked.people == asked.asked.people &&
-                    there.asked.days == asked.asked.days && there.asked.daily == asked.asked.daily &&
-                    there.each == asked.each;
+  const bool same = there.program == asked.program && there.asked == asked.asked && there.each == asked.each;
   if (!same) throw disk::Refused(path + ": is a finished part of another clinic; name another folder, or take it away");
   return true;
 }

@@ -46,7 +46,7 @@ labs::Noise noise_of(const LabsOptions& o) {
 CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   CLI::App* labs = app.add_subcommand(
       "labs",
-      "A person's own serial results: what is more than noise (exit code 1 if a change is, if something "
+      "A person's own serial results: what is more than noise (exit code 1 if a change or a trend is, if something "
       "could not be read, or if a question about a unit is open)");
   labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required()->check(some_name());
   labs->add_option("--dates", o.dates, "How dates like 3/4/2024 are meant")->check(CLI::IsMember({"day", "month"}));
@@ -145,7 +145,7 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
     for (const Protein p : {Protein::c3, Protein::c4}) {
       const labs::Placed& placed = (p == Protein::c3 ? judged.c3 : judged.c4).placed[i];
       const std::string value = stage::value_text(labs::value_of(row, p), p, unit);
-      out << padded(value, 8) << padded(value.empty() ? "" : stage::position_word(placed, words), 14);
+      out << padded(value, 8) << padded(value.empty() ? "" : stage::position_word(placed.position, words), 14);
     }
     if (row.flare == true) out << words.at("labs.flare") << ' ';
     out << scenario::shortened(row.treatment, most_of_note) << '\n';

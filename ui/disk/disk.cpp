@@ -96,6 +96,16 @@ class Temporary {
   std::string name_;
 };
 
+void write_all(int file, const std::string& path, const std::string& content, const Calls& calls) {
+  std::size_t done = 0;
+  while (done < content.size()) {
+    const ssize_t n = calls.write(file, content.data() + done, content.size() - done);
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) fail(path, "cannot be written");
+    done += static_cast<std::size_t>(n);
+  }
+}
+
 // Puts the content, whole and on the disk, under a temporary name in the folder of `path`.
 void write_beside(const std::string& path, const std::string& content, Who who, const Calls& calls,
                   Temporary& temporary) {
@@ -103,13 +113,7 @@ void write_beside(const std::string& path, const std::string& content, Who who, 
   const Descriptor file(open_temporary(path, who == Who::person ? 0600 : 0666, name));
   if (file.get() < 0) fail(path, "cannot be written");
   temporary.is(name);
-  std::size_t done = 0;
-  while (done < content.size()) {
-    const ssize_t n = calls.write(file.get(), content.data() + done, content.size() - done);
-    if (n < 0 && errno == EINTR) continue;
-    if (n < 0) fail(path, "cannot be written");
-    done += static_cast<std::size_t>(n);
-  }
+  write_all(file.get(), path, content, calls);
   // A plain file that was there keeps who may read it; what tells of a person never does.
   struct stat before {};
   if (who == Who::anyone && ::stat(path.c_str(), &before) == 0) (void)::fchmod(file.get(), before.st_mode & 0777U);
@@ -163,13 +167,7 @@ void GrowingFile::add(const std::string& text) {
 }
 
 void GrowingFile::flush() {
-  std::size_t done = 0;
-  while (done < waiting_.size()) {
-    const ssize_t n = ::write(file_, waiting_.data() + done, waiting_.size() - done);
-    if (n < 0 && errno == EINTR) continue;
-    if (n < 0) fail(path_, "cannot be written");
-    done += static_cast<std::size_t>(n);
-  }
+  write_all(file_, path_, waiting_, system_calls());
   waiting_.clear();
 }
 

@@ -137,8 +137,8 @@ void draw_lines(Frame& f, const Box& box) {
       const std::string value = stage::value_text(labs::value_of(row, p), p, f.state.page.unit);
       if (value.empty()) return;
       const auto b = f.canvas.text({x, y}, value, Type::strong, colour);
-      f.canvas.text({b.right() + 0.4F * em, y + 0.1F * em}, stage::position_word(of.placed[i], f.words), Type::small,
-                    f.palette.quiet);
+      f.canvas.text({b.right() + 0.4F * em, y + 0.1F * em}, stage::position_word(of.placed[i].position, f.words),
+                    Type::small, f.palette.quiet);
     };
     cell(Protein::c3, own.judged.c3, c3_x, f.palette.c3);
     cell(Protein::c4, own.judged.c4, c4_x, f.palette.c4);

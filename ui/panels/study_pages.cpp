@@ -265,12 +265,19 @@ void draw_truth_page(Frame& f, const Box& box) {
       f.canvas.line({{g.x, g.middle_y()}, {g.right(), g.middle_y()}}, f.palette.line, 1.0F);
       f.canvas.fill({x_of(e.low), g.middle_y() - 0.32F * em, x_of(e.high) - x_of(e.low), 0.64F * em}, f.palette.range,
                     0.2F * em);
-      f.canvas.dot({x_of(e.model), g.middle_y()}, 0.36F * em, e.inside() ? f.palette.range_ink : f.palette.mark);
+      const look::Colour& ink = e.inside() ? f.palette.range_ink : f.palette.mark;
+      // Of sampled people the verdict goes by the whole interval, so that is drawn too.
+      if (e.people > 0) {
+        f.canvas.line({{x_of(e.model_low), g.middle_y()}, {x_of(e.model_high), g.middle_y()}}, ink, 0.16F * em);
+        for (const double end : {e.model_low, e.model_high}) {
+          f.canvas.line({{x_of(end), g.middle_y() - 0.3F * em}, {x_of(end), g.middle_y() + 0.3F * em}}, ink, 0.1F * em);
+        }
+      }
+      f.canvas.dot({x_of(e.model), g.middle_y()}, 0.36F * em, ink);
       const int decimals = std::abs(e.model) < 10 ? 2 : 0;
       const std::string figure = f.words.fill("study.model", {look::number(e.model, decimals) + " " + e.unit}) + ", " +
                                  f.words.at(e.inside() ? "study.inside_yes" : "study.inside_no");
-      f.canvas.fitted({g.x, g.bottom() + 0.15F * em, g.w + 0.8F * em, lh}, figure, Type::small,
-                      e.inside() ? f.palette.range_ink : f.palette.mark);
+      f.canvas.fitted({g.x, g.bottom() + 0.15F * em, g.w + 0.8F * em, lh}, figure, Type::small, ink);
       f.canvas.line({{box.x, y + heights[i] - 0.5F * em}, {box.right() - 1.2F * em, y + heights[i] - 0.5F * em}},
                     f.palette.line, 1.0F);
     }

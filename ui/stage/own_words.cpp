@@ -4,8 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
-#include <iomanip>
-#include <sstream>
 
 #include "scenario/visible.hpp"
 #include "stage/narrate.hpp"
@@ -73,7 +71,7 @@ std::string estimate_text(double grams, Protein p, scenario::Unit unit) {
 }
 }  // namespace
 
-const std::string& where(labs::Position position, const WordBook& words) {
+const std::string& position_word(labs::Position position, const WordBook& words) {
   switch (position) {
     case labs::Position::below:
       return words.at("labs.position_below");
@@ -115,10 +113,6 @@ Protein protein_of(const labs::Slip& slip) {
 }
 
 }  // namespace
-
-const std::string& position_word(const labs::Placed& placed, const WordBook& words) {
-  return where(placed.position, words);
-}
 
 std::vector<std::string> converted_sentences(const labs::Reading& reading, const WordBook& words) {
   std::vector<std::string> out;
@@ -237,9 +231,10 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   }
   if (const auto& last = judged.latest_from_usual) {
     out.push_back(words.fill(
-        last->beyond   ? "labs.from_usual_beyond"
-        : !last->asked ? "labs.from_usual_not_asked"
-                       : "labs.from_usual_within",
+        last->beyond     ? "labs.from_usual_beyond"
+        : !last->asked   ? "labs.from_usual_not_asked"
+        : last->at_least ? "labs.from_usual_not_known"
+                         : "labs.from_usual_within",
         {name, last->at_least ? words.fill("labs.at_least", {signed_text(last->percent)}) : signed_text(last->percent),
          look::number(last->log_normal.down, 0), signed_text(last->log_normal.up),
          labs::iso_date(rows.at(last->to).day)}));
@@ -270,14 +265,11 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
                                               look::number(c.log_normal.down, 0), signed_text(c.log_normal.up)}));
   }
   // A newest value that nothing was compared with.
-  for (std::size_t i = rows.size(); i-- > 0;) {
-    const auto& newest = labs::value_of(rows[i], p);
-    if (!newest) continue;
-    const bool told = !judged.changes.empty() && judged.changes.back().to == i;
-    if (newest->below && !told && judged.changes.size() + i > 0) {
-      out.push_back(words.fill("labs.newest_limit", {name, value(i), labs::iso_date(rows[i].day)}));
+  if (const auto newest = judged.newest; newest && labs::value_of(rows.at(*newest), p)->below) {
+    const bool told = !judged.changes.empty() && judged.changes.back().to == *newest;
+    if (!told && *newest > 0) {
+      out.push_back(words.fill("labs.newest_limit", {name, value(*newest), labs::iso_date(rows.at(*newest).day)}));
     }
-    break;
   }
   for (std::string& said : twice_sentences(judged, p, rows, unit, words)) out.push_back(std::move(said));
   const bool low = judged.individuality < 0.6;
@@ -299,18 +291,17 @@ std::vector<std::string> pattern_sentences(const labs::Reading& reading, const l
   const std::string key =
       "labs.pattern." + std::string(labs::pattern_names.at(static_cast<std::size_t>(judged.pattern)));
   const std::string day = judged.pattern_of ? labs::iso_date(reading.rows.at(*judged.pattern_of).day) : std::string();
-  out.push_back(words.fill(key, {day, where(judged.pattern_c3, words), where(judged.pattern_c4, words)}));
+  out.push_back(
+      words.fill(key, {day, position_word(judged.pattern_c3, words), position_word(judged.pattern_c4, words)}));
   // A newer sample of one of the two alone.
-  for (std::size_t i = reading.rows.size(); i-- > (judged.pattern_of ? *judged.pattern_of + 1 : 0);) {
-    const labs::Row& row = reading.rows[i];
-    if (!row.c3 && !row.c4) continue;
-    const Protein p = row.c3 ? Protein::c3 : Protein::c4;
-    const labs::Placed& placed = (p == Protein::c3 ? judged.c3 : judged.c4).placed.at(i);
-    out.push_back(words.fill("labs.pattern.alone",
-                             {labs::iso_date(row.day), protein_name(p),
-                              value_text(labs::value_of(row, p), p, reading.unit), position_word(placed, words)}));
-    break;
-  }
+  const bool c3 = judged.c3.newest && (!judged.c4.newest || *judged.c3.newest > *judged.c4.newest);
+  const labs::OfProtein& of = c3 ? judged.c3 : judged.c4;
+  if (!of.newest || (judged.pattern_of && *of.newest <= *judged.pattern_of)) return out;
+  const labs::Row& row = reading.rows.at(*of.newest);
+  const Protein p = c3 ? Protein::c3 : Protein::c4;
+  out.push_back(words.fill("labs.pattern.alone", {labs::iso_date(row.day), protein_name(p),
+                                                  value_text(labs::value_of(row, p), p, reading.unit),
+                                                  position_word(of.placed.at(*of.newest).position, words)}));
   return out;
 }
 

@@ -52,8 +52,7 @@ struct FitSentence {
 };
 [[nodiscard]] std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const look::WordBook& words);
 
-[[nodiscard]] const std::string& where(labs::Position position, const look::WordBook& words);
-[[nodiscard]] const std::string& position_word(const labs::Placed& placed, const look::WordBook& words);
+[[nodiscard]] const std::string& position_word(labs::Position position, const look::WordBook& words);
 // "1.10", "<0.02", "0.0125": as many digits as the laboratory gave, two at least (none in mg/dL), four at most; empty
 // if it was not measured.
 [[nodiscard]] std::string value_text(const std::optional<labs::Value>& value, labs::Protein p, scenario::Unit unit);
