@@ -187,6 +187,8 @@ TEST_CASE("decimal commas without quotes do not become other figures in silence"
     const labs::Reading read = labs::read(std::string("date,C3 (g/L),C4 (g/L),note,CRP\n") + line + "\n");
     CHECK(read.unread() + read.slips.size() > 0);
   }
+  // What a split comma leaves behind is no figure.
+  CHECK(reasons(labs::read("date,C3 (g/L),C4 (g/L)\n2024-01-01,1,05\n")) == std::vector<Reason>{Reason::bad_number});
   const labs::Reading short_one = labs::read("date,C3 (g/L),C4 (g/L),note\n2024-01-01,1.05,0,22\n");
   CHECK(reasons(short_one) == std::vector<Reason>{Reason::zero});
 }

@@ -158,11 +158,21 @@ TEST_CASE("own numbers fit: empty, every page, asked about, in both languages") 
       screen.frame();
       check_screen(screen, where + " asked");
       screen.do_action(stage::OpenResults{state.files.example});
-      for (std::size_t page = 0; page < stage::own_page_names.size(); ++page) {
-        screen.do_action(stage::SetOwnPage{static_cast<stage::OwnPage>(page)});
-        screen.frame();
-        check_screen(screen, where + " page " + std::to_string(page));
-      }
+      const auto check_pages = [&](const std::string& what) {
+        for (std::size_t page = 0; page < stage::own_page_names.size(); ++page) {
+          screen.do_action(stage::SetOwnPage{static_cast<stage::OwnPage>(page)});
+          screen.frame();
+          check_screen(screen, where + what + " page " + std::to_string(page));
+        }
+      };
+      check_pages("");
+      // With a question open above them the pages are lower.
+      screen.do_action(stage::ForgetResults{});
+      screen.do_action(
+          stage::PasteResults{"date,C3 (g/L),C4 (g/L),C3 "
+                              "range\n2023-01-10,1.12,0.21,0.8-1.7\n2023-03-10,1.08,0.005,\n2023-05-10,1.1,21,\n"});
+      REQUIRE(screen.state().own.reading.slips.size() == 2);
+      check_pages(" with a question,");
     }
   }
 }

@@ -156,44 +156,60 @@ void draw_lines(Frame& f, const Box& box) {
 void draw_noise(Frame& f, const Box& box) {
   const float em = f.em();
   const labs::Noise& noise = f.state.own.noise;
-  // Two columns where the page is low.
+  // Two columns where the page is low; lower still, and it scrolls.
   const bool columns = box.h < 19 * em && box.w > 30 * em;
-  const float width = columns ? (box.w - 1.6F * em) / 2 : box.w;
-  float y = box.y;
+  const float row = 3.1F * em;
+  const std::string& note = f.words.at("own.noise_note");
+  const float wide = box.w - 1.2F * em;
+  const float sides_at = (columns ? 2.0F : 4.0F) * row;
+  const float note_h = f.canvas.paragraph_height(note, Type::small, wide);
+  ScrollArea scrolled(f, "own.noise", box, sides_at + 2.6F * em + note_h, box);
+  const float width = columns ? (wide - 1.6F * em) / 2 : wide;
   int placed = 0;
-  const auto one = [&](const std::string& key, const char* protein, double value, auto set) {
+  const auto reveal = [&](const std::string& name, float from) {
+    if (f.interaction.focus_moved() && f.interaction.focused() == name) scrolled.reveal(from, row, em);
+  };
+  const auto one = [&](const std::string& key, Protein p, double study::Variation::*part) {
+    const std::string protein = stage::protein_name(p);
     const std::string name = "own." + key + "." + protein;
     const bool right = columns && placed % 2 == 1;
-    const Box b{box.x + (right ? width + 1.6F * em : 0), y, width, 3 * em};
-    f.canvas.fitted({b.x, y, b.w - 4 * em, em}, f.words.fill("own." + key, {protein}), Type::body, f.palette.ink);
-    f.canvas.text({b.right() - 0.6F * em, y}, look::number(value, 1) + " %", Type::strong, f.palette.ink, Align::right);
+    const float from = static_cast<float>(columns ? placed / 2 : placed) * row;
+    reveal(name, from);
+    const Box b{box.x + (right ? width + 1.6F * em : 0), scrolled.top() + from, width, 3 * em};
+    const double value = noise.of(p).*part;
+    f.canvas.fitted({b.x, b.y, b.w - 4 * em, em}, f.words.fill("own." + key, {protein}), Type::body, f.palette.ink);
+    f.canvas.text({b.right() - 0.6F * em, b.y}, look::number(value, 1) + " %", Type::strong, f.palette.ink,
+                  Align::right);
     const SliderResult r =
-        slider(f, name, {b.x, y + 1.3F * em, b.w - 0.6F * em, 1.5F * em}, value, 0.5, 20.0, 0.1, std::nan(""));
+        slider(f, name, {b.x, b.y + 1.3F * em, b.w - 0.6F * em, 1.5F * em}, value, 0.5, 20.0, 0.1, std::nan(""));
     if (r.moved) {
       labs::Noise changed = noise;
-      set(changed, std::round(10.0 * r.value) / 10.0);
+      (p == Protein::c3 ? changed.c3 : changed.c4).*part = std::round(10.0 * r.value) / 10.0;
       f.act(stage::SetNoise{changed});
     }
     placed += 1;
-    if (!columns || right) y += 3.1F * em;
   };
-  one("cv_analytical", "C3", noise.c3.analytical, [](labs::Noise& n, double v) { n.c3.analytical = v; });
-  one("cv_within", "C3", noise.c3.within, [](labs::Noise& n, double v) { n.c3.within = v; });
-  one("cv_analytical", "C4", noise.c4.analytical, [](labs::Noise& n, double v) { n.c4.analytical = v; });
-  one("cv_within", "C4", noise.c4.within, [](labs::Noise& n, double v) { n.c4.within = v; });
+  f.canvas.clip(box);
+  f.interaction.reach(&box);
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    one("cv_analytical", p, &study::Variation::analytical);
+    one("cv_within", p, &study::Variation::within);
+  }
   const std::vector<std::string> sides{f.words.at("own.two_sided"), f.words.at("own.one_sided")};
-  const int pressed = choice(f, "own.sides", {box.x, y, std::min(box.w, choice_width(f, sides)), 2.0F * em}, sides,
+  reveal("own.sides/0", sides_at);
+  reveal("own.sides/1", sides_at);
+  const float y = scrolled.top() + sides_at;
+  const int pressed = choice(f, "own.sides", {box.x, y, std::min(wide, choice_width(f, sides)), 2.0F * em}, sides,
                              noise.one_sided ? 1 : 0);
   if (pressed >= 0) {
     labs::Noise changed = noise;
     changed.one_sided = pressed == 1;
     f.act(stage::SetNoise{changed});
   }
-  y += 2.6F * em;
-  const std::string& note = f.words.at("own.noise_note");
-  if (y + f.canvas.paragraph_height(note, Type::small, box.w) <= box.bottom()) {
-    f.canvas.paragraph({box.x, y, box.w, box.bottom() - y}, note, Type::small, f.palette.quiet);
-  }
+  f.canvas.paragraph({box.x, y + 2.6F * em, wide, note_h}, note, Type::small, f.palette.quiet);
+  f.interaction.reach(nullptr);
+  f.canvas.unclip();
+  scrolled.draw_bar();
 }
 
 void draw_fit(Frame& f, const Box& box) {

@@ -93,13 +93,20 @@ class Painter {
     return drawn;
   }
 
+  // Where the band is low its name would lie on the points: then it stands in the legend.
+  [[nodiscard]] bool band_has_room() const {
+    return y_of(chart.range->low) - y_of(chart.range->high) > 3.0F * c.line_height(Type::small);
+  }
+
   void draw_range() {
     // Where a row names its own laboratory's interval, that one holds around it.
     if (chart.range) {
       const Box band{plot.x, y_of(chart.range->high), plot.w, y_of(chart.range->low) - y_of(chart.range->high)};
       c.fill(band, p.range, 0);
-      c.fitted({plot.x + 0.4F * em, band.y + 0.2F * em, plot.w - 0.8F * em, em}, w.at("own.range"), Type::small,
-               p.range_ink, Align::right);
+      if (band_has_room()) {
+        c.fitted({plot.x + 0.4F * em, band.y + 0.2F * em, plot.w - 0.8F * em, em}, w.at("own.range"), Type::small,
+                 p.range_ink, Align::right);
+      }
     }
     for (const labs::Row* shown : rows_drawn()) {
       const labs::Row& row = *shown;
@@ -127,6 +134,7 @@ class Painter {
     };
     if (chart.judged->usual.level && chart.judged->usual.quiet_is_known) entry(w.at("own.usual"), p.usual, 0.35F * em);
     if (course() != nullptr) entry(w.at("own.model"), p.complexes, 0);
+    if (chart.range && !band_has_room()) entry(w.at("own.range"), p.range_ink, 0);
     const std::string& flare = w.at("labs.flare");
     const float width = c.width(flare, Type::small);
     if (!chart.judged->flares || x - width - 1.5F * em < box.x + 4.5F * em) return;
