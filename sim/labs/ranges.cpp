@@ -10,6 +10,7 @@ Ranges ranges_of(const std::vector<Row>& rows, Protein p) {
   for (auto row = rows.rbegin(); row != rows.rend(); ++row) {
     if (!value_of(*row, p)) continue;
     const auto& own = p == Protein::c3 ? row->c3_range : row->c4_range;
+    if (p == Protein::c3 ? row->c3_range_unread : row->c4_range_unread) continue;  // held against none
     if (!own) {
       (value_of(*row, p)->mark != 0 ? ranges.marked : ranges.general) += 1;
       continue;

@@ -75,6 +75,8 @@ TEST_CASE("where a range could not be read nobody knows where the value lies") {
   CHECK(of.c3.placed.at(0).position == labs::Position::unknown);
   CHECK(of.pattern == labs::Pattern::unclear);
   CHECK(of.pattern_c4 == labs::Position::inside);
+  CHECK(of.c3.ranges.general == 0);  // nor is it counted as held against the common one
+  CHECK(of.c4.ranges.general == 1);
 }
 
 TEST_CASE("at most a limit stays at most: equal to the range's lower limit it is not below it") {
