@@ -32,6 +32,8 @@ struct Protein {
   double gene_copies = 2.0;     // usual value of that lever
   double pregnancy_gain = 0.0;  // rise of synthesis in the third trimester, fraction
   std::string pregnancy_source = {};
+  double il6_share = 0.0;   // of resting synthesis that stops when IL-6 is blocked, fraction
+  double food_share = 0.0;  // of synthesis that stops in severe malnutrition, fraction
   // How a laboratory reports it: its readout's name, in g/L (or mg/L), and the decimals a report prints.
   std::string reading = {};
   bool in_grams = false;
@@ -45,14 +47,17 @@ struct Tissue {
   std::string name;         // species are deposit_, inflammation_ and injury_ + name; words: tissue.<name>
   std::string figure;       // outline in assets/shapes.toml
   std::string share_lever;  // lever: the weight with which complexes settle here
-  double waking = 0.0031;   // of C1 by settled complexes, /h per deposit
+  double waking = 0.0034;   // of C1 by settled complexes, /h per deposit
   std::string source = "assumed, set by C4 use in lupus nephritis (Clin Exp Immunol 1989;78:49)";
+  // Share of the C3b made there that is bound to the complexes' IgG, where it carries an enzyme that factors H and I
+  // hardly reach, 0 to 0.95. Assumed.
+  double to_igg = 0.15;
   // All an hour, all assumed: how settled complexes inflame it through Fc receptors and through C5a, how fast it calms
   // down (days), how inflammation injures it and how fast that heals (weeks).
   double inflaming_fc = 0.010;
   double inflaming_c5a = 0.018;
   double calming = 0.018;
-  double injuring = 0.0075;
+  double injuring = 0.0045;
   double healing = 0.0016;
 };
 

@@ -33,37 +33,44 @@ Readout off_course(Readout r) {
 
 // How much one component lets through when it is the scarce one: 1 at the standard level, saturating above.
 // Form and constant assumed; the steep sum over components stands for von Krogh's y = x^n / (x^n + k).
-double component(double relative) {
-  constexpr double half = 0.2;
+double component(double relative, double half) {
   const double x = std::max(relative, 0.0);
   return x * (1.0 + half) / (x + half);
 }
 
+struct Part {
+  std::string protein;
+  double half = 0.2;     // level at half effect, of the usual
+  double without = 0.0;  // what is left of the test when there is none of it
+};
 // An activity test: all of its proteins must act, and what blocks one in the body does in the tube too.
-Readout activity(const char* name, const std::vector<std::string>& proteins) {
+Readout activity(const char* name, const std::vector<Part>& parts) {
   Readout r;
   r.name = name;
   r.unit = "% of normal";
   r.scale = 100.0;
   r.decimals = 0;
-  r.prepare = [proteins](const Model& m) -> Read {
+  r.prepare = [parts](const Model& m) -> Read {
     struct Found {
       SpeciesId species;
       double usual;
       LeverId blocker;
       bool blocked;
+      double half;
+      double without;
     };
     std::vector<Found> found;
-    for (const std::string& one : proteins) {
-      const Protein& protein = m.proteins()[m.protein(one)];
+    for (const Part& one : parts) {
+      const Protein& protein = m.proteins()[m.protein(one.protein)];
       const bool blocked = !protein.blocked_by.empty();
-      found.push_back({m.species(one), nanomolar(protein.level, protein.mass),
-                       blocked ? m.lever(protein.blocked_by) : LeverId(), blocked});
+      found.push_back({m.species(one.protein), nanomolar(protein.level, protein.mass),
+                       blocked ? m.lever(protein.blocked_by) : LeverId(), blocked, one.half, one.without});
     }
     return [found](const double* x, const double* levers) {
       double activity = 100.0;
       for (const Found& f : found) {
-        activity *= component(x[f.species] / f.usual * (f.blocked ? 1.0 - levers[f.blocker] : 1.0));
+        const double relative = x[f.species] / f.usual * (f.blocked ? 1.0 - levers[f.blocker] : 1.0);
+        activity *= f.without + (1.0 - f.without) * component(relative, f.half);
       }
       return activity;
     };
@@ -110,8 +117,10 @@ std::vector<Readout> standard_readouts() {
       plain("Bb", "nmol/L", "Bb", 1, 1),
       off_course(plain("C5a", "nmol/L", "C5a", 0.1, 2)),
       plain("sC5b-9", "nmol/L", "sC5b9", 0.1, 2),
-      activity("CH50", {"C1", "C4", "C2", "C3", "C5", "C9"}),
-      activity("AH50", {"FB", "C3", "C5", "C9"}),
+      // Without C9 red cells are lysed slowly, to about half (laboratory guideline tables, from memory).
+      activity("CH50", {{"C1"}, {"C4", 0.8}, {"C2", 0.3}, {"C3"}, {"C5"}, {"C9", 0.2, 0.5}}),
+      // C3 twice: the alternative enzyme is made of it and cleaves it.
+      activity("AH50", {{"FB", 0.5}, {"FD", 0.1}, {"P", 0.1, 0.2}, {"C3", 0.5}, {"C3", 0.5}, {"C5"}, {"C9", 0.2, 0.5}}),
       plain("anti-dsDNA", "relative", "antibody", 1, 1),
       // 120 mg/L at a full acute-phase signal (assumed)
       plain("CRP-like", "mg/L", "acute_phase", 50, 0, 120.0, 1.0),

@@ -26,6 +26,7 @@ void write_turnover(Builder& b) {
   b.chapter("turnover");
   b.species("acute_phase", "acute-phase signal, 0 to 1 at the usual response", "relative", 1.0);
   b.species("il6", "inflammatory signal (IL-6-like)", "relative", 1.0);
+  b.species("il6_lack", "the liver without its resting IL-6, 0 to 1", "relative", 1.0);
   for (const Protein& p : b.catalogue().proteins) {
     const double level = nanomolar(p.level, p.mass);
     // The proteins whose pieces are followed wherever they go.
@@ -45,6 +46,12 @@ void write_turnover(Builder& b) {
     made.gain(name).by("synthesis_" + name).counts(Term::made);
     made.floored("hepatic_output", 1.0 - p.liver_share, 1.0, p.source);
     if (p.acute_gain > 0.0) made.rising("acute_phase", p.acute_gain, "per full signal", p.source);
+    if (p.il6_share > 0.0) {
+      made.rising("il6_lack", -p.il6_share, "per full block", "resting synthesis that needs IL-6 (Romano 2018)");
+    }
+    if (p.food_share > 0.0) {
+      made.rising("malnutrition", -p.food_share, "severe malnutrition", "Olusi 1976; Eur J Clin Invest 2012;42:503");
+    }
     if (!p.gene_lever.empty()) made.floored(p.gene_lever, 0.0, p.gene_copies, "each working copy adds its share");
     if (p.pregnancy_gain > 0.0) {
       made.rising("pregnancy", p.pregnancy_gain, "third trimester", p.pregnancy_source);
@@ -64,6 +71,8 @@ void write_turnover(Builder& b) {
           .lose(name)
           .gain(outside)
           .by(name)
+          .rising("germs", 0.6, "per unit",
+                  "vessels opened by severe infection let all large proteins through: assumed")
           .counts(Term::to_tissue);
       b.reaction("return_" + name, label + " flows back with the lymph", escape / p.outside, "/h",
                  "escape divided by EV/IV; " + p.source)

@@ -233,7 +233,7 @@ const std::vector<ProteinSpread>& protein_spreads() {
       "FCR Charlesworth 1974, spread as C3's; level of the width of its usual interval: assumed";
   static const char* assumed = "assumed, as C3's";
   static const std::vector<ProteinSpread> rows{
-      {"C3", 0.132, 0.114, true, petz},
+      {"C3", 0.157, 0.138, true, petz},
       {"C4", 0.17, 0.12, true,
        "with gene copies (Yang 2007 Am J Hum Genet 80:1037) and activation level 30 %, the width of its usual "
        "interval; "

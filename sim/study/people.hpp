@@ -30,8 +30,8 @@ struct ProteinSpread {
   const char* source;
 };
 // People who lose a protein faster make more of it, yet have less: from C3's three spreads, 11^2 = 15^2 + 13^2 + 2 r 15
-// 13, r = -0.70 with activation, -0.60 without. Taken for all proteins: assumed.
-inline constexpr double level_to_turnover = -0.60;
+// 13, r = -0.70; -0.72 without what activation adds. Taken for all proteins: assumed.
+inline constexpr double level_to_turnover = -0.72;
 // Factor B with factor I, r 0.71 (Clin Exp Immunol 1977;28:61); taken for all proteins of the liver: assumed. With the
 // genes' share of C4's spread it leaves 0.5-0.65 between C3 and C4 in health, as derived from reference intervals.
 inline constexpr double shared_correlation = 0.71;

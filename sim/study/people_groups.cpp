@@ -37,6 +37,9 @@ constexpr Constitution dry_eyes{healthy_genes,        sound_liver,           {0.
                                 {0.4, 0.5, 0.0, 2.0}, {0.1, 0.05, 0.0, 1.0}, 0.0};
 constexpr Constitution clotting{lupus_genes, {0.95, 0.09, 0.6, 1.15}, {0.3, 0.5, 0.0, 1.5},
                                 no_antibody, {0.1, 0.05, 0.0, 1.0},   0.0};
+// Complexes that settle in the skin.
+constexpr Constitution in_the_skin{healthy_genes,        sound_liver,           {0.4, 0.5, 0.0, 1.5},
+                                   {0.3, 0.5, 0.0, 1.5}, {0.0, 0.03, 0.0, 0.2}, 0.0};
 // A liver still compensated (Child-Pugh A: C3 1.06, C4 0.21 g/L, Hepatogastroenterology 2004;51:1451).
 constexpr Constitution cirrhosis{
     healthy_genes, {0.88, 0.08, 0.6, 1.05}, {0.5, 0.5, 0.0, 1.5}, no_antibody, anywhere, 0.0};
@@ -57,7 +60,7 @@ constexpr Illness flare_of(double drive, double spread, Normal synthesis) {
 }
 constexpr Normal unhurt{1.0, 0.0, 1.0, 1.0};
 constexpr Normal depressed(double mean) {
-  return {mean, 0.08, 0.5, 1.0};
+  return {mean, 0.05, 0.5, 1.0};
 }
 
 constexpr const char* narayanan = "C3 and C4 low in 92, 85 % with and 43, 53 % without: Narayanan 2010 MJAFI 66:102";
@@ -78,6 +81,10 @@ constexpr const char* carpenter =
 constexpr const char* child_pugh =
     "C3 0.78 and 0.49, C4 0.11 and 0.09 g/L in Child-Pugh B and C: Hepatogastroenterology 2004;51:1451";
 constexpr const char* buyon = "C3 +33 %, C4 +19 %: Buyon 1986 Am J Med 81:194";
+constexpr const char* brandtzaeg = "C3 low, C4 not: Brandtzaeg 1996 J Infect Dis 173:647";
+constexpr const char* low_fixing = "C3 and C4 hardly touched where antibody fixes little (common practice, no source)";
+constexpr const char* varade = "C5 and properdin low in 8 of 8: Varade, Forristal & West 1990 Am J Kidney Dis";
+constexpr const char* wisnieski = "C1q very low, C4 low: Wisnieski 1995 Medicine 74:24 (18 people)";
 constexpr const char* romano = "C3 -33 %, C4 -55 % when the signal is taken away: Romano 2018 Clin Rheumatol";
 
 std::vector<Group> table() {
@@ -89,9 +96,9 @@ std::vector<Group> table() {
       {"low-but-quiet", few_genes_lupus, a_cold, cold, 80.0, steiman},
       {"mild-flare", lupus(0.7, 0.5, 0.1, 0.2), flare_of(1.3, 0.5, unhurt), flare, 50.0, "assumed"},
       {"flare-without-kidney", lupus(0.7, 0.15, 0.1, 0.2), flare_of(4.2, 0.5, unhurt), flare, 40.0, narayanan},
-      {"flare-with-kidney", lupus(0.7, 0.3, 0.7, 0.5), flare_of(6.5, 0.3, depressed(0.78)), flare, 30.0, narayanan},
-      {"kidney-relapse", lupus(2.0, 0.4, 0.5, 0.5), flare_of(3.5, 0.5, depressed(0.85)), flare, 60.0, birmingham},
-      {"nephritis-mixed", lupus(0.5, 0.3, 0.5, 0.5), flare_of(4.5, 0.6, depressed(0.85)), flare, 30.0, six_months},
+      {"flare-with-kidney", lupus(0.7, 0.3, 0.6, 0.5), flare_of(6.2, 0.4, depressed(0.92)), flare, 30.0, narayanan},
+      {"kidney-relapse", lupus(1.7, 0.4, 0.5, 0.5), flare_of(2.6, 0.5, depressed(0.88)), flare, 60.0, birmingham},
+      {"nephritis-mixed", lupus(0.6, 0.3, 0.6, 0.5), flare_of(2.4, 0.7, depressed(0.88)), flare, 30.0, six_months},
       {"after-throat-infection",
        well,
        {"activating_surface", {0.3, 0.6, 0.05, 1.0}, {3.0, 10.0}, {10.0, 0.3, 7.0, 21.0}, {7.0, 14.0}, never},
@@ -148,10 +155,35 @@ std::vector<Group> table() {
        buyon},
       {"arthritis",
        well,
-       {"infection", {0.10, 0.7, 0.01, 0.6}, {10.0, 40.0}, {30.0, 0.5, 7.0, 90.0}, {30.0, 90.0}, {0.3, 1.0}},
+       {"acute_trigger", {0.03, 0.6, 0.003, 0.4}, {10.0, 40.0}, {30.0, 0.5, 7.0, 90.0}, {30.0, 90.0}, {0.3, 1.0}},
        inflamed_joints,
        60.0,
        romano},
+      {"arthritis-il6-blocked",
+       well,
+       {"acute_trigger", {0.03, 0.6, 0.003, 0.4}, {10.0, 40.0}, {30.0, 0.5, 7.0, 90.0}, {10.0, 20.0}, {0.95, 1.0}},
+       inflamed_joints_il6,
+       60.0,
+       romano},
+      {"severe-infection",
+       well,
+       {"infection", {0.9, 0.2, 0.5, 1.0}, {5.0, 20.0}, at_once, {3.0, 5.0}, {0.8, 1.0}},
+       germs_in_the_blood,
+       20.0,
+       brandtzaeg},
+      {"membranous-like", lupus(0.7, 0.5, 0.95, 0.0), flare_of(3.0, 0.5, unhurt), membranous, 60.0, low_fixing},
+      {"c5-nephritic-factor",
+       well,
+       {"c5_nephritic_factor", {1.5, 0.3, 0.5, 3.0}, {20.0, 60.0}, {30.0, 0.5, 10.0, 90.0}, {60.0, 120.0}, never},
+       terminal_factor,
+       45.0,
+       varade},
+      {"vasculitis-anti-c1q",
+       in_the_skin,
+       {"antibody_drive", {3.5, 0.4, 1.0, 10.0}, {15.0, 25.0}, {30.0, 0.35, 14.0, 75.0}, {20.0, 40.0}, {0.35, 1.0}},
+       vasculitis,
+       40.0,
+       wisnieski},
   };
 }
 

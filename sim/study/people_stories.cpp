@@ -11,6 +11,11 @@ struct Moved {
   body::LeverId drive = body::lever_at("antibody_drive");
   body::LeverId debris = body::lever_at("antigen_release");
   body::LeverId infection = body::lever_at("infection");
+  body::LeverId trigger = body::lever_at("acute_trigger");
+  body::LeverId fixation = body::lever_at("fixation");
+  body::LeverId anti_c1q = body::lever_at("anti_c1q");
+  body::LeverId terminal = body::lever_at("c5_nephritic_factor");
+  body::LeverId il6 = body::lever_at("il6_block");
   body::LeverId surface = body::lever_at("activating_surface");
   body::LeverId nephritic = body::lever_at("nephritic_factor");
   body::LeverId cryoglobulin = body::lever_at("cryoglobulin");
@@ -109,8 +114,35 @@ void pregnancy(const Person& p, StoryEvents& story) {
 }
 
 void inflamed_joints(const Person& p, StoryEvents& story) {
-  story.move(p.onset_day, at().infection, p.severity, p.build_up_days);
-  story.move(p.treatment_day, at().infection, left_over(p), 30.0);
+  story.move(p.onset_day, at().trigger, p.severity, p.build_up_days);
+  story.move(p.treatment_day, at().trigger, left_over(p), 30.0);
+}
+
+void inflamed_joints_il6(const Person& p, StoryEvents& story) {
+  story.before(at().trigger, p.severity);
+  story.move(p.treatment_day, at().il6, p.treatment);
+}
+
+void germs_in_the_blood(const Person& p, StoryEvents& story) {
+  story.move(p.onset_day, at().infection, p.severity);
+  story.move(p.treatment_day, at().infection, left_over(p), 1.0);
+}
+
+void membranous(const Person& p, StoryEvents& story) {
+  story.before(at().fixation, 0.15 * p.fixation);
+  flare(p, story);
+}
+
+void terminal_factor(const Person& p, StoryEvents& story) {
+  story.move(p.onset_day, at().terminal, p.severity, p.build_up_days);
+}
+
+void vasculitis(const Person& p, StoryEvents& story) {
+  story.before(at().anti_c1q, 3.0);
+  story.move(p.onset_day, at().drive, p.severity, p.build_up_days);
+  story.move(p.onset_day, at().debris, 2.0, p.build_up_days);
+  story.move(p.treatment_day, at().b_cells, p.treatment, 30.0);
+  story.move(p.treatment_day, at().steroid, 0.7 * p.treatment);
 }
 
 }  // namespace drawdown::study::stories

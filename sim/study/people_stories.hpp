@@ -31,5 +31,15 @@ void failing_liver(const Person& person, StoryEvents& story);
 void pregnancy(const Person& person, StoryEvents& story);
 // Joints outside the model's tissues signal to the liver; no complexes settle.
 void inflamed_joints(const Person& person, StoryEvents& story);
+// The same since long; treatment blocks IL-6.
+void inflamed_joints_il6(const Person& person, StoryEvents& story);
+// Severe infection from one day to the next; treatment ends it within a day.
+void germs_in_the_blood(const Person& person, StoryEvents& story);
+// A flare of antibody that hardly fixes complement (IgG4): deposits, and little use.
+void membranous(const Person& person, StoryEvents& story);
+// A nephritic factor of C5 type for good.
+void terminal_factor(const Person& person, StoryEvents& story);
+// Antibodies to C1q, and complexes in the skin.
+void vasculitis(const Person& person, StoryEvents& story);
 
 }  // namespace drawdown::study::stories

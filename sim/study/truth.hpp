@@ -29,7 +29,7 @@ struct TruthEntry {
   }
 };
 
-enum class TruthChapter { kinetics, patterns, treatments, wider, groups, calculators };
+enum class TruthChapter { kinetics, patterns, treatments, wider, mechanisms, groups, calculators };
 // `seed`: which people are sampled, where they are. Throws std::runtime_error if the solver gives up on one of them.
 [[nodiscard]] std::vector<TruthEntry> truth_chapter(TruthChapter chapter, std::uint64_t seed = 1);
 inline constexpr std::size_t sampled_people = 2000;  // of each group

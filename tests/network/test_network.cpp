@@ -55,11 +55,11 @@ TEST_CASE("the printed equations name every species, reaction and lever, and the
   for (const Input& i : body->network.inputs) CHECK(text.find("| " + i.name + " |") != std::string::npos);
 }
 
-TEST_CASE("the network has the size of the model: about 55 species and at least 130 reactions in seven chapters") {
+TEST_CASE("the network has the size of the model: about 80 species and at least 250 reactions in seven chapters") {
   const auto body = support::standard_body();
-  CHECK(body->network.species.size() >= 50);
-  CHECK(body->network.species.size() <= 70);
-  CHECK(body->network.reactions.size() >= 130);
+  CHECK(body->network.species.size() >= 75);
+  CHECK(body->network.species.size() <= 90);
+  CHECK(body->network.reactions.size() >= 250);
   std::vector<std::string> chapters;
   for (const Reaction& r : body->network.reactions) {
     if (chapters.empty() || chapters.back() != r.chapter) chapters.push_back(r.chapter);

@@ -60,7 +60,7 @@ Sides sides_of(const Run& run, const std::vector<double>& state, const std::vect
         s.used -= in;
         if (begins(name, "turn_over_")) {
           s.wear -= in;
-        } else if (begins(name, "c3_classical")) {
+        } else if (begins(name, "c3_bound_") || begins(name, "c3_on_complex_") || begins(name, "c3_free_")) {
           s.classical -= in;
         } else if (p == "C3") {
           s.other_activation -= in;

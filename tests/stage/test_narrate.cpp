@@ -109,7 +109,7 @@ TEST_CASE("the difference between a kept run and the present one is said with it
   const auto worse = simulate(support::settled_with({{"hepatic_output", 0.5}}, 30));
   const auto usual = simulate(support::settled_with({}, 30));
   const std::string said = difference_in_words({"A", usual}, *worse, english(), scenario::Unit::g_per_l);
-  CHECK(said.find("C3: lowest 0.5") != std::string::npos);
+  CHECK(said.find("C3: lowest 0.6") != std::string::npos);
   CHECK(said.find("instead of 1.20 g/L") != std::string::npos);
   CHECK(said.find("Below the range on 30 days instead of 0") != std::string::npos);
 }

@@ -12,7 +12,7 @@
 namespace drawdown::panels {
 
 struct MapNode {
-  const char* species;
+  const char* species;  // of what each tissue has its own, the kidney's: a product's level is not drawn
   const char* name;
   float x, y;      // in the unit square
   bool regulator;  // drawn as a smaller, dashed guard
@@ -24,8 +24,8 @@ struct MapArrow {
   const char* key;  // its words: cascade.<key>
   int from, to;
   float bend;
-  bool acts;  // an enzyme at work on a step, not a molecule on its way: dashed, no width
-  std::vector<const char*> reactions;
+  bool acts;                           // an enzyme at work on a step, not a molecule on its way: dashed, no width
+  std::vector<const char*> reactions;  // by name; one that ends in * stands for all that begin so
 };
 
 enum Node : int {
@@ -59,7 +59,8 @@ struct MapFound {
   std::vector<body::ReactionId> loop;                    // that make C3b from C3b
   std::vector<body::ReactionId> all_c3b;                 // that make C3b at all
 };
-// Looked up when the model is another than the last time. Not for two threads at once.
+// Looked up when the model is another than the last time; throws std::logic_error for a name that is no reaction's.
+// Not for two threads at once.
 const MapFound& map_found(const std::shared_ptr<const body::Model>& model);
 
 }  // namespace drawdown::panels

@@ -34,8 +34,10 @@ void kinetics(std::vector<TruthEntry>& ledger);
 void serum_patterns(std::vector<TruthEntry>& ledger);
 void treatments(std::vector<TruthEntry>& ledger);
 void wider_evidence(std::vector<TruthEntry>& ledger);
+void mechanisms(std::vector<TruthEntry>& ledger);
 // Sampled people: another seed, other people.
 void groups(std::vector<TruthEntry>& ledger, std::uint64_t seed);
+void group_findings(std::vector<TruthEntry>& ledger, std::uint64_t seed);
 void calculators(std::vector<TruthEntry>& ledger);
 
 }  // namespace drawdown::study::truth

@@ -38,8 +38,13 @@ void kinetics(std::vector<TruthEntry>& ledger) {
                     "level follows from the two imposed rates; only the half-life is evidence"});
   ledger.push_back({"K3c", "the same: half-life of the label", "21 h", 21 * 0.65, 21 * 1.35, "h", sliwinski,
                     tracer_study(*fast, Traced::c3, 2.0).half_life, ""});
-  const auto used = run(settled(
-      {{"antibody_drive", 10}, {"antigen_release", 6}, {"hepatic_output", 0.4}, {"acute_phase_response", 0.3}}));
+  const auto used = run(settled({{"antibody_drive", 10},
+                                 {"antigen_release", 6},
+                                 {"hepatic_output", 0.4},
+                                 {"share_kidney", 0.6},
+                                 {"share_skin", 0.15},
+                                 {"share_joints", 0.15},
+                                 {"acute_phase_response", 0.3}}));
   ledger.push_back({"K3b", "complexes with a liver at four tenths, nothing imposed: C3 use reached",
                     "at least 4.5 %/h (highest published 5.3)", 4.5, 6.5, "%/h", sliwinski,
                     100 * tracer_study(*used, Traced::c3, 2.0).fcr,
@@ -86,8 +91,12 @@ void kinetics(std::vector<TruthEntry>& ledger) {
   ledger.push_back({"K8b", "healthy: factor H use", "1.04-1.63 %/h", 1.04, 1.63, "%/h", "Clin Exp Immunol 1979;38:397",
                     100 * fractional_catabolic_rate(*healthy, 5.0, "FH"), ""});
   ledger.push_back({"K8c", "healthy: C5 use", "1.5-2.1 %/h", 1.5, 2.1, "%/h", "Sissons 1977",
-                    100 * fractional_catabolic_rate(*healthy, 5.0, "C5"),
-                    "properdin and factor D are held constant and not modelled"});
+                    100 * fractional_catabolic_rate(*healthy, 5.0, "C5"), ""});
+
+  ledger.push_back({"K8d", "healthy: properdin use", "0.78-1.0 %/h", 0.78, 1.0, "%/h", "Ziegler 1975",
+                    100 * fractional_catabolic_rate(*healthy, 5.0, "P"), "put in, restated"});
+  ledger.push_back({"K8e", "healthy: factor D use", "50-74 %/h", 50, 74, "%/h", "Pascual 1988",
+                    100 * fractional_catabolic_rate(*healthy, 5.0, "FD"), "put in, restated"});
 
   const char* nephritic = "Sissons 1977; Charlesworth 1974, 1979";
   const auto held = run(settled({{"nephritic_factor", 3}}));

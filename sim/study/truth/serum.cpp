@@ -113,19 +113,33 @@ void serum_patterns(std::vector<TruthEntry>& ledger) {
 
   scenario::Scenario infarct;
   infarct.days = 20;
-  infarct.events = {{1, body::lever_at("infection"), 1, 0, 24.0 * 5, ""}};
+  infarct.events = {{1, body::lever_at("acute_trigger"), 1, 0, 24.0 * 5, ""}};
   const auto acute = run(infarct);
   ledger.push_back({"S11a", "a week after an infarction (acute phase, no complexes): C3", "x1.31", 1.16, 1.46, "times",
                     "Giasuddin 2007", acute->c3(8) / 1.2, ""});
   ledger.push_back({"S11b", "the same: C4", "x1.59", 1.34, 1.84, "times", "Giasuddin 2007", acute->c4(8) / 0.25, ""});
 
-  scenario::Scenario blocked = settled({{"infection", 1}}, 120);
+  // Where the paper's people were: rheumatoid arthritis, CRP about 28 mg/L.
+  scenario::Scenario blocked = settled({{"acute_trigger", 0.03}}, 400);
   blocked.events = {{10, body::lever_at("il6_block"), 1, 0, 0, ""}};
   const auto calmed = run(blocked);
-  ledger.push_back({"S12a", "IL-6 signal taken away from an inflamed baseline: C3", "-33 %", -45, -21, "%",
-                    "Romano 2018 Clin Rheumatol", 100 * (calmed->c3(110) / calmed->c3(5) - 1), ""});
-  ledger.push_back({"S12b", "the same: C4", "-55 %", -67, -43, "%", "Romano 2018 Clin Rheumatol",
-                    100 * (calmed->c4(110) / calmed->c4(5) - 1), ""});
+  const char* romano = "Romano 2018 Clin Rheumatol";
+  ledger.push_back({"S12x", "arthritis before IL-6 is blocked: C-reactive protein", "about 28 mg/L", 20, 36, "mg/L",
+                    romano, calmed->serum(5).crp, ""});
+  struct Month {
+    int month;
+    double c3, c4;
+  };
+  for (const Month& m : {Month{1, -24, -45}, {3, -27, -43}, {6, -34, -54}, {12, -33, -55}}) {
+    const double day = 10 + 30.4 * m.month;
+    const std::string after = std::to_string(m.month) + " months after IL-6 was blocked in arthritis: ";
+    ledger.push_back({"S12a" + std::to_string(m.month), after + "C3", std::to_string(static_cast<int>(m.c3)) + " %",
+                      m.c3 - 8, m.c3 + 8, "%", romano, 100 * (calmed->c3(day) / calmed->c3(5) - 1),
+                      "sets how much of C3's synthesis needs IL-6"});
+    ledger.push_back({"S12b" + std::to_string(m.month), after + "C4", std::to_string(static_cast<int>(m.c4)) + " %",
+                      m.c4 - 8, m.c4 + 8, "%", romano, 100 * (calmed->c4(day) / calmed->c4(5) - 1),
+                      "sets how much of C4's synthesis needs IL-6"});
+  }
 
   const auto rest = run(settled({}))->serum(5);
   const auto mild = run(settled({{"antibody_drive", 2}, {"antigen_release", 1.5}, {"share_kidney", 0.05}}))->serum(5);

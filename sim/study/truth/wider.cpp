@@ -109,7 +109,7 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
   ledger.push_back({"E11b", "factor I missing: factor B of normal", "low", 0, 60, "%", vyse,
                     100 * lost->serum(5).factor_b / 210, ""});
 
-  const auto inflamed = run(settled({{"infection", 1}, {"acute_phase_response", 1.5}}));
+  const auto inflamed = run(settled({{"acute_trigger", 1}, {"acute_phase_response", 1.5}}));
   ledger.push_back({"E12", "the strongest acute phase: C3 of usual", "up to twice the resting level", 120, 200, "%",
                     "laboratory handbook; common practice", 100 * inflamed->c3(5) / 1.2, ""});
 }
