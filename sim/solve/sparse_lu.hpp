@@ -81,8 +81,8 @@ class SparseLu {
         if (e < pivot) sum = sum * inverse_[p.column[e]];
         w[e] = sum;
       }
-      // Not negative, for one, where the pivot or its difference from itself is not a number.
-      const V lack = (1e-10 * largest - magnitude(w[pivot])) + (w[pivot] - w[pivot]);
+      // Not negative, for one, where it is not a number: nought times a pivot is none if that is not finite.
+      const V lack = (1e-10 * largest - magnitude(w[pivot])) + 0.0 * w[pivot];
       trust = if_negative(lack, trust, V(-1.0));
       inverse_[k] = 1.0 / w[pivot];
     }
