@@ -3,7 +3,9 @@
 // rate constant, only factors on a moving input are evaluated at every call.
 //
 // V needs +, *, / among themselves and with double, and if_negative (factor_value.hpp). Sums run in the plan's order,
-// so the same numbers give the same bits wherever this runs. Not for two threads at once: it keeps its workspace.
+// so the same numbers give the same bits wherever this runs, and in whichever lane: a lane's numbers are those it would
+// have by itself, whatever moves in the others. Times are doubles or, where each lane has its own, V. Not for two
+// threads at once: it keeps its workspace.
 #pragma once
 
 #include <algorithm>
@@ -31,13 +33,18 @@ class Bound {
     for (const double rest : p.rests) inputs_.push_back(V(rest));
     speeds_.assign(p.inputs, V(0.0));
     moving_.assign(p.inputs, 0);
-    is_ramped_.assign(p.reactions(), 0);
+    moves_.assign(p.inputs, V(1.0));
+    is_ramped_.assign(p.reactions(), V(1.0));
     unused_.assign(p.species, V(0.0));
+    stale_.assign(p.reactions(), 0);
     fold();
+    find_readers();
   }
 
   [[nodiscard]] const Plan& plan() const { return *plan_; }
   [[nodiscard]] const Pattern& pattern() const { return plan_->pattern; }
+  // Room for a state: one that is written here and asked about here need not be copied.
+  [[nodiscard]] V* room() { return values_.data(); }
 
   // From now on input i is values[i] + slopes[i] * (t - start); slopes may be empty (all held). Throws std::logic_error
   // on a wrong number of inputs.
@@ -48,9 +55,34 @@ class Bound {
     inputs_ = values;
     std::fill(speeds_.begin(), speeds_.end(), V(0.0));
     std::copy(slopes.begin(), slopes.end(), speeds_.begin());
-    for (std::size_t i = 0; i < moving_.size(); ++i) moving_[i] = speeds_[i] == V(0.0) ? 0 : 1;
-    start_ = start;
+    for (std::size_t i = 0; i < moving_.size(); ++i) {
+      moving_[i] = speeds_[i] == V(0.0) ? 0 : 1;
+      moves_[i] = V(moving_[i] != 0 ? -1.0 : 1.0);
+    }
+    start_ = V(start);
     fold();
+  }
+
+  // The same of one lane alone. `values` and `slopes` have one number an input; `start` is that lane's time.
+  void bind_lane(std::size_t lane, const double* values, const double* slopes, double start) {
+    const Plan& p = *plan_;
+    set_lane(start_, lane, start);
+    for (std::size_t i = 0; i < p.inputs; ++i) {
+      const bool moved = lane_of(moves_[i], lane) < 0.0;
+      const bool moves = slopes[i] != 0.0;
+      const bool same = moves == moved && (moves || values[i] == lane_of(inputs_[i], lane));
+      set_lane(inputs_[i], lane, values[i]);
+      set_lane(speeds_[i], lane, slopes[i]);
+      if (same) continue;
+      set_lane(moves_[i], lane, moves ? -1.0 : 1.0);
+      moving_[i] = largest_of(-1.0 * moves_[i]) > 0.0 ? 1 : 0;
+      for (std::uint32_t k = first_reader_[i]; k < first_reader_[i + 1]; ++k) stale_[readers_[k]] = 1;
+    }
+    for (std::uint32_t r = 0; r < p.reactions(); ++r) {
+      if (stale_[r] != 0) fold_lane(r, lane);
+      stale_[r] = 0;
+    }
+    refolded_ = true;
   }
 
   // Replaces the constant of one reaction, by its index in the network (calibration, and the tests that switch chapters
@@ -61,72 +93,127 @@ class Bound {
   }
 
   // Rates of all reactions at state x, in amount per hour, in the network's order.
-  void rates(double t, const V* x, V* rates) {
-    evaluate(t, x);
+  template <class Time>
+  void rates(const Time& t, const V* x, V* rates) {
+    evaluate<false>(t, x);
     for (std::size_t r = 0; r < rates_.size(); ++r) rates[plan_->written_as[r]] = rates_[r];
   }
-  void derivative(double t, const V* x, V* dxdt) {
-    evaluate(t, x);
+  template <class Time>
+  void derivative(const Time& t, const V* x, V* dxdt) {
+    evaluate<false>(t, x);
     sum_changes(dxdt);
   }
   // derivative() and, in values, the entries at pattern().entries; dfdt is the derivative's explicit time derivative.
-  void linearise(double t, const V* x, V* dxdt, V* values, V* dfdt) {
-    evaluate(t, x);
+  template <class Time>
+  void linearise(const Time& t, const V* x, V* dxdt, V* values, V* dfdt) {
+    evaluate<true>(t, x);
     sum_changes(dxdt);
     sum_jacobian(values);
     time_derivative(t, values, dfdt);
   }
-  void jacobian(double t, const V* x, V* values, V* dfdt) { linearise(t, x, unused_.data(), values, dfdt); }
+  template <class Time>
+  void jacobian(const Time& t, const V* x, V* values, V* dfdt) {
+    linearise(t, x, unused_.data(), values, dfdt);
+  }
 
  private:
-  [[nodiscard]] FactorValue<V> factor_on_input(const Plan::InputFactor& f, double t) const {
-    const V now = moving_[f.input] != 0 ? inputs_[f.input] + speeds_[f.input] * (t - start_) : inputs_[f.input];
-    return factor_value(f.kind, now, f.a, f.b);
+  // Of a lane in which the input is held the value is 1: it is folded already.
+  template <class Time>
+  [[nodiscard]] FactorValue<V> factor_on_moving(const Plan::InputFactor& f, const Time& t) const {
+    const V now = inputs_[f.input] + speeds_[f.input] * (t - start_);
+    const FactorValue<V> of = factor_value(f.kind, now, f.a, f.b);
+    return {if_negative(moves_[f.input], of.value, V(1.0)), of.slope};
+  }
+
+  // Which reactions read an input.
+  void find_readers() {
+    const Plan& p = *plan_;
+    first_reader_.assign(p.inputs + 1, 0);
+    for (const Plan::InputFactor& f : p.input_factors) first_reader_[f.input + 1U] += 1;
+    for (std::size_t i = 0; i < p.inputs; ++i) first_reader_[i + 1] += first_reader_[i];
+    std::vector<std::uint32_t> next(first_reader_.begin(), first_reader_.end() - 1);
+    readers_.resize(p.input_factors.size());
+    for (std::uint32_t r = 0; r < p.reactions(); ++r) {
+      for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
+        readers_[next[p.input_factors[f].input]++] = r;
+      }
+    }
   }
 
   void fold() {
     const Plan& p = *plan_;
-    ramped_.clear();
-    std::fill(base_.begin(), base_.end(), V(0.0));
     for (std::uint32_t r = 0; r < p.reactions(); ++r) {
       V constant = constants_[r];
-      is_ramped_[r] = 0;
+      bool ramped = false;
       for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
         const Plan::InputFactor& factor = p.input_factors[f];
         if (moving_[factor.input] != 0) {
-          is_ramped_[r] = 1;
+          ramped = true;
         } else {
           constant = constant * factor_value(factor.kind, inputs_[factor.input], factor.a, factor.b).value;
         }
       }
       folded_[r] = now_[r] = constant;
-      if (is_ramped_[r] != 0) {
-        ramped_.push_back(r);
-        continue;
-      }
-      for (std::uint32_t l = p.first_linear[r]; l < p.first_linear[r + 1]; ++l) {
-        base_[p.linear[l].from] = base_[p.linear[l].from] + p.linear[l].count * constant;
+      is_ramped_[r] = V(ramped ? -1.0 : 1.0);
+    }
+    sum_folded();
+  }
+  void fold_lane(std::uint32_t r, std::size_t lane) {
+    const Plan& p = *plan_;
+    double constant = lane_of(constants_[r], lane);
+    bool ramped = false;
+    for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
+      const Plan::InputFactor& factor = p.input_factors[f];
+      if (lane_of(moves_[factor.input], lane) < 0.0) {
+        ramped = true;
+      } else {
+        constant *= factor_value(factor.kind, lane_of(inputs_[factor.input], lane), factor.a, factor.b).value;
       }
     }
+    set_lane(folded_[r], lane, constant);
+    set_lane(now_[r], lane, constant);
+    set_lane(is_ramped_[r], lane, ramped ? -1.0 : 1.0);
+  }
+  // Which reactions are ramped in any lane, and the part of the Jacobian that stays what it is: each lane's without the
+  // reactions that are ramped in it.
+  void sum_folded() {
+    const Plan& p = *plan_;
+    ramped_.clear();
+    std::fill(base_.begin(), base_.end(), V(0.0));
+    for (std::uint32_t r = 0; r < p.reactions(); ++r) {
+      for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
+        if (moving_[p.input_factors[f].input] == 0) continue;
+        ramped_.push_back(r);
+        break;
+      }
+      if (p.first_linear[r] == p.first_linear[r + 1]) continue;
+      const V still = if_negative(is_ramped_[r], V(0.0), folded_[r]);
+      for (std::uint32_t l = p.first_linear[r]; l < p.first_linear[r + 1]; ++l) {
+        base_[p.linear[l].from] = base_[p.linear[l].from] + p.linear[l].count * still;
+      }
+    }
+    refolded_ = false;
   }
 
-  // Constants now, values and slopes of all operands, rates.
-  void evaluate(double t, const V* x) {
+  // Constants now, values and (if asked for) slopes of all operands, rates.
+  template <bool slopes, class Time>
+  void evaluate(const Time& t, const V* x) {
+    if (refolded_) sum_folded();
     const Plan& p = *plan_;
     for (const std::uint32_t r : ramped_) {
       V constant = folded_[r];
       for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
-        if (moving_[p.input_factors[f].input] != 0) constant = constant * factor_on_input(p.input_factors[f], t).value;
+        if (moving_[p.input_factors[f].input] != 0) constant = constant * factor_on_moving(p.input_factors[f], t).value;
       }
       now_[r] = constant;
     }
-    std::copy(x, x + p.species, values_.begin());
+    if (x != values_.data()) std::copy(x, x + p.species, values_.begin());
     V* value = values_.data() + p.species;
-    V* slope = slopes_.data() + p.species;
+    [[maybe_unused]] V* slope = slopes_.data() + p.species;
     for (const Plan::Term& term : p.terms) {
       const FactorValue<V> of = factor_value(term.kind, x[term.species], term.a, term.b);
       *value++ = of.value;
-      *slope++ = of.slope;
+      if constexpr (slopes) *slope++ = of.slope;
     }
     const V* v = values_.data();
     const V* k = now_.data();
@@ -183,12 +270,14 @@ class Bound {
   }
 
   // What moving inputs add: to linear entries of the Jacobian, and as explicit time derivative.
-  void time_derivative(double t, V* values, V* dfdt) const {
+  template <class Time>
+  void time_derivative(const Time& t, V* values, V* dfdt) const {
     const Plan& p = *plan_;
     std::fill(dfdt, dfdt + p.species, V(0.0));
     for (const std::uint32_t r : ramped_) {
+      const V moving_part = if_negative(is_ramped_[r], now_[r], V(0.0));
       for (std::uint32_t l = p.first_linear[r]; l < p.first_linear[r + 1]; ++l) {
-        values[p.linear[l].from] = values[p.linear[l].from] + p.linear[l].count * now_[r];
+        values[p.linear[l].from] = values[p.linear[l].from] + p.linear[l].count * moving_part;
       }
       // The rate without its moving factors, times the slope of their product.
       std::size_t arity = 0;
@@ -202,10 +291,10 @@ class Bound {
       for (std::uint32_t f = p.first_input_factor[r]; f < p.first_input_factor[r + 1]; ++f) {
         const Plan::InputFactor& moving = p.input_factors[f];
         if (moving_[moving.input] == 0) continue;
-        V term = speeds_[moving.input] * factor_on_input(moving, t).slope;
+        V term = speeds_[moving.input] * factor_on_moving(moving, t).slope;
         for (std::uint32_t g = p.first_input_factor[r]; g < p.first_input_factor[r + 1]; ++g) {
           if (g == f || moving_[p.input_factors[g].input] == 0) continue;
-          term = term * factor_on_input(p.input_factors[g], t).value;
+          term = term * factor_on_moving(p.input_factors[g], t).value;
         }
         slope = slope + term;
       }
@@ -220,9 +309,13 @@ class Bound {
   std::vector<V> values_, slopes_;           // of the operands
   std::vector<V> rates_, partials_, base_, unused_;
   std::vector<V> inputs_, speeds_;
-  std::vector<char> moving_, is_ramped_;
-  std::vector<std::uint32_t> ramped_;
-  double start_ = 0.0;
+  std::vector<char> moving_;           // whether an input moves in any lane
+  std::vector<V> moves_, is_ramped_;   // -1 in the lanes where an input moves, a reaction reads one that does; else 1
+  std::vector<std::uint32_t> ramped_;  // reactions that are, in any lane
+  std::vector<std::uint32_t> readers_, first_reader_;
+  std::vector<char> stale_;
+  bool refolded_ = false;  // some lane, and not yet summed
+  V start_ = V(0.0);
 };
 
 }  // namespace drawdown::network

@@ -2,7 +2,10 @@
 // derivatives, several people at once. The one place where the kinds of rate law are written out.
 #pragma once
 
+#include <array>
 #include <cmath>
+#include <cstddef>
+#include <cstring>
 
 #include "network/network.hpp"
 
@@ -20,6 +23,22 @@ template <class Number>
 }
 // The largest it holds.
 [[nodiscard]] inline double largest_of(double v) {
+  return v;
+}
+// How many it holds, one of them, one of them set, and all of them.
+template <class Number>
+inline constexpr std::size_t lanes_of = 1;
+[[nodiscard]] inline double lane_of(double v, std::size_t /*lane*/) {
+  return v;
+}
+inline void set_lane(double& v, std::size_t /*lane*/, double value) {
+  v = value;
+}
+template <class Number>
+[[nodiscard]] inline Number from_lanes(const std::array<double, lanes_of<Number>>& lanes) {
+  Number v;
+  static_assert(sizeof v == sizeof lanes);
+  std::memcpy(&v, lanes.data(), sizeof v);
   return v;
 }
 

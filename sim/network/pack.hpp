@@ -108,6 +108,16 @@ DRAWDOWN_IN_LANES bool all_finite(const Pack<W, N>& v) {
   const Pack<W, N> nothing = v - v;  // not a number where v is not finite
   return nothing == Pack<W, N>(0.0);
 }
+template <std::size_t W, std::size_t N>
+inline constexpr std::size_t lanes_of<Pack<W, N>> = Pack<W, N>::lanes;
+template <std::size_t W, std::size_t N>
+DRAWDOWN_IN_LANES double lane_of(const Pack<W, N>& v, std::size_t lane) {
+  return v.of(lane);
+}
+template <std::size_t W, std::size_t N>
+[[gnu::always_inline]] inline void set_lane(Pack<W, N>& v, std::size_t lane, double value) {
+  v.set(lane, value);
+}
 // The largest of the lanes, all of them numbers.
 template <std::size_t W, std::size_t N>
 DRAWDOWN_IN_LANES double largest_of(const Pack<W, N>& v) {

@@ -107,40 +107,63 @@ LanesRunner::LanesRunner(std::shared_ptr<const LanesShared> shared, Instructions
 }
 LanesRunner::~LanesRunner() = default;
 
-LanesAnswer LanesRunner::run(const LanesTask& task) {
-  const std::size_t row = shared_->plan->inputs * lane_count;
-  const auto rises = [](const std::vector<double>& v) {
-    return std::adjacent_find(v.begin(), v.end(), [](double a, double b) { return !(a < b); }) == v.end();
-  };
-  if (task.cuts.size() < 2 || !rises(task.cuts) || !rises(task.times)) {
-    throw std::logic_error("lanes: cuts (two at least) and times must rise");
+void LanesRunner::check(const LanesTask& task) const {
+  const std::size_t inputs = shared_->plan->inputs;
+  const auto& times = task.times;
+  const auto falls = [](double a, double b) { return !(a < b); };
+  if (std::adjacent_find(times.begin(), times.end(), falls) != times.end()) {
+    throw std::logic_error("lanes: times must rise");
   }
-  if (!task.times.empty() && (task.times.front() < task.cuts.front() || task.times.back() > task.cuts.back())) {
-    throw std::logic_error("lanes: a time to read lies outside the run");
+  for (const LanesPerson& person : task.people) {
+    if (person.segments.empty()) throw std::logic_error("lanes: a person has a segment at least");
+    double from = person.segments.front().start;
+    if (person.before.size() != inputs) throw std::logic_error("lanes: one value for each input is wanted");
+    for (const Segment& segment : person.segments) {
+      if (segment.start != from || !(segment.end > from)) throw std::logic_error("lanes: segments must rise, gapless");
+      if (segment.values.size() != inputs || segment.slopes.size() != inputs) {
+        throw std::logic_error("lanes: one value and one slope for each input and segment are wanted");
+      }
+      from = segment.end;
+    }
+    if (!times.empty() && !(times.front() >= person.segments.front().start && times.back() <= from)) {
+      throw std::logic_error("lanes: a time to read lies outside the run");
+    }
   }
-  const std::size_t numbers = (task.cuts.size() - 1) * row;
-  if (task.before.size() != row || task.values.size() != numbers || task.slopes.size() != numbers) {
-    throw std::logic_error("lanes: one value and one slope for each input, person and stretch are wanted");
+  const auto short_of_inputs = [&](const auto& levers) { return levers.size() != inputs; };
+  if (std::any_of(task.resting.begin(), task.resting.end(), short_of_inputs)) {
+    throw std::logic_error("lanes: one value for each input is wanted");
   }
   if (std::any_of(task.species.begin(), task.species.end(), [&](auto s) { return s >= shared_->plan->species; })) {
     throw std::logic_error("lanes: no such species");
   }
-  if (task.course != nullptr && (task.kept >= lane_count || task.course->species_count() != shared_->plan->species)) {
+  if (task.course != nullptr &&
+      (task.kept >= task.people.size() || task.course->species_count() != shared_->plan->species)) {
     throw std::logic_error("lanes: the course to keep is of other species, or of nobody here");
   }
+}
+
+LanesAnswer LanesRunner::run(const LanesTask& task) {
+  check(task);
   LanesAnswer answer;
-  answer.read.assign(task.times.size() * task.species.size() * lane_count, 0.0);
+  answer.people.resize(task.people.size());
+  answer.read.assign(task.people.size() * task.times.size() * task.species.size(), 0.0);
+  answer.resting.resize(task.resting.size());
+  answer.rest.assign(task.resting.size() * task.species.size(), 0.0);
+  const auto with = [&](auto& eight, auto run_it) {
+    eight.prepare(task);
+    run_it(eight, task, answer);
+  };
   switch (instructions_) {
 #if DRAWDOWN_WIDE_LANES
     case Instructions::avx2:
-      run_avx2(std::get<By4>(workspace_->eight), task, answer);
+      with(std::get<By4>(workspace_->eight), run_avx2);
       break;
     case Instructions::avx512:
-      run_avx512(std::get<By8>(workspace_->eight), task, answer);
+      with(std::get<By8>(workspace_->eight), run_avx512);
       break;
 #endif
     default:
-      run_portable(std::get<By2>(workspace_->eight), task, answer);
+      with(std::get<By2>(workspace_->eight), run_portable);
   }
   return answer;
 }

@@ -1,12 +1,10 @@
-// Eight people at once, one in each lane of the processor's vector registers: the method, the network and the
-// factorisation are those of one person, on a number type of eight lanes. All eight take the same steps, as long as the
-// one with the largest error allows, so each is at least as near as the relative tolerance asks; a person's last bits
-// (below the tolerance) depend on the other seven.
+// Many people run in the lanes of the processor's vector registers, eight at a time: the method, the network and the
+// factorisation are those of one person, on a number type of eight lanes. Each lane goes its own way - its own time,
+// its own steps, its own events - and takes the next person as soon as its own is through. So a person's numbers are
+// the same bits whoever is run beside them, in whichever lane and order, and whatever the instructions.
 //
-// The same task gives the same bits whatever the instructions. What the lanes cannot do is refused with a reason, never
-// guessed: the caller then runs the eight one by one (solve.hpp), which names the fault.
-//
-// Numbers of eight people stand interleaved: that of person p in row i is at [i * lane_count + p].
+// What the lanes cannot do for a person is refused with a reason, never guessed: the caller then runs that person alone
+// (solve.hpp), which names the fault.
 #pragma once
 
 #include <cstddef>
@@ -15,6 +13,7 @@
 
 #include "network/plan.hpp"
 #include "solve/course.hpp"
+#include "solve/segments.hpp"
 #include "solve/sparse_lu.hpp"
 
 namespace drawdown::solve {
@@ -37,38 +36,46 @@ struct LanesShared {
   std::vector<double> scales;                 // typical amounts of the species, in their units
   // As in solve.hpp. The absolute tolerance of a species is a hundredth of it times the species' scale.
   double rtol = 1e-5;
-  std::size_t step_limit = 20000;  // steps tried, for each stretch between two cuts
+  std::size_t step_limit = 20000;  // steps tried, for each segment
 };
 
-// Eight people: settled under `before`, then run from cuts.front() to cuts.back(), hours. Between cuts[s] and
-// cuts[s + 1] input i of person p is values[k] + slopes[k] * (t - cuts[s]), k = (s * inputs + i) * lane_count + p.
+struct LanesPerson {
+  std::vector<double> before;     // inputs under which they settle
+  std::vector<Segment> segments;  // then run through, each beginning where the last one ends
+};
+
 struct LanesTask {
-  std::vector<double> before;        // inputs x 8
-  std::vector<double> cuts;          // rising, at least two
-  std::vector<double> values;        // stretches x inputs x 8
-  std::vector<double> slopes;        // the same, per hour
-  std::vector<std::size_t> species;  // those to read
-  std::vector<double> times;         // and when: hours, rising, from cuts.front() to cuts.back()
+  std::vector<LanesPerson> people;
+  std::vector<std::vector<double>> resting;  // inputs of people who settle and no more
+  std::vector<std::size_t> species;          // those to read
+  std::vector<double> times;                 // and when: hours, rising, within everyone's segments
   // Where every accepted step of one person is put, if anywhere: its values at `times` are those read, to the last bit.
   Course* course = nullptr;
-  std::size_t kept = 0;  // whose, 0 to 7
+  std::size_t kept = 0;  // whose
 };
 
 enum class LanesStatus {
   ok,
   not_settled,  // no stable root in 60 iterations
-  bad_pivot,    // of at least one, at some step
+  bad_pivot,    // at some step
   non_finite,
   step_too_small,
   step_limit
 };
 
-struct LanesAnswer {
+struct LanesOutcome {
   LanesStatus status = LanesStatus::ok;
   std::size_t iterations = 0;  // of settling
   std::size_t steps = 0;       // accepted
   std::size_t rejected = 0;
-  std::vector<double> read;  // times x species x 8, in the species' units; of no use unless the status is ok
+};
+
+// Numbers are in the species' units, and of no use unless the status is ok.
+struct LanesAnswer {
+  std::vector<LanesOutcome> people;
+  std::vector<double> read;  // people x times x species
+  std::vector<LanesOutcome> resting;
+  std::vector<double> rest;  // resting people x species
 };
 
 // Keeps its workspace from task to task. Not for two threads at once.
@@ -82,11 +89,12 @@ class LanesRunner {
   LanesRunner& operator=(LanesRunner&&) = delete;
   ~LanesRunner();
 
-  // Throws std::logic_error on sizes that do not fit, cuts or times that do not rise, or times outside the cuts.
+  // Throws std::logic_error on sizes that do not fit, segments or times that do not rise, or times outside them.
   [[nodiscard]] LanesAnswer run(const LanesTask& task);
 
  private:
   struct Workspace;
+  void check(const LanesTask& task) const;
   std::shared_ptr<const LanesShared> shared_;
   Instructions instructions_;
   std::unique_ptr<Workspace> workspace_;

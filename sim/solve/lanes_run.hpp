@@ -1,8 +1,9 @@
-// The run of eight people on a number type V of eight lanes. Included by lanes.cpp only, which compiles it for each
-// width of the machine's registers: everything run() calls must be here to be inlined.
+// The run of eight lanes on a number type V. Included by lanes.cpp only, which compiles it for each width of the
+// machine's registers: everything run() calls must be here to be inlined.
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <memory>
@@ -28,109 +29,205 @@ class Eight {
         lu_(shared_->lu),
         finder_(*shared_->plan, shared_->scales),
         stages_(shared_->plan->species) {
-    for (auto* v : {&x_, &next_, &error_, &slope_, &dfdt_}) v->assign(shared_->plan->species, V(0.0));
-    for (auto* v : {&values_, &slopes_}) v->assign(shared_->plan->inputs, V(0.0));
+    for (auto* v : {&x_, &next_, &error_, &slope_, &dfdt_, &c3_, &c4_}) v->assign(shared_->plan->species, V(0.0));
+    inputs_.assign(shared_->plan->inputs, V(0.0));
     jacobian_.assign(shared_->plan->pattern.entries.size(), V(0.0));
     kept_.assign(4 * shared_->plan->species, 0.0);
   }
 
-  // `answer.read` has its size. The task's sizes have been looked at.
+  // Makes room for the task's people.
+  void prepare(const LanesTask& task) { settled_.resize(task.people.size() * x_.size()); }
+
+  // After prepare(). `answer` has its sizes, and the task's have been looked at.
   void run(const LanesTask& task, LanesAnswer& answer) {
-    answer.status = settle(task, answer);
-    std::size_t at = 0;
-    for (; at < task.times.size() && task.times[at] <= task.cuts.front(); ++at) read_start(task, at, answer);
-    for (std::size_t s = 0; s + 1 < task.cuts.size() && answer.status == LanesStatus::ok; ++s) {
-      const bool jump = take_inputs(task, s);
-      const bool ramps = std::any_of(slopes_.begin(), slopes_.end(), [](const V& v) { return !(v == V(0.0)); });
-      bound_.bind(values_, slopes_, task.cuts[s]);
-      if (jump) dt_ = 0.0;
-      answer.status = integrate(task, task.cuts[s], task.cuts[s + 1], ramps, at, answer);
+    for (std::size_t first = 0; first < task.people.size() + task.resting.size(); first += lane_count) {
+      settle_from(first, task, answer);
     }
+    // A lane nobody takes stands still somewhere harmless.
+    for (std::size_t i = 0; i < x_.size(); ++i) x_[i] = V(shared_->rest[i]);
+    waiting_ = 0;
+    for (std::size_t l = 0; l < lane_count; ++l) {
+      lanes_[l] = Lane{};
+      take_next(l, task, answer);
+    }
+    while (std::any_of(lanes_.begin(), lanes_.end(), [](const Lane& lane) { return lane.busy; })) step(task, answer);
   }
 
  private:
   static constexpr std::size_t most_iterations = 60;
 
-  // Of stretch s. Whether an input of anyone is at its start another than at the end of the stretch before. Most cuts
-  // are none: one of eight begins or ends a ramp, and the length of step that was right before them is right after.
-  bool take_inputs(const LanesTask& task, std::size_t s) {
-    const std::size_t first = s * values_.size() * lane_count;
-    bool jump = s == 0;
-    for (std::size_t i = 0; i < values_.size(); ++i) {
-      const V value = V::load(task.values.data() + first + i * lane_count);
-      const V before = s == 0 ? value : values_[i] + slopes_[i] * (task.cuts[s] - task.cuts[s - 1]);
-      const V beyond = magnitude(value - before) - 1e-9 * (1.0 + magnitude(value));
-      jump = jump || !(largest_of(beyond) <= 0.0);
-      values_[i] = value;
-      slopes_[i] = V::load(task.slopes.data() + first + i * lane_count);
-    }
-    return jump;
-  }
-
-  LanesStatus settle(const LanesTask& task, LanesAnswer& answer) {
-    for (std::size_t i = 0; i < values_.size(); ++i) {
-      values_[i] = V::load(task.before.data() + i * lane_count);
-      slopes_[i] = V(0.0);
-    }
-    bound_.bind(values_, slopes_, 0.0);
-    for (std::size_t i = 0; i < x_.size(); ++i) x_[i] = V(shared_->rest[i]);
-    const RootStatus status = finder_.find(bound_, lu_, most_iterations, x_.data(), [](double) { return true; });
-    answer.iterations = finder_.iterations;
-    return status == RootStatus::found ? LanesStatus::ok : LanesStatus::not_settled;
-  }
-
-  // The control of integrate.cpp on the largest error of the eight. Instead of smaller and smaller steps past what is
-  // not finite, and of a dense factorisation, it gives up.
-  LanesStatus integrate(const LanesTask& task, double t0, double t1, bool ramps, std::size_t& at, LanesAnswer& answer) {
-    double t = t0;
+  // One person's way through their segments. A lane that is not busy repeats its last step, and nobody looks.
+  struct Lane {
+    bool busy = false;
+    std::size_t person = 0;
+    std::size_t segment = 0;
+    std::size_t read = 0;   // times read
+    std::size_t tries = 0;  // of steps, in this segment
+    double t = 0.0;         // hours
+    double end = 1.0;       // of the segment
+    double dt = 1.0;        // the next step to try, hours; 0: to be estimated
+    // Of the controller.
     double last_step = 0.0;
     double last_error = 1.0;
-    bool known = false;
     bool first = true;
     bool refused = false;
-    for (std::size_t tries = 0; t < t1; ++tries) {
-      if (tries >= shared_->step_limit) return LanesStatus::step_limit;
-      if (!known) bound_.linearise(t, x_.data(), slope_.data(), jacobian_.data(), dfdt_.data());
-      known = true;
-      if (dt_ <= 0.0) dt_ = first_step();
-      const double step = std::min(dt_, t1 - t);
-      const bool last = step >= (t1 - t) * (1.0 - 1e-12);
-      if (!lu_.factorise(1.0 / (RodasCoefficients::gamma * step), jacobian_.data())) return LanesStatus::bad_pivot;
-      stages_.step(
-          x_.data(), t, step, slope_.data(), dfdt_.data(), ramps, next_.data(), error_.data(),
-          [this](double when, const V* in, V* out) { bound_.derivative(when, in, out); },
-          [this](V* b) { lu_.solve(b); });
-      const V squares = squared_errors();
-      if (!all_finite(squares)) return LanesStatus::non_finite;
-      const double error = std::sqrt(largest_of(squares) / static_cast<double>(x_.size()));
-      double factor = std::clamp(fourth_root(error) / 0.9, 0.2, 6.0);
-      if (error > 1.0) {
-        answer.rejected += 1;
-        refused = true;
-        dt_ = step / factor;
-        if (dt_ < 1e-14 * std::max(1.0, std::abs(t))) return LanesStatus::step_too_small;
+    // The step being tried.
+    double step = 1.0;
+    bool last = false;
+    double to = 0.0;
+    bool accepted = false;
+  };
+
+  // People from number `first`, those who only rest after the others.
+  void settle_from(std::size_t first, const LanesTask& task, LanesAnswer& answer) {
+    const std::size_t running = task.people.size();
+    const std::size_t all = running + task.resting.size();
+    for (std::size_t l = 0; l < lane_count; ++l) {
+      const std::size_t k = std::min(first + l, all - 1);
+      const double* levers = k < running ? task.people[k].before.data() : task.resting[k - running].data();
+      for (std::size_t i = 0; i < inputs_.size(); ++i) inputs_[i].set(l, levers[i]);
+    }
+    bound_.bind(inputs_, {}, 0.0);
+    for (std::size_t i = 0; i < x_.size(); ++i) x_[i] = V(shared_->rest[i]);
+    (void)finder_.find(bound_, lu_, most_iterations, x_.data(), [](double) { return true; });
+    for (std::size_t l = 0; l < lane_count && first + l < all; ++l) {
+      const std::size_t k = first + l;
+      LanesOutcome& outcome = k < running ? answer.people[k] : answer.resting[k - running];
+      outcome.iterations = finder_.iterations[l];
+      if (finder_.status[l] != RootStatus::found) outcome.status = LanesStatus::not_settled;
+      if (k < running) {
+        for (std::size_t i = 0; i < x_.size(); ++i) settled_[k * x_.size() + i] = x_[i].of(l);
         continue;
       }
-      if (!first) {
-        const double predicted = last_step / step * fourth_root(error * error / last_error) / 0.9;
-        factor = std::max(factor, std::clamp(predicted, 0.2, 6.0));
-      }
-      first = false;
-      last_step = step;
-      last_error = std::max(0.01, error);
-      const double proposed = refused ? std::min(step / factor, step) : step / factor;
-      // A step cut short by the end of the stretch says nothing against the one that was planned.
-      dt_ = last ? std::max(proposed, dt_) : proposed;
-      refused = false;
-      const double to = last ? t1 : t + step;
-      for (; at < task.times.size() && task.times[at] <= to; ++at) read(task, t, to, at, answer);
-      if (task.course != nullptr) keep(task, t, to);
-      std::swap(x_, next_);
-      t = to;
-      known = false;
-      answer.steps += 1;
+      double* out = answer.rest.data() + (k - running) * task.species.size();
+      for (const std::size_t i : task.species) *out++ = x_[i].of(l);
     }
-    return LanesStatus::ok;
+  }
+
+  void take_next(std::size_t l, const LanesTask& task, LanesAnswer& answer) {
+    Lane& lane = lanes_[l];
+    while (waiting_ < task.people.size() && answer.people[waiting_].status != LanesStatus::ok) waiting_ += 1;
+    lane.busy = waiting_ < task.people.size();
+    if (!lane.busy) return;
+    lane.person = waiting_++;
+    const double* from = settled_.data() + lane.person * x_.size();
+    for (std::size_t i = 0; i < x_.size(); ++i) x_[i].set(l, from[i]);
+    lane.t = task.people[lane.person].segments.front().start;
+    lane.read = 0;
+    double* out = answer.read.data() + lane.person * task.times.size() * task.species.size();
+    for (; lane.read < task.times.size() && task.times[lane.read] <= lane.t; ++lane.read) {
+      for (const std::size_t i : task.species) *out++ = from[i];
+    }
+    begin(l, 0, task);
+  }
+
+  // Most cuts are no jump: a ramp begins or ends, and the length of step that was right before is right after.
+  void begin(std::size_t l, std::size_t segment, const LanesTask& task) {
+    const std::vector<Segment>& segments = task.people[lanes_[l].person].segments;
+    const Segment& now = segments[segment];
+    bool jump = segment == 0;
+    if (segment > 0) {
+      const Segment& before = segments[segment - 1];
+      for (std::size_t i = 0; i < inputs_.size(); ++i) {
+        const double was = before.values[i] + before.slopes[i] * (before.end - before.start);
+        jump = jump || !(std::abs(now.values[i] - was) <= 1e-9 * (1.0 + std::abs(now.values[i])));
+      }
+    }
+    bound_.bind_lane(l, now.values.data(), now.slopes.data(), now.start);
+    Lane& lane = lanes_[l];
+    lane.segment = segment;
+    lane.end = now.end;
+    lane.tries = 0;
+    lane.first = true;
+    lane.refused = false;
+    if (jump) lane.dt = 0.0;
+  }
+
+  // Tries one step of every lane.
+  void step(const LanesTask& task, LanesAnswer& answer) {
+    std::array<double, lane_count> numbers{};
+    for (std::size_t l = 0; l < lane_count; ++l) numbers[l] = lanes_[l].t;
+    const V t = network::from_lanes<V>(numbers);
+    bound_.linearise(t, x_.data(), slope_.data(), jacobian_.data(), dfdt_.data());
+    estimate_first_steps();
+    for (std::size_t l = 0; l < lane_count; ++l) {
+      Lane& lane = lanes_[l];
+      if (lane.busy) {
+        lane.step = std::min(lane.dt, lane.end - lane.t);
+        lane.last = lane.step >= (lane.end - lane.t) * (1.0 - 1e-12);
+        lane.to = lane.last ? lane.end : lane.t + lane.step;
+      }
+      numbers[l] = lane.step;
+    }
+    const V dt = network::from_lanes<V>(numbers);
+    (void)lu_.factorise(1.0 / (RodasCoefficients::gamma * dt), jacobian_.data());
+    stages_.step(
+        x_.data(), t, dt, slope_.data(), dfdt_.data(), true, next_.data(), error_.data(), bound_.room(),
+        [this](const V& when, const V* in, V* out) { bound_.derivative(when, in, out); },
+        [this](V* b) { lu_.solve(b); });
+    const V squares = squared_errors();
+    for (std::size_t l = 0; l < lane_count; ++l) {
+      Lane& lane = lanes_[l];
+      lane.accepted = lane.busy && judge(l, squares.of(l), answer.people[lane.person]);
+      numbers[l] = lane.accepted ? -1.0 : 1.0;
+    }
+    read(task, answer);
+    const V stays = network::from_lanes<V>(numbers);
+    for (std::size_t i = 0; i < x_.size(); ++i) x_[i] = if_negative(stays, next_[i], x_[i]);
+    for (std::size_t l = 0; l < lane_count; ++l) move_on(l, task, answer);
+  }
+
+  // The control of integrate.cpp; whether the step is accepted. Instead of smaller and smaller steps past what is not
+  // finite, and of a dense factorisation, it gives up.
+  bool judge(std::size_t l, double squares, LanesOutcome& outcome) {
+    Lane& lane = lanes_[l];
+    if (!(lu_.trust().of(l) > 0.0))
+      outcome.status = LanesStatus::bad_pivot;
+    else if (!std::isfinite(squares))
+      outcome.status = LanesStatus::non_finite;
+    if (outcome.status != LanesStatus::ok) return false;
+    lane.tries += 1;
+    const double error = std::sqrt(squares / static_cast<double>(x_.size()));
+    double factor = std::clamp(fourth_root(error) / 0.9, 0.2, 6.0);
+    if (error > 1.0) {
+      outcome.rejected += 1;
+      lane.refused = true;
+      lane.dt = lane.step / factor;
+      if (lane.dt < 1e-14 * std::max(1.0, std::abs(lane.t))) outcome.status = LanesStatus::step_too_small;
+      return false;
+    }
+    if (!lane.first) {
+      const double predicted = lane.last_step / lane.step * fourth_root(error * error / lane.last_error) / 0.9;
+      factor = std::max(factor, std::clamp(predicted, 0.2, 6.0));
+    }
+    lane.first = false;
+    lane.last_step = lane.step;
+    lane.last_error = std::max(0.01, error);
+    const double proposed = lane.refused ? std::min(lane.step / factor, lane.step) : lane.step / factor;
+    // A step cut short by the end of the segment says nothing against the one that was planned.
+    lane.dt = lane.last ? std::max(proposed, lane.dt) : proposed;
+    lane.refused = false;
+    outcome.steps += 1;
+    return true;
+  }
+
+  // To the next segment or person, where the lane's own is through.
+  void move_on(std::size_t l, const LanesTask& task, LanesAnswer& answer) {
+    Lane& lane = lanes_[l];
+    if (!lane.busy) return;
+    LanesOutcome& outcome = answer.people[lane.person];
+    if (lane.accepted) lane.t = lane.to;
+    if (outcome.status == LanesStatus::ok && !(lane.t < lane.end)) {
+      if (lane.segment + 1 < task.people[lane.person].segments.size()) {
+        begin(l, lane.segment + 1, task);
+      } else {
+        take_next(l, task, answer);
+      }
+      return;
+    }
+    if (outcome.status == LanesStatus::ok && lane.tries >= shared_->step_limit)
+      outcome.status = LanesStatus::step_limit;
+    if (outcome.status != LanesStatus::ok) take_next(l, task, answer);
   }
 
   // Square roots are exact to the last bit everywhere.
@@ -147,8 +244,10 @@ class Eight {
     }
     return sum;
   }
-  // As estimated_first_step() in integrate.cpp, the shortest of the eight. After linearise() at the start.
-  [[nodiscard]] double first_step() const {
+  // As estimated_first_step() in integrate.cpp. After linearise() at the start.
+  void estimate_first_steps() {
+    const auto wanted = [](const Lane& lane) { return lane.busy && lane.dt <= 0.0; };
+    if (std::none_of(lanes_.begin(), lanes_.end(), wanted)) return;
     V size(0.0);
     V speed(0.0);
     for (std::size_t i = 0; i < x_.size(); ++i) {
@@ -156,51 +255,50 @@ class Eight {
       size = size + (x_[i] * per) * (x_[i] * per);
       speed = speed + (slope_[i] * per) * (slope_[i] * per);
     }
-    double shortest = 1e9;
-    for (std::size_t lane = 0; lane < lane_count; ++lane) {
-      const double fast = speed.of(lane);
-      const bool none = !(fast > 0.0) || !(size.of(lane) > 0.0) || !std::isfinite(fast);
-      const double own = none ? 1e-3 : std::max(1e-6, 0.01 * std::sqrt(size.of(lane) / fast));
-      shortest = std::min(shortest, own);
-    }
-    return shortest;
-  }
-
-  void read_start(const LanesTask& task, std::size_t at, LanesAnswer& answer) const {
-    double* out = answer.read.data() + at * task.species.size() * lane_count;
-    for (const std::size_t i : task.species) {
-      x_[i].store(out);
-      out += lane_count;
-    }
-  }
-  // The dense output of the step from `from` to `to` (course.hpp has the formula).
-  void read(const LanesTask& task, double from, double to, std::size_t at, LanesAnswer& answer) const {
-    double* out = answer.read.data() + at * task.species.size() * lane_count;
-    const double s = (task.times[at] - from) / (to - from);
-    const double r = 1.0 - s;
-    for (const std::size_t i : task.species) {
-      V c3;
-      V c4;
-      stages_.corrections_of(i, c3, c4);
-      const V value = x_[i] * r + s * (next_[i] + r * (c3 + s * c4));
-      value.store(out);
-      out += lane_count;
+    for (std::size_t l = 0; l < lane_count; ++l) {
+      if (!wanted(lanes_[l])) continue;
+      const double fast = speed.of(l);
+      const bool none = !(fast > 0.0) || !(size.of(l) > 0.0) || !std::isfinite(fast);
+      lanes_[l].dt = none ? 1e-3 : std::max(1e-6, 0.01 * std::sqrt(size.of(l) / fast));
     }
   }
 
-  void keep(const LanesTask& task, double from, double to) {
+  // What was asked for of the steps that are accepted, from their dense output (course.hpp has the formula).
+  void read(const LanesTask& task, LanesAnswer& answer) {
+    bool known = false;
+    for (std::size_t l = 0; l < lane_count; ++l) {
+      Lane& lane = lanes_[l];
+      if (!lane.accepted) continue;
+      if (task.course != nullptr && task.kept == lane.person) keep(l, *task.course);
+      if (lane.read >= task.times.size() || task.times[lane.read] > lane.to) continue;
+      if (!known) {
+        for (const std::size_t i : task.species) stages_.corrections_of(i, c3_[i], c4_[i]);
+      }
+      known = true;
+      double* out = answer.read.data() + (lane.person * task.times.size() + lane.read) * task.species.size();
+      for (; lane.read < task.times.size() && task.times[lane.read] <= lane.to; ++lane.read) {
+        const double s = (task.times[lane.read] - lane.t) / (lane.to - lane.t);
+        const double r = 1.0 - s;
+        for (const std::size_t i : task.species) {
+          *out++ = x_[i].of(l) * r + s * (next_[i].of(l) + r * (c3_[i].of(l) + s * c4_[i].of(l)));
+        }
+      }
+    }
+  }
+
+  void keep(std::size_t l, Course& course) {
     const std::size_t n = x_.size();
     for (std::size_t i = 0; i < n; ++i) {
       V c3;
       V c4;
       stages_.corrections_of(i, c3, c4);
-      kept_[i] = x_[i].of(task.kept);
-      kept_[n + i] = next_[i].of(task.kept);
-      kept_[2 * n + i] = c3.of(task.kept);
-      kept_[3 * n + i] = c4.of(task.kept);
+      kept_[i] = x_[i].of(l);
+      kept_[n + i] = next_[i].of(l);
+      kept_[2 * n + i] = c3.of(l);
+      kept_[3 * n + i] = c4.of(l);
     }
     const double* of = kept_.data();
-    task.course->append(from, to, of, of + n, of + 2 * n, of + 3 * n);
+    course.append(lanes_[l].t, lanes_[l].to, of, of + n, of + 2 * n, of + 3 * n);
   }
 
   std::shared_ptr<const LanesShared> shared_;
@@ -208,9 +306,11 @@ class Eight {
   SparseLu<V> lu_;
   RootFinder<V> finder_;
   RodasStages<V> stages_;
-  std::vector<V> x_, next_, error_, slope_, dfdt_, values_, slopes_, jacobian_;
+  std::vector<V> x_, next_, error_, slope_, dfdt_, c3_, c4_, inputs_, jacobian_;
+  std::vector<double> settled_;  // people x species
   std::vector<double> kept_;
-  double dt_ = 0.0;  // the next step to try, hours; 0: to be estimated
+  std::array<Lane, lane_count> lanes_{};
+  std::size_t waiting_ = 0;  // the next person to take up
 };
 
 }  // namespace drawdown::solve

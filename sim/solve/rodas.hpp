@@ -35,18 +35,19 @@ template <class V>
 class RodasStages {
  public:
   explicit RodasStages(std::size_t size) {
-    for (auto* v : {&fresh_, &inner_, &g1_, &g2_, &g3_, &g4_, &g5_}) v->assign(size, V(0.0));
+    for (auto* v : {&fresh_, &g1_, &g2_, &g3_, &g4_, &g5_}) v->assign(size, V(0.0));
   }
 
   // From x at t over dt to xout, with the estimated error. `slope` and `dfdt` are the derivative and its explicit time
   // derivative at the start; `ramps` is false where dfdt is zero throughout. derivative(t, x, dxdt) is called five
-  // times, solve(b) six times: b becomes (1 / (gamma dt) - J)^-1 b.
-  template <class Derivative, class Solve>
-  void step(const V* x, double t, double dt, const V* slope, const V* dfdt, bool ramps, V* xout, V* error,
-            const Derivative& derivative, const Solve& solve) {
+  // times, solve(b) six times: b becomes (1 / (gamma dt) - J)^-1 b. Times are doubles or, where each lane has its own,
+  // V.
+  template <class Time, class Derivative, class Solve>
+  void step(const V* x, const Time& t, const Time& dt, const V* slope, const V* dfdt, bool ramps, V* xout, V* error,
+            V* inner, const Derivative& derivative, const Solve& solve) {
     using C = RodasCoefficients;
     const std::size_t n = g1_.size();
-    const double r = 1.0 / dt;
+    const Time r = 1.0 / dt;
     const auto ramp = [&](std::vector<V>& g, double d) {
       if (!ramps) return;
       for (std::size_t i = 0; i < n; ++i) g[i] = g[i] + (dt * d) * dfdt[i];
@@ -54,39 +55,39 @@ class RodasStages {
     for (std::size_t i = 0; i < n; ++i) g1_[i] = slope[i];
     ramp(g1_, C::d1);
     solve(g1_.data());
-    for (std::size_t i = 0; i < n; ++i) inner_[i] = x[i] + C::a21 * g1_[i];
-    derivative(t + C::c2 * dt, inner_.data(), fresh_.data());
+    for (std::size_t i = 0; i < n; ++i) inner[i] = x[i] + C::a21 * g1_[i];
+    derivative(t + C::c2 * dt, inner, fresh_.data());
     for (std::size_t i = 0; i < n; ++i) g2_[i] = fresh_[i] + (r * C::c21) * g1_[i];
     ramp(g2_, C::d2);
     solve(g2_.data());
-    for (std::size_t i = 0; i < n; ++i) inner_[i] = x[i] + C::a31 * g1_[i] + C::a32 * g2_[i];
-    derivative(t + C::c3 * dt, inner_.data(), fresh_.data());
+    for (std::size_t i = 0; i < n; ++i) inner[i] = x[i] + C::a31 * g1_[i] + C::a32 * g2_[i];
+    derivative(t + C::c3 * dt, inner, fresh_.data());
     for (std::size_t i = 0; i < n; ++i) g3_[i] = fresh_[i] + r * (C::c31 * g1_[i] + C::c32 * g2_[i]);
     ramp(g3_, C::d3);
     solve(g3_.data());
-    for (std::size_t i = 0; i < n; ++i) inner_[i] = x[i] + C::a41 * g1_[i] + C::a42 * g2_[i] + C::a43 * g3_[i];
-    derivative(t + C::c4 * dt, inner_.data(), fresh_.data());
+    for (std::size_t i = 0; i < n; ++i) inner[i] = x[i] + C::a41 * g1_[i] + C::a42 * g2_[i] + C::a43 * g3_[i];
+    derivative(t + C::c4 * dt, inner, fresh_.data());
     for (std::size_t i = 0; i < n; ++i) {
       g4_[i] = fresh_[i] + r * (C::c41 * g1_[i] + C::c42 * g2_[i] + C::c43 * g3_[i]);
     }
     ramp(g4_, C::d4);
     solve(g4_.data());
     for (std::size_t i = 0; i < n; ++i) {
-      inner_[i] = x[i] + C::a51 * g1_[i] + C::a52 * g2_[i] + C::a53 * g3_[i] + C::a54 * g4_[i];
+      inner[i] = x[i] + C::a51 * g1_[i] + C::a52 * g2_[i] + C::a53 * g3_[i] + C::a54 * g4_[i];
     }
-    derivative(t + dt, inner_.data(), fresh_.data());
+    derivative(t + dt, inner, fresh_.data());
     for (std::size_t i = 0; i < n; ++i) {
       g5_[i] = fresh_[i] + r * (C::c51 * g1_[i] + C::c52 * g2_[i] + C::c53 * g3_[i] + C::c54 * g4_[i]);
     }
     solve(g5_.data());
-    for (std::size_t i = 0; i < n; ++i) inner_[i] = inner_[i] + g5_[i];
-    derivative(t + dt, inner_.data(), fresh_.data());
+    for (std::size_t i = 0; i < n; ++i) inner[i] = inner[i] + g5_[i];
+    derivative(t + dt, inner, fresh_.data());
     for (std::size_t i = 0; i < n; ++i) {
       error[i] =
           fresh_[i] + r * (C::c61 * g1_[i] + C::c62 * g2_[i] + C::c63 * g3_[i] + C::c64 * g4_[i] + C::c65 * g5_[i]);
     }
     solve(error);
-    for (std::size_t i = 0; i < n; ++i) xout[i] = inner_[i] + error[i];
+    for (std::size_t i = 0; i < n; ++i) xout[i] = inner[i] + error[i];
   }
 
   // The dense output's two correction vectors of the last step (course.hpp has the formula), and one species' entries.
@@ -100,7 +101,7 @@ class RodasStages {
   }
 
  private:
-  std::vector<V> fresh_, inner_, g1_, g2_, g3_, g4_, g5_;
+  std::vector<V> fresh_, g1_, g2_, g3_, g4_, g5_;
 };
 
 }  // namespace drawdown::solve

@@ -46,7 +46,11 @@ class SparseRosenbrock {
   static constexpr order_type error_order = 3;
 
   SparseRosenbrock(const network::Pattern& pattern, std::shared_ptr<const LuPlan> lu)
-      : pattern_(&pattern), lu_(std::move(lu)), jacobian_(pattern.entries.size()), stages_(pattern.size) {
+      : pattern_(&pattern),
+        lu_(std::move(lu)),
+        jacobian_(pattern.entries.size()),
+        inner_(pattern.size),
+        stages_(pattern.size) {
     for (State* v : {&slope_, &dfdt_, &cont3, &cont4}) v->resize(pattern.size);
   }
 
@@ -71,7 +75,7 @@ class SparseRosenbrock {
     start_known_ = false;
     prepare_matrix(1.0 / (RodasCoefficients::gamma * dt));
     stages_.step(
-        &x[0], t, dt, &slope_[0], &dfdt_[0], ramps_, &xout[0], &xerr[0],
+        &x[0], t, dt, &slope_[0], &dfdt_[0], ramps_, &xout[0], &xerr[0], inner_.data(),
         [&](double at, const double* in, double* out) { system.derivative(at, in, out); },
         [this](double* b) { solve_linear(b); });
     statistics.derivative_calls += 5;
@@ -119,7 +123,7 @@ class SparseRosenbrock {
 
   const network::Pattern* pattern_;
   SparseLu<double> lu_;
-  std::vector<double> jacobian_;
+  std::vector<double> jacobian_, inner_;
   RodasStages<double> stages_;
   State slope_, dfdt_;
   ublas::matrix<double> dense_matrix_;

@@ -17,6 +17,7 @@ namespace drawdown::solve {
 // Called by these names alone, so that a number type may bring its own.
 using network::all_finite;
 using network::if_negative;
+using network::largest_of;
 
 // |v|, lane by lane.
 template <class V>
@@ -57,13 +58,15 @@ class SparseLu {
         inverse_(plan_->size, V(0.0)),
         permuted_(plan_->size, V(0.0)) {}
 
-  // Factors shift * identity - matrix, matrix given by its values in pattern order. False if a pivot is below
-  // 1e-10 of the largest entry of its row, or not finite: the factors must then not be used.
-  [[nodiscard]] bool factorise(double shift, const V* values) {
+  // Factors shift * identity - matrix, matrix given by its values in pattern order; the shift is a double or, where
+  // each lane has its own, V. False if a pivot is below 1e-10 of the largest entry of its row, or not finite: the
+  // factors must then not be used. Of several lanes trust() says which: it is negative there, 1 elsewhere.
+  template <class Shift>
+  [[nodiscard]] bool factorise(const Shift& shift, const V* values) {
     const LuPlan& p = *plan_;
     V* w = work_.data();
     const std::uint16_t* pair = p.pairs.data();
-    bool trusted = true;
+    V trust(1.0);
     for (std::size_t k = 0; k < p.size; ++k) {
       const std::uint32_t pivot = p.diagonal[k];
       V largest(0.0);
@@ -78,12 +81,15 @@ class SparseLu {
         if (e < pivot) sum = sum * inverse_[p.column[e]];
         w[e] = sum;
       }
-      // Written so that a pivot that is not a number fails too.
-      if (!(magnitude(w[pivot]) > 1e-10 * largest) || !all_finite(w[pivot])) trusted = false;
+      // Not negative, for one, where it is not a number: nought times a pivot is none if that is not finite.
+      const V lack = (1e-10 * largest - magnitude(w[pivot])) + 0.0 * w[pivot];
+      trust = if_negative(lack, trust, V(-1.0));
       inverse_[k] = 1.0 / w[pivot];
     }
-    return trusted;
+    trust_ = trust;
+    return largest_of(-1.0 * trust) < 0.0;
   }
+  [[nodiscard]] const V& trust() const { return trust_; }
 
   // Of the determinant of what was factored: 1 or -1. Of shift * identity - J with a shift near zero, -1 means that J
   // has an odd number of positive eigenvalues: a state there is not stable.
@@ -113,6 +119,7 @@ class SparseLu {
  private:
   std::shared_ptr<const LuPlan> plan_;
   std::vector<V> work_, inverse_, permuted_;
+  V trust_ = V(1.0);
 };
 
 }  // namespace drawdown::solve

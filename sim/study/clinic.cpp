@@ -5,6 +5,8 @@
 #include <boost/crc.hpp>
 #include <cmath>
 #include <cstdio>
+#include <map>
+#include <mutex>
 #include <stdexcept>
 
 #include "network/elementary.hpp"
@@ -24,22 +26,25 @@ int hundredths(double printed_level) {
   return static_cast<int>(std::lround(100.0 * printed_level));
 }
 
-// Chunks of so many blocks are run at a time: first their quiet selves, then their stories.
-constexpr std::uint64_t blocks_at_a_time = 16;
-
 struct Below {
   bool c3 = false, c4 = false;
 };
-Below below_range(const PrintedPair& read, const scenario::Laboratory& lab) {
-  return {read.c3 < hundredths(printed(lab.c3.low)), read.c4 < hundredths(printed(lab.c4.low))};
-}
-Below below_own(const PrintedPair& read, const ClinicPerson& person) {
-  return {read.c3 < 100.0 * own_limit(person.usual_c3, Test::c3),
-          read.c4 < 100.0 * own_limit(person.usual_c4, Test::c4)};
-}
+// What a person's readings are held against, in hundredths.
+struct Limits {
+  int range_c3, range_c4;
+  double own_c3, own_c4;
+  explicit Limits(const ClinicPerson& person)
+      : range_c3(hundredths(printed(person.laboratory.c3.low))),
+        range_c4(hundredths(printed(person.laboratory.c4.low))),
+        own_c3(100.0 * own_limit(person.usual_c3, Test::c3)),
+        own_c4(100.0 * own_limit(person.usual_c4, Test::c4)) {}
+  [[nodiscard]] Below below_range(const PrintedPair& read) const { return {read.c3 < range_c3, read.c4 < range_c4}; }
+  [[nodiscard]] Below below_own(const PrintedPair& read) const { return {read.c3 < own_c3, read.c4 < own_c4}; }
+};
 
 // Where the pair is not of one test, both low are counted of people who had both low in one.
-void count(MomentTally& tally, const PrintedPair& read, const ClinicPerson& person, bool in_one_test = true) {
+void count(MomentTally& tally, const PrintedPair& read, const Limits& limits, const ClinicPerson& person,
+           bool in_one_test = true) {
   tally.people += 1;
   const auto low = [](Low& of, const Below& below, bool together) {
     of[0] += below.c3 ? 1U : 0U;
@@ -47,8 +52,8 @@ void count(MomentTally& tally, const PrintedPair& read, const ClinicPerson& pers
     of[2] += below.c3 || below.c4 ? 1U : 0U;
     of[3] += together ? 1U : 0U;
   };
-  const Below range = below_range(read, person.laboratory);
-  const Below own = below_own(read, person);
+  const Below range = limits.below_range(read);
+  const Below own = limits.below_own(read);
   low(tally.below_range, range, in_one_test ? range.c3 && range.c4 : person.both_below_range);
   low(tally.below_own, own, in_one_test ? own.c3 && own.c4 : person.both_below_own);
   tally.c3.add(read.c3);
@@ -67,16 +72,17 @@ void add_to(MomentTally& to, const MomentTally& other) {
   to.products += other.products;
 }
 
-ClinicPerson read_person(const Person& who, std::uint64_t number, const ClinicAsked& asked, const CohortCourse& quiet,
+ClinicPerson read_person(const Person& who, std::uint64_t number, const ClinicAsked& asked,
                          const CohortCourse& course) {
   ClinicPerson p;
   p.number = number;
   p.laboratory = who.laboratory;
   p.severity = who.severity;
-  p.complete = !quiet.read.empty() && !course.read.empty();
+  p.complete = !course.read.empty();
   if (!p.complete) return p;
-  p.usual_c3 = quiet.read[0];
-  p.usual_c4 = quiet.read[1];
+  p.usual_c3 = course.usual[0];
+  p.usual_c4 = course.usual[1];
+  const Limits limits(p);
   const auto level = [&](int day, std::size_t which) { return course.read[2 * static_cast<std::size_t>(day) + which]; };
   for (std::size_t visit = 0; visit < who.visits.size(); ++visit) {
     const int day = static_cast<int>(std::floor(who.visits[visit]));
@@ -93,8 +99,8 @@ ClinicPerson read_person(const Person& who, std::uint64_t number, const ClinicAs
     if (who.visits[visit] == who.treatment_day) take(Moment::turn);
     take(Moment::last);
     p.tests += 1;
-    const Below range = below_range(read, p.laboratory);
-    const Below own = below_own(read, p);
+    const Below range = limits.below_range(read);
+    const Below own = limits.below_own(read);
     p.both_below_range = p.both_below_range || (range.c3 && range.c4);
     p.both_below_own = p.both_below_own || (own.c3 && own.c4);
     std::optional<PrintedPair>& lowest = moment(Moment::lowest);
@@ -170,11 +176,12 @@ void Tally::add(const ClinicPerson& person) {
     failed += 1;
     return;
   }
+  const Limits limits(person);
   for (std::size_t m = 0; m < moments.size(); ++m) {
-    if (person.read[m]) count(moments[m], *person.read[m], person, static_cast<Moment>(m) != Moment::lowest);
+    if (person.read[m]) count(moments[m], *person.read[m], limits, person, static_cast<Moment>(m) != Moment::lowest);
   }
   if (days.size() < person.days.size()) days.resize(person.days.size());
-  for (std::size_t day = 0; day < person.days.size(); ++day) count(days[day], person.days[day], person);
+  for (std::size_t day = 0; day < person.days.size(); ++day) count(days[day], person.days[day], limits, person);
 }
 
 void Tally::add(const Tally& other) {
@@ -194,67 +201,59 @@ const Group& checked(const ClinicAsked& asked) {
   return group_named(asked.group);
 }
 
-Cohort ill_people(const std::shared_ptr<const body::Body>& shared, const Group& group, const ClinicAsked& asked) {
-  return {shared,
-          [&group, seed = asked.seed, days = asked.days](std::size_t number) {
-            const Person one = person(group, seed, number);
-            const auto [day, pace] = alike_key(one);
-            return CohortPerson{story_of(one, days), {day, pace}};
-          },
-          asked.people};
-}
+// People as they are drawn for their block's run, kept until the block is read.
+class Drawn {
+ public:
+  Drawn(const Group& group, const ClinicAsked& asked) : group_(&group), seed_(asked.seed), days_(asked.days) {}
+
+  // Draws the person and tells their story. By several threads at once.
+  scenario::Scenario story(std::uint64_t number) {
+    Person one = person(*group_, seed_, number);
+    scenario::Scenario told = story_of(one, days_);
+    const std::lock_guard lock(mutex_);
+    waiting_.insert_or_assign(number, std::move(one));
+    return told;
+  }
+  // Once, of a person whose story was told.
+  Person take(std::uint64_t number) {
+    const std::lock_guard lock(mutex_);
+    return std::move(waiting_.extract(number).mapped());
+  }
+
+ private:
+  const Group* group_;
+  std::uint64_t seed_;
+  double days_;
+  std::mutex mutex_;
+  std::map<std::uint64_t, Person> waiting_;
+};
 
 }  // namespace
 
 std::shared_ptr<const Run> open_person(const ClinicAsked& asked, std::uint64_t number) {
   const Group& group = checked(asked);
   if (number >= asked.people) throw std::logic_error("no person of that number");
-  return ill_people(body::make_body(body::Patient{}), group, asked).open(number);
+  const auto told = [&](std::size_t k) { return story_of(person(group, asked.seed, k), asked.days); };
+  return Cohort(body::make_body(body::Patient{}), told, asked.people).open(number);
 }
 
 std::uint64_t run_clinic(const ClinicAsked& asked, std::uint64_t first, std::uint64_t last,
                          const std::function<void(const ClinicPerson&)>& hand_over, std::size_t threads,
                          const std::atomic<bool>* stop) {
-  const Group& group = checked(asked);
-  const std::shared_ptr<const body::Body> shared = body::make_body(body::Patient{});
-  const auto who = [&](std::uint64_t number) { return person(group, asked.seed, number); };
-  const Cohort quiet(
-      shared,
-      [&](std::size_t number) {
-        scenario::Scenario story = story_of(who(number), asked.days);
-        story.levers = quiet_levers(story);
-        story.events.clear();
-        story.days = 1.0;
-        return CohortPerson{std::move(story), {0.0, 0.0}};
-      },
-      asked.people);
-  const Cohort ill = ill_people(shared, group, asked);
-  const body::Model& model = *shared->model;
+  Drawn drawn(checked(asked), asked);
+  const Cohort cohort(
+      body::make_body(body::Patient{}), [&](std::size_t number) { return drawn.story(number); }, asked.people);
+  const auto& known = body::standard_model()->known();
   CohortReads reads;
-  reads.levels = {model.protein("C3"), model.protein("C4")};
-  reads.days = {0.0};
-  CohortReads daily = reads;
-  for (int day = 1; day <= asked.days; ++day) daily.days.push_back(day);
-
-  std::uint64_t done = first;
-  const std::uint64_t step = blocks_at_a_time * block_people * std::max<std::size_t>(1, threads);
-  for (std::uint64_t from = first; from < last; from += step) {
-    const std::uint64_t to = std::min(last, from + step);
-    std::vector<CohortCourse> usual;
-    usual.reserve(to - from);
-    const auto keep = [&](std::size_t, const std::vector<CohortCourse>& block) {
-      usual.insert(usual.end(), block.begin(), block.end());
-    };
-    if (quiet.run(from, to, reads, keep, threads, stop) < to) return done;
-    const auto take = [&](std::size_t number, const std::vector<CohortCourse>& block) {
-      for (std::size_t i = 0; i < block.size(); ++i) {
-        hand_over(read_person(who(number + i), number + i, asked, usual[number + i - from], block[i]));
-      }
-      done = number + block.size();
-    };
-    if (ill.run(from, to, daily, take, threads, stop) < to) return done;
-  }
-  return done;
+  reads.levels = {known.c3, known.c4};
+  reads.usual = true;
+  for (int day = 0; day <= asked.days; ++day) reads.days.push_back(day);
+  const auto take = [&](std::size_t number, const std::vector<CohortCourse>& block) {
+    for (std::size_t i = 0; i < block.size(); ++i) {
+      hand_over(read_person(drawn.take(number + i), number + i, asked, block[i]));
+    }
+  };
+  return cohort.run(first, last, reads, take, threads, stop);
 }
 
 People people_of_part(std::uint64_t people, std::uint64_t part, std::uint64_t parts) {

@@ -323,10 +323,6 @@ void StoryEvents::hold(double day, body::LeverId lever, double value, double hou
   add({day, lever, value, 0.0, hours, ""});
 }
 
-std::pair<double, double> alike_key(const Person& person) {
-  return {person.treatment_day, person.severity * (1.2 - person.treatment)};
-}
-
 double noisy(const Key& key, Test test, double level, std::uint32_t visit) {
   const bool c3 = test == Test::c3;
   const double sd = log_sd(c3 ? c3_variation : c4_variation);

@@ -9,7 +9,6 @@
 
 #include <cstdint>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "scenario/scenario.hpp"
@@ -94,9 +93,6 @@ class StoryEvents {
   void add(scenario::Event event);
   scenario::Scenario* story_;
 };
-
-// For cohorts: people with keys close together run alike. Treatment day, then severity x (1.2 - treatment).
-[[nodiscard]] std::pair<double, double> alike_key(const Person& person);
 
 enum class Test { c3, c4 };
 // What a blood test reads of a level (g/L), printed with two decimals of g/L (whole mg/dL), halves up. The noise is

@@ -19,9 +19,9 @@ namespace {
 
 constexpr std::size_t people = 256;
 
-const std::vector<study::CohortPerson>& sampled(bool own_days) {
+const std::vector<scenario::Scenario>& sampled(bool own_days) {
   static const auto make = [](bool own) {
-    std::vector<study::CohortPerson> all;
+    std::vector<scenario::Scenario> all;
     for (std::size_t k = 0; k < people; ++k) all.push_back(support::sampled_person(k, own));
     return all;
   };
@@ -38,8 +38,8 @@ void alone(benchmark::State& state, bool own_days) {
   for (auto _ : state) {
     double sum = 0.0;
     steps = 0;
-    for (const auto& person : sampled(own_days)) {
-      const auto run = simulate(body, person.story);
+    for (const auto& story : sampled(own_days)) {
+      const auto run = simulate(body, story);
       if (!run->complete()) throw std::runtime_error("a person's year did not finish");
       for (const double day : reads.days) sum += run->c3(day) + run->c4(day);
       steps += run->outcome().statistics.steps + run->outcome().statistics.rejected;

@@ -1,5 +1,5 @@
-// Eight people at once: the same bits on every set of instructions, the course each would have alone, and no answer
-// where the lanes cannot give one.
+// Many people in lanes: the same bits on every set of instructions and beside anyone, the course each would have alone,
+// and no answer where the lanes cannot give one.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -21,38 +21,30 @@ std::shared_ptr<const solve::LanesShared> shared_of(const body::Body& body, doub
       solve::LanesShared{body.plan, body.model->lu(), body.rest, body.model->scales(), rtol, step_limit});
 }
 
-std::vector<scenario::Scenario> stories_from(std::size_t number) {
+std::vector<scenario::Scenario> stories_from(std::size_t number, std::size_t count = people) {
   std::vector<scenario::Scenario> stories;
-  for (std::size_t p = 0; p < people; ++p) stories.push_back(support::sampled_person(number + p).story);
+  for (std::size_t p = 0; p < count; ++p) stories.push_back(support::sampled_person(number + p, true));
   return stories;
 }
 
-// Of stories that are cut at the same hours: C3 and C4 every day.
+// C3 and C4 every day.
 solve::LanesTask task_of(const std::vector<scenario::Scenario>& stories) {
   solve::LanesTask task;
-  const std::size_t inputs = stories.front().levers.size();
-  task.before.resize(inputs * people);
-  for (std::size_t p = 0; p < people; ++p) {
-    const auto segments = scenario::Timeline(stories[p]).segments();
-    if (p == 0) {
-      task.cuts.push_back(0.0);
-      for (const auto& segment : segments) task.cuts.push_back(segment.end);
-      task.values.resize(segments.size() * inputs * people);
-      task.slopes.resize(task.values.size());
-    }
-    for (std::size_t i = 0; i < inputs; ++i) task.before[i * people + p] = stories[p].levers[i];
-    for (std::size_t s = 0; s < segments.size(); ++s) {
-      REQUIRE(segments[s].end == task.cuts.at(s + 1));
-      for (std::size_t i = 0; i < inputs; ++i) {
-        task.values[(s * inputs + i) * people + p] = segments[s].values[i];
-        task.slopes[(s * inputs + i) * people + p] = segments[s].slopes[i];
-      }
-    }
-  }
+  for (const auto& story : stories) task.people.push_back({story.levers, scenario::Timeline(story).segments()});
   const body::Model& model = *stories.front().model;
   task.species = {model.in_plasma(model.known().c3), model.in_plasma(model.known().c4)};
   for (int day = 0; day <= static_cast<int>(stories.front().days); ++day) task.times.push_back(24.0 * day);
   return task;
+}
+
+void require_all_ok(const solve::LanesAnswer& answer) {
+  for (const auto& person : answer.people) REQUIRE(person.status == solve::LanesStatus::ok);
+}
+// What was read of one person.
+std::vector<double> of_person(const solve::LanesAnswer& answer, std::size_t p) {
+  const std::size_t row = answer.read.size() / answer.people.size();
+  const auto from = answer.read.begin() + static_cast<std::ptrdiff_t>(p * row);
+  return {from, from + static_cast<std::ptrdiff_t>(row)};
 }
 
 bool same_bytes(const std::vector<double>& a, const std::vector<double>& b) {
@@ -62,18 +54,19 @@ bool same_bytes(const std::vector<double>& a, const std::vector<double>& b) {
 // Largest difference from runs alone at `rtol`, as a share of that person's largest value.
 double off_from_alone(const std::vector<scenario::Scenario>& stories, const solve::LanesAnswer& answer, double rtol) {
   double worst = 0.0;
-  for (std::size_t p = 0; p < people; ++p) {
+  for (std::size_t p = 0; p < stories.size(); ++p) {
     const auto run = support::run_of(stories[p], rtol);
+    const std::vector<double> read = of_person(answer, p);
     REQUIRE(run->complete());
     const body::Model& model = *run->body().model;
     for (const std::size_t which : {0U, 1U}) {
       const auto species = model.in_plasma(which == 0 ? model.known().c3 : model.known().c4);
       double most = 0.0;
       double off = 0.0;
-      for (std::size_t day = 0; day * 2 * people < answer.read.size(); ++day) {
+      for (std::size_t day = 0; day * 2 < read.size(); ++day) {
         const double alone = run->course().value(species, 24.0 * static_cast<double>(day));
         most = std::max(most, alone);
-        off = std::max(off, std::abs(answer.read[(day * 2 + which) * people + p] - alone));
+        off = std::max(off, std::abs(read[day * 2 + which] - alone));
       }
       worst = std::max(worst, off / most);
     }
@@ -87,45 +80,73 @@ TEST_CASE("every set of instructions of this machine gives the same bits") {
   const auto shared = shared_of(*support::standard_body());
   const auto here = solve::instructions_here();
   REQUIRE(here.front() == solve::Instructions::portable);
-  for (const std::size_t number : {0U, 8U, 16U}) {
-    solve::LanesTask task = task_of(stories_from(number));
+  for (const std::size_t count : {1U, 8U, 19U}) {
+    solve::LanesTask task = task_of(stories_from(count, count));
     const auto portable = solve::LanesRunner(shared, here.front()).run(task);
-    REQUIRE(portable.status == solve::LanesStatus::ok);
+    require_all_ok(portable);
     for (const solve::Instructions instructions : here) {
       solve::LanesRunner runner(shared, instructions);
       const auto answer = runner.run(task);
       CHECK_MESSAGE(same_bytes(answer.read, portable.read), solve::instructions_name(instructions));
-      CHECK(answer.steps == portable.steps);
-      CHECK(answer.rejected == portable.rejected);
-      CHECK(answer.iterations == portable.iterations);
+      for (std::size_t p = 0; p < count; ++p) {
+        CHECK(answer.people[p].steps == portable.people[p].steps);
+        CHECK(answer.people[p].rejected == portable.people[p].rejected);
+        CHECK(answer.people[p].iterations == portable.people[p].iterations);
+      }
       // And a second time in the same workspace.
       CHECK(same_bytes(runner.run(task).read, portable.read));
     }
-    // One lever of one person by one unit in its last place is seen.
-    double& lever = task.before[body::lever_at("hepatic_output") * people + 3];
+    // One lever of one person by one unit in its last place is seen, and in that person alone.
+    double& lever = task.people.back().before[body::lever_at("hepatic_output")];
     lever = std::nextafter(lever, 2.0);
-    CHECK_FALSE(same_bytes(solve::LanesRunner(shared, here.back()).run(task).read, portable.read));
+    const auto other = solve::LanesRunner(shared, here.back()).run(task);
+    for (std::size_t p = 0; p < count; ++p) {
+      CHECK(same_bytes(of_person(other, p), of_person(portable, p)) == (p + 1 < count));
+    }
   }
 }
 
-TEST_CASE("eight people are each within 1e-4 of their course's largest of a run alone") {
+TEST_CASE("people are each within 1e-4 of their course's largest of a run alone") {
   for (const std::size_t number : {0U, 40U}) {
-    const auto stories = stories_from(number);
+    const auto stories = stories_from(number, 10);
     const auto task = task_of(stories);
     const auto body = support::standard_body();
     const auto answer = solve::LanesRunner(shared_of(*body), solve::widest_instructions()).run(task);
-    REQUIRE(answer.status == solve::LanesStatus::ok);
+    require_all_ok(answer);
     // What simulate.hpp promises at the shipped tolerance, from the truth and from what is shipped.
     CHECK(off_from_alone(stories, answer, 1e-9) < 1e-4);
     CHECK(off_from_alone(stories, answer, 1e-5) < 1e-4);
     // At a tolerance a thousand times looser it is not kept: the comparison sees errors of that size.
     const auto loose = solve::LanesRunner(shared_of(*body, 1e-2), solve::widest_instructions()).run(task);
-    REQUIRE(loose.status == solve::LanesStatus::ok);
+    require_all_ok(loose);
     CHECK(off_from_alone(stories, loose, 1e-9) > 1e-4);
   }
 }
 
-TEST_CASE("on 800 random settings, eight at a time, the state settled to is the one each settles to alone") {
+TEST_CASE("a person takes the very same steps beside anyone, in any lane, as when run by itself") {
+  const auto shared = shared_of(*support::standard_body());
+  auto stories = stories_from(24, 21);
+  solve::LanesRunner runner(shared, solve::widest_instructions());
+  const auto before = runner.run(task_of(stories));
+  require_all_ok(before);
+  std::rotate(stories.begin(), stories.begin() + 5, stories.end());
+  stories.resize(18);
+  const auto after = runner.run(task_of(stories));
+  for (std::size_t p = 0; p < stories.size(); ++p) {
+    const std::size_t was = (p + 5) % 21;
+    CHECK(same_bytes(of_person(after, p), of_person(before, was)));
+    CHECK_FALSE(same_bytes(of_person(after, p), of_person(before, p)));
+    CHECK(after.people[p].steps == before.people[was].steps);
+    CHECK(after.people[p].rejected == before.people[was].rejected);
+    CHECK(after.people[p].iterations == before.people[was].iterations);
+  }
+  for (const std::size_t p : {0U, 7U, 17U}) {
+    const auto by_itself = solve::LanesRunner(shared, solve::widest_instructions()).run(task_of({stories[p]}));
+    CHECK(same_bytes(by_itself.read, of_person(after, p)));
+  }
+}
+
+TEST_CASE("on 800 random settings the state settled to is the one each settles to alone") {
   const auto body = support::standard_body();
   const std::vector<double>& scales = body->model->scales();
   solve::LanesRunner runner(shared_of(*body), solve::widest_instructions());
@@ -133,99 +154,84 @@ TEST_CASE("on 800 random settings, eight at a time, the state settled to is the 
   std::size_t found = 0;
   double worst = 0.0;
   double nearest_other = 1e9;
-  for (int group = 0; group < 100; ++group) {
-    std::vector<scenario::Scenario> stories(people);
-    for (auto& story : stories) {
-      story.days = 1.0;
-      story.levers = support::random_levers(random);
+  solve::LanesTask task;
+  for (int person = 0; person < 800; ++person) task.resting.push_back(support::random_levers(random));
+  for (std::size_t i = 0; i < scales.size(); ++i) task.species.push_back(i);
+  const auto answer = runner.run(task);
+  REQUIRE(answer.resting.size() == 800);
+  const auto off = [&](const std::vector<double>& alone, std::size_t p) {
+    double most = 0.0;
+    for (std::size_t i = 0; i < scales.size(); ++i) {
+      most = std::max(most, std::abs(answer.rest[p * scales.size() + i] - alone[i]) / std::max(scales[i], alone[i]));
     }
-    auto task = task_of(stories);
-    task.times = {0.0};
-    task.species.clear();
-    for (std::size_t i = 0; i < scales.size(); ++i) task.species.push_back(i);
-    const auto answer = runner.run(task);
-    if (answer.status != solve::LanesStatus::ok) continue;
+    return most;
+  };
+  for (std::size_t p = 0; p < 800; ++p) {
+    if (answer.resting[p].status != solve::LanesStatus::ok) continue;
     found += 1;
-    const auto off = [&](const std::vector<double>& alone, std::size_t p) {
-      double most = 0.0;
-      for (std::size_t i = 0; i < scales.size(); ++i) {
-        most = std::max(most, std::abs(answer.read[i * people + p] - alone[i]) / std::max(scales[i], alone[i]));
-      }
-      return most;
-    };
-    for (std::size_t p = 0; p < people; ++p) {
-      const auto alone = body::settled(*body, stories[p].levers);
-      REQUIRE(alone.outcome.status == solve::Status::ok);
-      // A few are settled by time there, within its tolerance on the way (tests/body/test_settle.cpp).
-      const bool by_time = alone.outcome.statistics.steps > 0;
-      worst = std::max(worst, off(alone.state, p) * (by_time ? 1e-6 / 2e-4 : 1.0));
-      nearest_other = std::min(nearest_other, off(alone.state, (p + 1) % people));
-    }
+    const auto alone = body::settled(*body, task.resting[p]);
+    REQUIRE(alone.outcome.status == solve::Status::ok);
+    // A few are settled by time there, within its tolerance on the way (tests/body/test_settle.cpp).
+    const bool by_time = alone.outcome.statistics.steps > 0;
+    worst = std::max(worst, off(alone.state, p) * (by_time ? 1e-6 / 2e-4 : 1.0));
+    nearest_other = std::min(nearest_other, off(alone.state, (p + 1) % 800));
   }
-  CHECK_MESSAGE(found >= 95, found);
+  CHECK_MESSAGE(found >= 795, found);
   CHECK_MESSAGE(worst < 1e-6, worst);
   CHECK_MESSAGE(nearest_other > 1e-3, nearest_other);
 }
 
-TEST_CASE("in another lane a person has the same bits beside the same people") {
-  const auto shared = shared_of(*support::standard_body());
-  auto stories = stories_from(24);
-  solve::LanesRunner runner(shared, solve::widest_instructions());
-  const auto before = runner.run(task_of(stories));
-  std::rotate(stories.begin(), stories.begin() + 3, stories.end());
-  const auto after = runner.run(task_of(stories));
-  REQUIRE(before.status == solve::LanesStatus::ok);
-  std::size_t same = 0;
-  std::size_t same_lane = 0;
-  for (std::size_t at = 0; at < before.read.size(); at += people) {
-    for (std::size_t p = 0; p < people; ++p) {
-      same += after.read[at + p] == before.read[at + (p + 3) % people] ? 1U : 0U;
-      same_lane += after.read[at + p] == before.read[at + p] ? 1U : 0U;
-    }
-  }
-  CHECK(same == before.read.size());
-  CHECK(same_lane < before.read.size() / 10);
-}
-
 TEST_CASE("the course kept of one person says at every time what was read, to the last bit") {
   const auto body = support::standard_body();
-  auto task = task_of(stories_from(8));
+  auto task = task_of(stories_from(8, 12));
   solve::Course course(body->rest.size());
   task.course = &course;
-  task.kept = 6;
+  task.kept = 10;
   const auto answer = solve::LanesRunner(shared_of(*body), solve::widest_instructions()).run(task);
-  REQUIRE(answer.status == solve::LanesStatus::ok);
-  CHECK(course.step_count() == answer.steps);
-  CHECK(course.end_time() == task.cuts.back());
+  require_all_ok(answer);
+  CHECK(course.step_count() == answer.people[10].steps);
+  CHECK(course.end_time() == task.people[10].segments.back().end);
+  const std::vector<double> own = of_person(answer, 10);
+  const std::vector<double> another = of_person(answer, 9);
   std::size_t same = 0;
-  std::size_t of_another = 0;
+  std::size_t as_another = 0;
   for (std::size_t at = 0; at < task.times.size(); ++at) {
     for (std::size_t which = 0; which < 2; ++which) {
       const double kept = course.value(task.species[which], task.times[at]);
-      same += kept == answer.read[(at * 2 + which) * people + 6] ? 1U : 0U;
-      of_another += kept == answer.read[(at * 2 + which) * people + 5] ? 1U : 0U;
+      same += kept == own[at * 2 + which] ? 1U : 0U;
+      as_another += kept == another[at * 2 + which] ? 1U : 0U;
     }
   }
   CHECK(same == 2 * task.times.size());
-  CHECK(of_another == 0);
+  CHECK(as_another == 0);
 }
 
-TEST_CASE("what the lanes cannot do is refused with its reason on every set of instructions, and the next task runs") {
+TEST_CASE("what the lanes cannot do is refused with its reason, for that person alone, on every set of instructions") {
   const auto body = support::standard_body();
-  const auto task = task_of(stories_from(0));
+  const auto task = task_of(stories_from(0, 11));
+  const std::size_t liver = body::lever_at("hepatic_output");
   auto spoilt = task;
-  const std::size_t liver = body::lever_at("hepatic_output") * people;
-  spoilt.values[liver + 2 * task.before.size() + 5] = std::nan("");  // in the third stretch
-  auto unsettled = task;
-  unsettled.before[liver + 1] = std::nan("");
+  spoilt.people[5].segments[2].values[liver] = std::nan("");
+  spoilt.people[8].before[liver] = std::nan("");
+  spoilt.resting = {task.people[0].before, spoilt.people[8].before};
   for (const solve::Instructions instructions : solve::instructions_here()) {
     solve::LanesRunner runner(shared_of(*body), instructions);
-    const auto stopped = runner.run(spoilt).status;
+    const auto whole = runner.run(task);
+    require_all_ok(whole);
+    const auto answer = runner.run(spoilt);
+    const auto stopped = answer.people[5].status;
     CHECK((stopped == solve::LanesStatus::non_finite || stopped == solve::LanesStatus::bad_pivot));
-    CHECK(runner.run(unsettled).status == solve::LanesStatus::not_settled);
-    CHECK(runner.run(task).status == solve::LanesStatus::ok);
+    CHECK(answer.people[8].status == solve::LanesStatus::not_settled);
+    CHECK(answer.resting[0].status == solve::LanesStatus::ok);
+    CHECK(answer.rest[0] == of_person(whole, 0)[0]);
+    CHECK(answer.resting[1].status == solve::LanesStatus::not_settled);
+    for (const std::size_t p : {0U, 1U, 2U, 3U, 4U, 6U, 7U, 9U, 10U}) {
+      REQUIRE(answer.people[p].status == solve::LanesStatus::ok);
+      CHECK(same_bytes(of_person(answer, p), of_person(whole, p)));
+    }
+    CHECK(same_bytes(runner.run(task).read, whole.read));
     solve::LanesRunner hurried(shared_of(*body, 1e-5, 3), instructions);
-    CHECK(hurried.run(task).status == solve::LanesStatus::step_limit);
+    for (const auto& person : hurried.run(task).people) CHECK(person.status == solve::LanesStatus::step_limit);
   }
 }
 
@@ -235,22 +241,31 @@ TEST_CASE("tasks of the wrong size or order are refused by throwing") {
   solve::LanesRunner runner(shared, solve::Instructions::portable);
   const auto good = task_of(stories_from(0));
   CHECK_NOTHROW((void)runner.run(good));
+  CHECK(runner.run({}).people.empty());
   const auto refuses = [&](const auto& change) {
     auto task = good;
     change(task);
     CHECK_THROWS_AS((void)runner.run(task), std::logic_error);
   };
-  refuses([](auto& task) { task.before.pop_back(); });
-  refuses([](auto& task) { task.values.pop_back(); });
-  refuses([](auto& task) { task.slopes.clear(); });
-  refuses([](auto& task) { task.cuts.back() = task.cuts.front(); });
-  refuses([](auto& task) { task.cuts.resize(1); });
-  refuses([](auto& task) { task.times.back() = task.cuts.back() + 1.0; });
+  refuses([](auto& task) { task.people[7].before.pop_back(); });
+  refuses([](auto& task) { task.people[7].segments.clear(); });
+  refuses([](auto& task) { task.people[7].segments[1].values.pop_back(); });
+  refuses([](auto& task) { task.people[7].segments[1].slopes.clear(); });
+  refuses([](auto& task) { task.people[7].segments[1].start += 1.0; });
+  refuses([](auto& task) { task.people[7].segments.back().end = task.people[7].segments.back().start; });
+  refuses([](auto& task) { task.people[7].segments.pop_back(); });
+  refuses([](auto& task) { task.resting = {{1.0}}; });
+  refuses([](auto& task) { task.times.back() = 366.0 * 24.0; });
   refuses([](auto& task) { std::swap(task.times[3], task.times[4]); });
   refuses([](auto& task) { task.times[3] = std::nan(""); });
   refuses([&](auto& task) { task.species.push_back(body->rest.size()); });
   solve::Course other(3);
   refuses([&](auto& task) { task.course = &other; });
+  solve::Course course(body->rest.size());
+  refuses([&](auto& task) {
+    task.course = &course;
+    task.kept = 8;
+  });
   auto wrong = *shared;
   wrong.rest.pop_back();
   CHECK_THROWS_AS(solve::LanesRunner(std::make_shared<const solve::LanesShared>(wrong), solve::Instructions::portable),

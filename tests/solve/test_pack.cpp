@@ -158,7 +158,42 @@ TEST_CASE("the network bound for eight gives each the derivative, Jacobian and t
   }
 }
 
-TEST_CASE("the sparse factors of eight matrices are each the bits of its own, and one bad pivot refuses all") {
+TEST_CASE("bound lane by lane each has the bits of a binding alone at its own time, whatever moves in the others") {
+  const auto body = support::standard_body();
+  const network::Plan& plan = *body->plan;
+  const Eight eight(*body, 301);
+  network::Bound<Pack> together(body->plan);
+  std::vector<Pack> slope(plan.species);
+  std::vector<Pack> jacobian(plan.pattern.entries.size());
+  std::vector<Pack> dfdt(plan.species);
+  std::vector<double> own_slope(plan.species);
+  std::vector<double> own_jacobian(jacobian.size());
+  std::vector<double> own_dfdt(plan.species);
+  // Once, then each with the neighbour's levers, and back: what is left of an earlier binding would show.
+  for (const std::size_t shift : {0U, 1U, 0U}) {
+    Pack now(0.0);
+    for (std::size_t p = 0; p < lanes; ++p) {
+      const std::size_t of = (p + shift) % lanes;
+      const double start = 10.0 + static_cast<double>(of);
+      together.bind_lane(p, eight.levers.at(of).data(), eight.slopes.at(of).data(), start);
+      now.set(p, start + 2.0 * static_cast<double>(of));
+    }
+    together.linearise(now, eight.packed_states.data(), slope.data(), jacobian.data(), dfdt.data());
+    for (std::size_t p = 0; p < lanes; ++p) {
+      const std::size_t of = (p + shift) % lanes;
+      network::Bound<double> alone(body->plan);
+      alone.bind(eight.levers.at(of), eight.slopes.at(of), 10.0 + static_cast<double>(of));
+      alone.linearise(now.of(p), eight.states.at(p).data(), own_slope.data(), own_jacobian.data(), own_dfdt.data());
+      CHECK(differing(slope, p, own_slope) == 0);
+      CHECK(differing(jacobian, p, own_jacobian) == 0);
+      CHECK(differing(dfdt, p, own_dfdt) == 0);
+      CHECK(differing(slope, (p + 1) % lanes, own_slope) > 0);
+    }
+  }
+}
+
+TEST_CASE(
+    "the sparse factors of eight matrices are each the bits of its own, and a bad pivot is told of its lane alone") {
   const auto body = support::standard_body();
   const std::size_t n = body->plan->species;
   std::mt19937 random(302);
@@ -190,14 +225,15 @@ TEST_CASE("the sparse factors of eight matrices are each the bits of its own, an
   const auto first = static_cast<std::size_t>(body->model->lu()->order.front());
   for (std::size_t e = 0; e < entries.size(); ++e) {
     if (entries[e].first != static_cast<int>(first) || entries[e].second != static_cast<int>(first)) continue;
-    values[e].set(5, 25.0);
-    CHECK_FALSE(together.factorise(25.0, values.data()));
-    values[e].set(5, none);
-    CHECK_FALSE(together.factorise(25.0, values.data()));
+    for (const double bad : {25.0, none, inf}) {
+      values[e].set(5, bad);
+      CHECK_FALSE(together.factorise(25.0, values.data()));
+      for (std::size_t p = 0; p < lanes; ++p) CHECK(together.trust().of(p) == (p == 5 ? -1.0 : 1.0));
+    }
   }
 }
 
-TEST_CASE("a root of eight is found only if each one's is stable") {
+TEST_CASE("whether a root is stable is told lane by lane") {
   // Two kinds of matrix by their sign: x' = rate * x is at rest at 0, stable where the rate is below 0.
   const network::Pattern one{1, {{0, 0}}};
   solve::SparseLu<Pack> lu(std::make_shared<const solve::LuPlan>(one));

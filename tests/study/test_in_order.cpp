@@ -24,11 +24,11 @@ study::CohortReads one_day() {
 }
 
 // Quiet people of one month: quickly run.
-study::CohortPerson quiet(std::size_t number) {
-  study::CohortPerson person;
-  person.story.days = 30.0;
-  person.story.levers[body::lever_at("hepatic_output")] = 0.7 + 0.001 * static_cast<double>(number % 100);
-  return person;
+scenario::Scenario quiet(std::size_t number) {
+  scenario::Scenario story;
+  story.days = 30.0;
+  story.levers[body::lever_at("hepatic_output")] = 0.7 + 0.001 * static_cast<double>(number % 100);
+  return story;
 }
 
 study::Cohort cohort_of(std::size_t size, const study::Cohort::People& people = quiet) {
@@ -140,19 +140,16 @@ TEST_CASE("a cohort of nobody runs, and one asked wrongly throws on any number o
     // Person 70 is the first wrong one: the block before is delivered.
     const auto with = [](const auto& change) {
       return cohort_of(100, [change](std::size_t number) {
-        study::CohortPerson person = quiet(number);
-        if (number == 70) change(person);
-        return person;
+        scenario::Scenario story = quiet(number);
+        if (number == 70) change(story);
+        return story;
       });
     };
-    refuses(with([](auto& person) { person.story.days = 29.0; }), 0, 100, one_day());
-    refuses(with([](auto& person) { person.story.patient.weight += 1.0; }), 0, 100, one_day());
-    refuses(with([](auto& person) { person.key[1] = std::nan(""); }), 0, 100, one_day());
-    refuses(with([](auto& person) {
-              person.story.model = std::make_shared<const body::Model>(body::standard_catalogue());
-            }),
-            0, 100, one_day());
-    const auto wrong = with([](auto& person) { person.story.days = 29.0; });
+    refuses(with([](auto& story) { story.days = 29.0; }), 0, 100, one_day());
+    refuses(with([](auto& story) { story.patient.weight += 1.0; }), 0, 100, one_day());
+    refuses(with([](auto& story) { story.model = std::make_shared<const body::Model>(body::standard_catalogue()); }), 0,
+            100, one_day());
+    const auto wrong = with([](auto& story) { story.days = 29.0; });
     CHECK(wrong.run(0, 64, one_day(), nothing, threads) == 64);
   }
 }

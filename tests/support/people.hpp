@@ -9,15 +9,14 @@
 namespace drawdown::support {
 
 // A year with a kidney flare: of one shape and treated on day 80, or each with days of their own.
-inline study::CohortPerson sampled_person(std::size_t number, bool days_of_their_own = false) {
+inline scenario::Scenario sampled_person(std::size_t number, bool days_of_their_own = false) {
   study::Person person = study::person(study::group_named("flare-with-kidney"), 7001, number);
   if (!days_of_their_own) {
     person.onset_day = 20.0;
     person.build_up_days = 30.0;
     person.treatment_day = 80.0;
   }
-  const auto [day, pace] = study::alike_key(person);
-  return {study::story_of(person), {day, pace}};
+  return study::story_of(person);
 }
 
 // C3 and C4 in the blood on every day of that year.

@@ -23,12 +23,7 @@ void each_person(const char* group, std::uint64_t seed, int days, const std::fun
                  const std::vector<const char*>& more) {
   const auto who = [&](std::size_t number) { return person(group_named(group), seed, number); };
   const Cohort cohort(
-      body::make_body(body::Patient{}),
-      [&](std::size_t number) {
-        const Person one = who(number);
-        const auto [day, pace] = alike_key(one);
-        return CohortPerson{story_of(one, days), {day, pace}};
-      },
+      body::make_body(body::Patient{}), [&](std::size_t number) { return story_of(who(number), days); },
       sampled_people);
   const auto& known = body::standard_model()->known();
   CohortReads reads{{}, {known.c3, known.c4}, {}};
