@@ -57,6 +57,15 @@ struct Slip {
   std::optional<double> meant;  // g/L, in the other unit
   scenario::Unit unit = scenario::Unit::g_per_l;  // it was read in
   bool or_equal = false;                          // at most that
+  // Of a line both of whose halves are asked about, with one factor, what the other half says: one question for both.
+  struct Half {
+    bool below = false;
+    bool or_equal = false;
+    double written = 0.0;
+    double meant = 0.0;  // g/L both
+  };
+  std::optional<Half> other;
+  bool told = false;  // its question stands with the other half
 };
 
 struct Reading {

@@ -180,8 +180,8 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
   if (judged.c3.changes.size() + judged.c4.changes.size() > 4) out << "- " << words.at("labs.chance") << '\n';
   out << '\n';
   for (const std::string& sentence : stage::reading_sentences(reading, words)) out << sentence << '\n';
-  for (const labs::Slip& slip : reading.slips) {
-    out << stage::slip_sentence(slip, reading, words) << " (--slip keep, --slip convert, --slip convert-or-keep)\n";
+  for (const std::string& asked : stage::slip_sentences(reading, words)) {
+    out << asked << " (--slip keep, --slip convert, --slip convert-or-keep)\n";
   }
   for (const labs::Rejected& rejected : reading.rejected) out << stage::rejected_sentence(rejected, words) << '\n';
   const auto cv = [&](const char* name, const study::Variation& v) {

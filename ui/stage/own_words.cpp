@@ -96,8 +96,9 @@ std::string plain_figure(double value) {
   if (text.back() == '.') text.pop_back();
   return text;
 }
-const char* sign_of(const labs::Slip& slip) {
-  return slip.or_equal ? "\u2264" : slip.below ? "<" : "";
+template <typename Said>
+const char* sign_of(const Said& said) {
+  return said.or_equal ? "\u2264" : said.below ? "<" : "";
 }
 std::string in_unit(double grams, scenario::Unit unit) {
   return plain_figure(unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl);
@@ -157,8 +158,23 @@ std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading, 
                  {std::to_string(slip.line), protein_name(protein_of(slip)),
                   sign_of(slip) + in_unit(slip.written, slip.unit), unit_text(slip.unit), times_text(slip.times)});
   if (!slip.meant) return said + " " + words.at("labs.slip_unexplained");
+  const std::string meant = sign_of(slip) + in_unit(*slip.meant, reading.unit);
+  if (!slip.other) return said + " " + words.fill("labs.slip_meant", {meant, unit_text(reading.unit)});
+  const labs::Slip::Half& half = *slip.other;
   return said + " " +
-         words.fill("labs.slip_meant", {sign_of(slip) + in_unit(*slip.meant, reading.unit), unit_text(reading.unit)});
+         words.fill(
+             "labs.slip_meant_both",
+             {protein_name(slip.c4 ? Protein::c3 : Protein::c4), sign_of(half) + in_unit(half.written, slip.unit),
+              unit_text(slip.unit), meant, sign_of(half) + in_unit(half.meant, reading.unit), unit_text(reading.unit)});
+}
+
+std::vector<std::string> slip_sentences(const labs::Reading& reading, const WordBook& words, std::size_t most) {
+  std::vector<std::string> out;
+  for (const labs::Slip& slip : reading.slips) {
+    if (out.size() == most) break;
+    if (!slip.told) out.push_back(slip_sentence(slip, reading, words));
+  }
+  return out;
 }
 
 std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& words) {

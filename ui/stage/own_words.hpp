@@ -15,9 +15,12 @@ namespace drawdown::stage {
 [[nodiscard]] std::vector<std::string> reading_sentences(const labs::Reading& reading, const look::WordBook& words);
 // The values read in the other unit, as the person answered.
 [[nodiscard]] std::vector<std::string> converted_sentences(const labs::Reading& reading, const look::WordBook& words);
-// What is asked about a value whose unit may have slipped.
+// What is asked about a value whose unit may have slipped, and about the other half of its line with it.
 [[nodiscard]] std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading,
                                         const look::WordBook& words);
+// All that is asked, a question a line at most, `most` of them at most.
+[[nodiscard]] std::vector<std::string> slip_sentences(const labs::Reading& reading, const look::WordBook& words,
+                                                      std::size_t most = std::string::npos);
 // Why a line was not read, with its number.
 [[nodiscard]] std::string rejected_sentence(const labs::Rejected& rejected, const look::WordBook& words);
 
