@@ -194,6 +194,7 @@ class Settler {
       if (!is_new) {
         reject(out_, d, Reason::same_as_line, {}, std::to_string(found->second));
       } else {
+        if (options_.today && r.day > *options_.today) out_.after_today.push_back({r.line, r.day});
         out_.rows.push_back(std::move(r));
       }
     }
@@ -247,9 +248,20 @@ void settle(std::vector<Draft> drafts, const std::vector<Title>& titles, const R
   Settler(std::move(drafts), titles, options, out).settle();
 }
 
+namespace {
+bool says_none(const Rejected& r) {
+  return r.reason == Reason::no_value || r.reason == Reason::no_result;
+}
+}  // namespace
+
 std::size_t Reading::unread() const {
-  return static_cast<std::size_t>(std::count_if(rejected.begin(), rejected.end(),
-                                                [](const Rejected& r) { return r.reason != Reason::same_as_line; }));
+  return static_cast<std::size_t>(std::count_if(rejected.begin(), rejected.end(), [](const Rejected& r) {
+    return r.reason != Reason::same_as_line && !says_none(r);
+  }));
+}
+
+std::size_t Reading::without_result() const {
+  return static_cast<std::size_t>(std::count_if(rejected.begin(), rejected.end(), says_none));
 }
 
 }  // namespace drawdown::labs

@@ -243,7 +243,9 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     const bool unread = p == Protein::c3 ? row.c3_range_unread : row.c4_range_unread;
     Placed placed = value && !unread ? place(*value, own ? *own : range) : Placed{};
     // The laboratory's own mark stands for a range it does not name; against one it names, nobody knows.
-    if (value && value->mark != 0) {
+    if (value && value->mark == outside) {
+      if (placed.position == Position::inside) placed.position = Position::unknown;
+    } else if (value && value->mark != 0) {
       const Position marked = value->mark < 0 ? Position::below : Position::above;
       placed.position = !own || placed.position == marked ? marked : Position::unknown;
     }

@@ -40,7 +40,7 @@ struct Change {
 
 enum class Position { unknown, below, inside, above };
 // A value that the laboratory marked low or high lies so where it names no interval; where it names one that says
-// otherwise nobody knows.
+// otherwise nobody knows. One that it marked as outside without saying on which side is never inside.
 struct Placed {
   Position position = Position::unknown;
   double share = 0.0;         // of the interval's width above its lower limit; below 0 and above 1 outside

@@ -11,12 +11,14 @@
 
 namespace drawdown::labs {
 
+inline constexpr int outside = 2;  // a mark that does not say on which side
+
 // A laboratory's figure. `below`: reported as less than `value` (below detection); `or_equal`: as at most that.
 struct Value {
   double value = 0.0;
   bool below = false;
   bool or_equal = false;
-  int mark = 0;  // the laboratory's own: -1 low, 1 high, 0 none
+  int mark = 0;  // the laboratory's own: -1 low, 1 high, `outside`, 0 none
 };
 
 struct Row {
@@ -59,10 +61,13 @@ enum class Reason {
   no_result,
   too_many_cells,
   same_as_line,
-  open_quote
+  open_quote,
+  no_value,
+  bad_mark,
+  bad_time
 };
 // Their names, in order: what the words have a text for.
-inline constexpr std::array<std::string_view, 20> reason_names{"no_date",
+inline constexpr std::array<std::string_view, 23> reason_names{"no_date",
                                                                "bad_date",
                                                                "two_digit_year",
                                                                "date_out_of_range",
@@ -81,7 +86,10 @@ inline constexpr std::array<std::string_view, 20> reason_names{"no_date",
                                                                "no_result",
                                                                "too_many_cells",
                                                                "same_as_line",
-                                                               "open_quote"};
+                                                               "open_quote",
+                                                               "no_value",
+                                                               "bad_mark",
+                                                               "bad_time"};
 
 // What was not taken, with why: a line, or only one cell of it. `detail` is the cell it is about, or the other line's
 // number.

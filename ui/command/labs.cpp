@@ -11,6 +11,7 @@
 #include "command/command.hpp"
 #include "command/files.hpp"
 #include "command/options.hpp"
+#include "command/today.hpp"
 #include "disk/disk.hpp"
 #include "scenario/visible.hpp"
 #include "sheet/sheet.hpp"
@@ -88,6 +89,7 @@ int run_labs(const LabsOptions& o) {
   check_sheet(o);
   labs::ReadOptions options;
   options.name = o.file;
+  options.today = today();
   if (!o.dates.empty()) options.order = o.dates == "month" ? labs::DateOrder::month_first : labs::DateOrder::day_first;
   if (!o.unit.empty()) options.unit = o.unit == "mg/dL" ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
   if (o.slip == "keep") options.slips = labs::SlipAnswer::keep;
@@ -120,7 +122,8 @@ int run_labs(const LabsOptions& o) {
     disk::write_file(o.sheet, pdf ? sheet::pdf(content, words) : sheet::html(content, words), disk::Who::person);
     std::cout << o.sheet << '\n';
   }
-  return judged.any_beyond || !reading.slips.empty() || reading.unread() > 0 ? finding : done;
+  return judged.any_beyond || !reading.slips.empty() || reading.unread() > 0 || !reading.after_today.empty() ? finding
+                                                                                                             : done;
 }
 
 std::string fit_text(const labs::Fit& fit, const look::WordBook& words) {

@@ -181,8 +181,12 @@ std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& wo
   const std::string key =
       "labs.reason." + std::string(labs::reason_names.at(static_cast<std::size_t>(rejected.reason)));
   const std::string why = words.fill(key, {scenario::shortened(rejected.detail, most_quoted)});
-  if (rejected.whole) return words.fill("labs.rejected", {std::to_string(rejected.line), why});
-  return words.fill("labs.rejected_cell",
+  // What says itself that there is no result was read.
+  const bool none = rejected.reason == labs::Reason::no_value || rejected.reason == labs::Reason::no_result;
+  if (rejected.whole) {
+    return words.fill(none ? "labs.none" : "labs.rejected", {std::to_string(rejected.line), why});
+  }
+  return words.fill(none ? "labs.none_cell" : "labs.rejected_cell",
                     {std::to_string(rejected.line), scenario::shortened(rejected.column, most_quoted), why});
 }
 
@@ -298,6 +302,14 @@ std::vector<std::string> left_out_sentences(const labs::Reading& reading, const 
   std::vector<std::string> out;
   if (reading.unread() > 0) out.push_back(words.fill("labs.unread", {std::to_string(reading.unread())}));
   if (!reading.slips.empty()) out.push_back(words.fill("labs.asked", {std::to_string(reading.slips.size())}));
+  if (const std::size_t none = reading.without_result(); none > 0) {
+    out.push_back(words.fill("labs.no_results", {std::to_string(none)}));
+  }
+  if (const auto& after = reading.after_today; !after.empty()) {
+    out.push_back(words.fill(
+        after.size() == 1 ? "labs.after_today" : "labs.after_today_more",
+        {labs::iso_date(after.front().day), std::to_string(after.front().line), std::to_string(after.size())}));
+  }
   return out;
 }
 

@@ -34,7 +34,7 @@ namespace drawdown::stage {
 [[nodiscard]] std::vector<std::string> protein_sentences(const labs::OfProtein& judged, labs::Protein p,
                                                          const std::vector<labs::Row>& rows, scenario::Unit unit,
                                                          const look::WordBook& words);
-// What all that is said leaves out, if anything: said before the rest.
+// What all that is said leaves out, if anything, and dates after today: said before the rest.
 [[nodiscard]] std::vector<std::string> left_out_sentences(const labs::Reading& reading, const look::WordBook& words);
 // The pattern of the pair with its day, and a newer sample of one of the two.
 [[nodiscard]] std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,
