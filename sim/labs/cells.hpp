@@ -66,7 +66,7 @@ struct NumberCell {
 // English and Spanish. That is no value, and nothing that could not be read.
 [[nodiscard]] bool says_no_result(std::string_view cell);
 
-// The laboratory's mark in a column of its own: "L", "low", "H", "alto", an arrow; "N" and "normal" are none. "A",
+// The laboratory's mark in a column of its own: "L", "low", "H", "alto", an arrow, "N", "normal". "A",
 // "abn", "*": outside, and it does not say on which side.
 struct MarkCell {
   int mark = 0;  // as Value's

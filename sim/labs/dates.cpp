@@ -82,8 +82,8 @@ std::vector<Piece> pieces_of(std::string_view cell) {
   while (i < cell.size()) {
     const bool number = is_digit(cell[i]);
     if (!number && !is_letter(cell[i])) {
-      if (pieces.empty()) return {};
-      if (pieces.back().after == '\0') pieces.back().after = cell[i];
+      if (i == 0) return {};
+      if (!pieces.empty() && pieces.back().after == '\0') pieces.back().after = cell[i];
       i += 1;
       continue;
     }

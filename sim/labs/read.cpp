@@ -298,7 +298,7 @@ class Reader {
       const MarkCell read = read_mark(text);
       if (read.wrong) return refuse(out_, d, Reason::bad_mark, name, text);
       if (!value || read.mark == 0) return;
-      value->mark = value->mark == 0 || value->mark == read.mark ? read.mark : outside;
+      value->mark = value->mark == 0 || value->mark == read.mark ? read.mark : marked_outside;
     };
     one(d.row.c3, d.c3_mark, "C3 flag");
     one(d.row.c4, d.c4_mark, "C4 flag");

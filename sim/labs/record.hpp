@@ -11,14 +11,20 @@
 
 namespace drawdown::labs {
 
-inline constexpr int outside = 2;  // a mark that does not say on which side
+// Marks that say something else than low and high: outside, and not on which side; inside.
+inline constexpr int marked_outside = 2;
+inline constexpr int marked_normal = 3;
+// The mark says where the value lies.
+[[nodiscard]] constexpr bool tells_side(int mark) {
+  return mark != 0 && mark != marked_outside;
+}
 
 // A laboratory's figure. `below`: reported as less than `value` (below detection); `or_equal`: as at most that.
 struct Value {
   double value = 0.0;
   bool below = false;
   bool or_equal = false;
-  int mark = 0;  // the laboratory's own: -1 low, 1 high, `outside`, 0 none
+  int mark = 0;  // the laboratory's own: -1 low, 1 high, `marked_outside`, `marked_normal`, 0 none
 };
 
 struct Row {

@@ -35,7 +35,8 @@ std::string_view without_brackets(std::string_view text) {
 
 // "Ref: 0.9-1.8", "normal range 0.9-1.8": words in front that only say that it is a range.
 std::string_view without_title(std::string_view text) {
-  const std::size_t at = text.find_first_of("0123456789<>([{.,");
+  std::size_t at = text.find_first_of("0123456789<>([{");
+  if (at != std::string_view::npos && at > 0 && (text[at - 1] == '.' || text[at - 1] == ',')) at -= 1;  // ".9"
   if (at == std::string_view::npos || at == 0) return text;
   const std::string said = plain_name(text.substr(0, at));
   constexpr std::array<std::string_view, 16> titles{
@@ -70,14 +71,15 @@ bool says_no_result(std::string_view cell) {
 MarkCell read_mark(std::string_view cell) {
   const std::string_view sign = without_brackets(cell);
   const std::string said = plain_name(sign);
-  constexpr std::array<std::string_view, 4> none{"n", "normal", "no", "ok"};
+  constexpr std::array<std::string_view, 3> normal{"n", "normal", "ok"};
   constexpr std::array<std::string_view, 9> low{"l", "ll", "lo", "low", "b", "bajo", "baja", "below", "under"};
   constexpr std::array<std::string_view, 8> high{"h", "hh", "hi", "high", "alto", "alta", "above", "over"};
   constexpr std::array<std::string_view, 7> either_side{"a", "aa", "abn", "abnormal", "anormal", "yes", "si"};
-  if (says_nothing(sign) || is_one_of(said, none)) return {};
+  if (says_nothing(sign) || said == "no") return {};
+  if (is_one_of(said, normal)) return {marked_normal, false};
   if (sign == "\u2193" || sign == "\u25BC" || is_one_of(said, low)) return {-1, false};
   if (sign == "\u2191" || sign == "\u25B2" || is_one_of(said, high)) return {1, false};
-  if (sign == "*" || sign == "**" || sign == "!" || is_one_of(said, either_side)) return {outside, false};
+  if (sign == "*" || sign == "**" || sign == "!" || is_one_of(said, either_side)) return {marked_outside, false};
   return {0, true};
 }
 

@@ -63,12 +63,12 @@ TEST_CASE("dates with the month's name are read in either language and order") {
   for (const char* cell : {"Jan 15, 2024", "January 15, 2024", "Jan. 15 2024", "15 January 2024", "15-Jan-2024",
                            "15jan2024", "15th January 2024", "January 15th, 2024", "the 15th of January 2024",
                            "15 de enero de 2024", "2024-Jan-15", "ene 15 2024", "Jan 15, 2024 10:30"}) {
-    CHECK_MESSAGE(day_of(cell) == "2024-01-15", cell);
+    CHECK_MESSAGE(day_of(cell) == "2024-01-15", std::string(cell));
   }
   CHECK(day_of("3 setiembre 2024") == "2024-09-03");
   for (const char* cell : {"Jan 15", "Jan 2024", "15 Foo 2024", "Jan 32, 2024", "Feb 30, 2024", "Jan Feb 2024",
                            "15 Jan 24", "Jan 15, 24", "Jan 2024 15", "1500 Jan 15"}) {
-    CHECK_MESSAGE(day_of(cell) == "none", cell);
+    CHECK_MESSAGE(day_of(cell) == "none", std::string(cell));
   }
 }
 
@@ -79,8 +79,8 @@ TEST_CASE("a date that commas or blanks cut in two is one date, and nothing else
                            "date C3 C4\n15 de enero de 2024 1.10 0.21\n15 February 2024 1.05 0.22\n",
                            "date,C3 (g/L),C4 (g/L)\n\"Jan 15, 2024\",1.10,0.21\n\"Feb 15, 2024\",1.05,0.22\n"}) {
     const labs::Reading read = labs::read(text);
-    REQUIRE_MESSAGE(read.rejected.empty(), text);
-    REQUIRE_MESSAGE(read.rows.size() == 2, text);
+    REQUIRE_MESSAGE(read.rejected.empty(), std::string(text));
+    REQUIRE_MESSAGE(read.rows.size() == 2, std::string(text));
     CHECK(labs::iso_date(read.rows[0].day) == "2024-01-15");
     CHECK(read.rows[1].c3->value == doctest::Approx(1.05));
     CHECK(read.rows[1].c4->value == doctest::Approx(0.22));
@@ -96,12 +96,12 @@ TEST_CASE("a visit with a date alone beside visits with a time is read, its figu
         "date,time,C3 (g/L),C4 (g/L)\n2024-01-15,10:00,1.10,0.21\n2024-02-15,,1.05,0.22\n",
         "date,C3 (g/L),C4 (g/L)\n2024-01-15T10:00,1.10,0.21\n2024-02-15,1.05,0.22\n"}) {
     const labs::Reading read = labs::read(text);
-    CHECK_MESSAGE(read.unread() == 0, text);
-    REQUIRE_MESSAGE(read.rows.size() == 2, text);
+    CHECK_MESSAGE(read.unread() == 0, std::string(text));
+    REQUIRE_MESSAGE(read.rows.size() == 2, std::string(text));
     CHECK(read.rows[0].minute == 600);
     CHECK_FALSE(read.rows[1].minute.has_value());
-    CHECK_MESSAGE(read.rows[1].c3->value == doctest::Approx(1.05), text);
-    CHECK_MESSAGE(read.rows[1].c4->value == doctest::Approx(0.22), text);
+    CHECK_MESSAGE(read.rows[1].c3->value == doctest::Approx(1.05), std::string(text));
+    CHECK_MESSAGE(read.rows[1].c4->value == doctest::Approx(0.22), std::string(text));
   }
   // With blanks between, a figure is never taken for a time: all cells are there, and none is a clock's.
   const labs::Reading odd = labs::read("date time C3 C4\n2024-01-15 10:00 1.10 0.21\n2024-02-15 1.05 0.22 0.3\n");
@@ -120,21 +120,21 @@ TEST_CASE("ranges in brackets and in words are read, and half ranges refused wit
                            "Ref: 0.90-1.80", "ref. range 0.90-1.80 g/L", "between 0.90 and 1.80", "entre 0.90 y 1.80",
                            "(Ref 0.90-1.80)", "0.90 g/L - 1.80 g/L", "0.90\u22121.80", "0.90 a 1.80"}) {
     const labs::Reading read = labs::read(std::string("date;C3 (g/L);C3 range\n2024-01-15;0.95;") + cell + "\n");
-    REQUIRE_MESSAGE(read.rejected.empty(), cell);
-    REQUIRE_MESSAGE(read.rows.at(0).c3_range.has_value(), cell);
+    REQUIRE_MESSAGE(read.rejected.empty(), std::string(cell));
+    REQUIRE_MESSAGE(read.rows.at(0).c3_range.has_value(), std::string(cell));
     CHECK(read.rows[0].c3_range->low == doctest::Approx(0.9));
     CHECK(read.rows[0].c3_range->high == doctest::Approx(1.8));
   }
   for (const char* cell : {">0.90", "<1.80", "\u22650.90", "(>0.90)"}) {
     const labs::Reading read = labs::read(std::string("date;C3 (g/L);C3 range\n2024-01-15;0.95;") + cell + "\n");
-    REQUIRE_MESSAGE(reasons(read) == std::vector<Reason>{Reason::half_range}, cell);
+    REQUIRE_MESSAGE(reasons(read) == std::vector<Reason>{Reason::half_range}, std::string(cell));
     CHECK(has(stage::rejected_sentence(read.rejected[0], english()), "write both, as 0.90-1.80"));
     CHECK(read.rows.at(0).c3_range_unread);
   }
   for (const char* cell :
        {"0.90", "(0.90-1.80", "1.80-0.90", "C3 0.90-1.80", "adult", "0.90-1.80-2.0", "[0.9-1.8] mg"}) {
     const labs::Reading read = labs::read(std::string("date;C3 (g/L);C3 range\n2024-01-15;0.95;") + cell + "\n");
-    CHECK_MESSAGE(reasons(read) == std::vector<Reason>{Reason::bad_range}, cell);
+    CHECK_MESSAGE(reasons(read) == std::vector<Reason>{Reason::bad_range}, std::string(cell));
   }
 }
 
@@ -145,7 +145,7 @@ TEST_CASE(
         "pendiente", "muestra hemolizada", "no realizado", "cancelled", "QNS"}) {
     const labs::Reading read =
         labs::read(std::string("date,C3 (g/L),C4 (g/L)\n2024-01-15,1.10,0.21\n2024-02-15,") + cell + ",0.22\n");
-    REQUIRE_MESSAGE(reasons(read) == std::vector<Reason>{Reason::no_value}, cell);
+    REQUIRE_MESSAGE(reasons(read) == std::vector<Reason>{Reason::no_value}, std::string(cell));
     CHECK(read.unread() == 0);
     CHECK(read.rows.size() == 2);
     CHECK_FALSE(read.rows[1].c3.has_value());
@@ -155,7 +155,7 @@ TEST_CASE(
   // What may be a result, and what nobody can read, stays unread.
   for (const char* cell : {"ND", "not detected", "see comment", "0.4 haemolysed", "pending 1.1", "low"}) {
     CHECK_MESSAGE(labs::read(std::string("date,C3 (g/L)\n2024-01-15,1.10\n2024-02-15,") + cell + "\n").unread() == 1,
-                  cell);
+                  std::string(cell));
   }
   // A line without any result, and a note that says why.
   const labs::Reading noted =
@@ -182,7 +182,13 @@ TEST_CASE("a column of the laboratory's marks counts as a mark beside the figure
   CHECK(of.c3.placed.at(2).position == labs::Position::unknown);  // outside, and it does not say where
   CHECK(of.c4.placed.at(2).position == labs::Position::unknown);
   CHECK(of.c3.placed.at(3).position == labs::Position::unknown);  // the two marks contradict each other
-  CHECK(of.c3.ranges.marked == 1);
+  CHECK(of.c3.ranges.marked == 2);
+  // What it marks as normal is so for its own range, whatever the common one is, and not against the one it names.
+  const labs::Judgement normal = judged(
+      "date,C3 (g/L),C3 flag,C3 range\n2024-01-15,0.85,N,\n2024-02-15,0.85,N,0.8-1.6\n2024-03-15,0.85,N,0.9-1.8\n");
+  CHECK(normal.c3.placed.at(0).position == labs::Position::inside);
+  CHECK(normal.c3.placed.at(1).position == labs::Position::inside);
+  CHECK(normal.c3.placed.at(2).position == labs::Position::unknown);
   CHECK(labs::read("date,C3 (g/L),C3 flag\n2024-01-15,0.95,odd\n").unread() == 1);
 }
 
@@ -190,15 +196,15 @@ TEST_CASE("a column of marks without a name is that of the one level in front of
   for (const char* title : {"flag", "H/L", "Abn", "Flag "}) {
     const std::string t = title;
     const labs::Reading each = labs::read("date,C3 (g/L)," + t + ",C4 (g/L)," + t + "\n2024-01-15,0.95,L,0.45,H\n");
-    CHECK_MESSAGE(each.rows.at(0).c3->mark == -1, title);
-    CHECK_MESSAGE(each.rows.at(0).c4->mark == 1, title);
+    CHECK_MESSAGE(each.rows.at(0).c3->mark == -1, std::string(title));
+    CHECK_MESSAGE(each.rows.at(0).c4->mark == 1, std::string(title));
     const labs::Reading open = labs::read("date,C3 (g/L),C4 (g/L)," + t + "\n2024-01-15,0.95,0.3,L\n");
-    CHECK_MESSAGE(open.rows.at(0).c3->mark == 0, title);
-    CHECK_MESSAGE(open.rows.at(0).c4->mark == 0, title);
-    CHECK_MESSAGE(open.ignored_columns.size() == 1, title);
+    CHECK_MESSAGE(open.rows.at(0).c3->mark == 0, std::string(title));
+    CHECK_MESSAGE(open.rows.at(0).c4->mark == 0, std::string(title));
+    CHECK_MESSAGE(open.ignored_columns.size() == 1, std::string(title));
   }
   for (const char* title : {"C3 flag", "Flag C3", "C3 H/L", "C3 Abn", "indicador C3", "C3 low/high"}) {
     const labs::Reading one = labs::read(std::string("date,") + title + ",C4 (g/L),C3 (g/L)\n2024-01-15,L,0.3,0.95\n");
-    CHECK_MESSAGE(one.rows.at(0).c3->mark == -1, title);
+    CHECK_MESSAGE(one.rows.at(0).c3->mark == -1, std::string(title));
   }
 }

@@ -20,6 +20,10 @@ std::vector<std::string> changes(const Content& c, const look::WordBook& words) 
   for (std::size_t i = 0; i < std::min(most_told, c.reading.rejected.size()); ++i) {
     lines.push_back(stage::rejected_sentence(c.reading.rejected[i], words));
   }
+  if (c.reading.rows.empty()) {
+    lines.push_back(words.at("labs.nothing_read"));
+    return lines;
+  }
   if (!c.reading.unit_sure) lines.push_back(words.fill("labs.unit_guessed", {stage::unit_text(c.reading.unit)}));
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? c.judged.c3 : c.judged.c4;

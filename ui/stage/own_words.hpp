@@ -56,6 +56,10 @@ struct FitSentence {
 [[nodiscard]] std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const look::WordBook& words);
 
 [[nodiscard]] const std::string& position_word(labs::Position position, const look::WordBook& words);
+// The same with a star where the value is held against the common range and others of its protein are not.
+[[nodiscard]] std::string position_text(const labs::OfProtein& judged, std::size_t row, const look::WordBook& words);
+// Some are and some are not, so that a star stands somewhere.
+[[nodiscard]] bool ranges_are_mixed(const labs::OfProtein& judged);
 // "1.10", "<0.02", "0.0125": as many digits as the laboratory gave, two at least (none in mg/dL), four at most; empty
 // if it was not measured.
 [[nodiscard]] std::string value_text(const std::optional<labs::Value>& value, labs::Protein p, scenario::Unit unit);
