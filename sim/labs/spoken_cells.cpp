@@ -94,9 +94,10 @@ std::optional<RangeCell> read_range(std::string_view cell) {
     text = trimmed(text.substr(1, end - 1));
     break;
   }
-  if (const std::size_t at = text.rfind('('); unit.empty() && !text.empty() && text.back() == ')' && at > 0) {
-    unit = std::string(without_brackets(text.substr(at)));  // "0.90-1.80 (g/L)"
-    text = trimmed(text.substr(0, at));
+  const std::size_t open = text.rfind('(');
+  if (unit.empty() && !text.empty() && text.back() == ')' && open != std::string_view::npos && open > 0) {
+    unit = std::string(without_brackets(text.substr(open)));  // "0.90-1.80 (g/L)"
+    text = trimmed(text.substr(0, open));
   }
   if (text.empty()) return std::nullopt;
   for (const std::string_view one : {"<", ">", "\u2264", "\u2265"}) {

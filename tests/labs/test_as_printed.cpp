@@ -131,8 +131,8 @@ TEST_CASE("ranges in brackets and in words are read, and half ranges refused wit
     CHECK(has(stage::rejected_sentence(read.rejected[0], english()), "write both, as 0.90-1.80"));
     CHECK(read.rows.at(0).c3_range_unread);
   }
-  for (const char* cell :
-       {"0.90", "(0.90-1.80", "1.80-0.90", "C3 0.90-1.80", "adult", "0.90-1.80-2.0", "[0.9-1.8] mg"}) {
+  for (const char* cell : {"0.90", "(0.90-1.80", "0.90-1.80)", ")", "(", "()", "][", "1.80-0.90", "C3 0.90-1.80",
+                           "adult", "0.90-1.80-2.0", "[0.9-1.8] mg"}) {
     const labs::Reading read = labs::read(std::string("date;C3 (g/L);C3 range\n2024-01-15;0.95;") + cell + "\n");
     CHECK_MESSAGE(reasons(read) == std::vector<Reason>{Reason::bad_range}, std::string(cell));
   }
