@@ -230,8 +230,7 @@ std::string_view without_marks(std::string_view text, int& mark) {
 NumberCell read_number(std::string_view cell) {
   NumberCell out;
   std::string_view rest = trimmed(cell);
-  const std::string low = plain_name(rest);
-  if (rest.empty() || rest == "-" || rest == "--" || low == "na") return out;
+  if (says_nothing(rest)) return out;
   Value value;
   take_less_than(rest, value);
   std::string digits;
@@ -293,20 +292,6 @@ std::string plain_name(std::string_view text) {
     }
   }
   return out;
-}
-
-std::optional<RangeCell> read_range(const std::string& cell) {
-  for (const std::string_view between : {"–", "-", " to ", " a "}) {
-    const std::size_t at = cell.find(between, 1);
-    if (at == std::string::npos) continue;
-    const NumberCell low = read_number(std::string_view(cell).substr(0, at));
-    const NumberCell high = read_number(std::string_view(cell).substr(at + between.size()));
-    if (low.wrong || high.wrong || !low.value || !high.value) break;
-    if (low.value->value < 0 || high.value->value <= low.value->value) break;
-    if (!low.unit.empty() && low.unit != high.unit) break;
-    return RangeCell{low.value->value, high.value->value, high.unit};
-  }
-  return std::nullopt;
 }
 
 }  // namespace drawdown::labs

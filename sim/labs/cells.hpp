@@ -1,5 +1,6 @@
-// Lines into cells, and cells into figures. The cells are libcsv's; which lines belong together is found here, so that
-// a quote that is never closed costs one line and not the rest of the file.
+// Lines into cells, and cells into figures (what is said in words: spoken_cells.cpp). The cells are libcsv's; which
+// lines belong together is found here, so that a quote that is never closed costs one line and not the rest of the
+// file.
 #pragma once
 
 #include <optional>
@@ -59,11 +60,27 @@ struct NumberCell {
 // Small letters and digits only, accents taken off: what names are compared by.
 [[nodiscard]] std::string plain_name(std::string_view text);
 
-// "0.90-1.80", "0,9 – 1,8", "0.9 to 1.8", "90-180 mg/dL"; `unit` is what stood behind it. Nothing if it is no range.
+// Nothing stands there: "", "-", "NA", "n/a".
+[[nodiscard]] bool says_nothing(std::string_view cell);
+// Words that say there is no result, and no digit beside them: "pending", "haemolysed", "not done", "insufficient", in
+// English and Spanish. That is no value, and nothing that could not be read.
+[[nodiscard]] bool says_no_result(std::string_view cell);
+
+// The laboratory's mark in a column of its own: "L", "low", "H", "alto", an arrow, "N", "normal". "A",
+// "abn", "*": outside, and it does not say on which side.
+struct MarkCell {
+  int mark = 0;  // as Value's
+  bool wrong = false;
+};
+[[nodiscard]] MarkCell read_mark(std::string_view cell);
+
+// "0.90-1.80", "0,9 – 1,8", "0.9 to 1.8", "90-180 mg/dL", "(0.90-1.80)", "[0.9 – 1.8] g/L", "Ref: 0.9-1.8"; `unit` is
+// what stood behind it. `half`: only one limit (">0.90"). Nothing if it is no range.
 struct RangeCell {
   double low = 0.0, high = 0.0;  // as written
   std::string unit;
+  bool half = false;
 };
-[[nodiscard]] std::optional<RangeCell> read_range(const std::string& cell);
+[[nodiscard]] std::optional<RangeCell> read_range(std::string_view cell);
 
 }  // namespace drawdown::labs

@@ -172,9 +172,32 @@ Title range_named(const std::vector<std::string>& words) {
 
 }  // namespace
 
+namespace {
+
+// A column of the laboratory's marks: "C3 flag", "Flag C4", "C3 H/L", "Abn". Nothing if it is none.
+Column mark_named(const std::vector<std::string>& words) {
+  constexpr std::string_view of_mark[]{"flag",      "flags", "abn",     "abnormal", "hl",    "lh",     "indicator",
+                                       "indicador", "marca", "anormal", "alerta",   "alert", "bandera"};
+  const bool c3 = any_of(words, {"c3"});
+  const bool c4 = any_of(words, {"c4"});
+  const bool both = any_of(words, {"h", "high", "alto", "a"}) && any_of(words, {"l", "low", "bajo", "b"});
+  const bool marks = any_of(words, of_mark) || both;
+  const bool plain = std::all_of(words.begin(), words.end(), [&](const std::string& word) {
+    return is_one_of(word, of_mark) ||
+           is_one_of(word, {"c3",     "c4",        "h",   "l",          "high",  "low",       "alto", "bajo",
+                            "a",      "b",         "n",   "normal",     "or",    "o",         "of",   "de",
+                            "result", "resultado", "lab", "laboratory", "serum", "complement"});
+  });
+  if (!marks || !plain || (c3 && c4)) return Column::none;
+  return c3 ? Column::c3_mark : c4 ? Column::c4_mark : Column::mark;
+}
+
+}  // namespace
+
 Title title_of(std::string_view cell) {
   Title title = named(plain_name(cell));
   const std::vector<std::string> words = words_of(cell);
+  if (title.column == Column::none) title.column = mark_named(words);
   if (title.column == Column::none) {
     // "units: mg/dL" says the unit, "C3 units" is a column of its own.
     const bool unit_follows = words.size() > 1 && unit_named(words[words.size() - 2] + words.back()).has_value();

@@ -30,7 +30,10 @@ enum class Column {
   time,
   unit,  // of C3 and C4 alike
   c3_unit,
-  c4_unit
+  c4_unit,
+  mark,  // the laboratory's own, of whatever stands in front of it
+  c3_mark,
+  c4_mark
 };
 
 // A column's name taken apart: what it is, and the unit it states ("C3 (mg/dL)").

@@ -2,12 +2,12 @@
 #include "labs/drafts.hpp"
 
 #include <algorithm>
-#include <array>
 #include <map>
 #include <set>
 #include <sstream>
 
-#include "labs/slips.hpp"
+#include "labs/facts.hpp"
+#include "labs/slip_lines.hpp"
 #include "readout/serum.hpp"
 #include "scenario/visible.hpp"
 
@@ -17,60 +17,6 @@ namespace {
 
 using scenario::Unit;
 
-// What is known of each of the pair beforehand, g/L; all assumed.
-struct Facts {
-  const char* name;
-  bool c4;
-  Column column;
-  double most;                      // more was never reported
-  double common;                    // what is common,
-  double plausible;                 // and the most that can be what it says
-  double least_limit;               // no laboratory's limit of detection is lower
-  scenario::Interval lower, upper;  // where a range's limits lie
-  Reason impossible;
-  std::optional<Value> Row::*value;
-  std::optional<scenario::Interval> Row::*range;
-  std::optional<Unit> Draft::*unit;
-  DraftRange Draft::*draft_range;
-  std::string Draft::*text;
-  bool Row::*range_unread;
-  [[nodiscard]] bool can_be_range(const scenario::Interval& range_of) const {
-    return range_of.low >= lower.low && range_of.low <= lower.high && range_of.high >= upper.low &&
-           range_of.high <= upper.high;
-  }
-};
-constexpr std::array<Facts, 2> proteins{Facts{"C3",
-                                              false,
-                                              Column::c3,
-                                              6.0,
-                                              1.2,
-                                              4.0,
-                                              0.01,
-                                              {0.2, 2.0},
-                                              {0.6, 5.0},
-                                              Reason::impossible_c3,
-                                              &Row::c3,
-                                              &Row::c3_range,
-                                              &Draft::c3_unit,
-                                              &Draft::c3_range,
-                                              &Draft::c3_text,
-                                              &Row::c3_range_unread},
-                                        Facts{"C4",
-                                              true,
-                                              Column::c4,
-                                              2.0,
-                                              0.25,
-                                              0.9,
-                                              0.002,
-                                              {0.01, 0.5},
-                                              {0.08, 1.5},
-                                              Reason::impossible_c4,
-                                              &Row::c4,
-                                              &Row::c4_range,
-                                              &Draft::c4_unit,
-                                              &Draft::c4_range,
-                                              &Draft::c4_text,
-                                              &Row::c4_range_unread}};
 // Of C4 alone, sizes that either unit could have given: 0.5 to 3 of the one or the other.
 constexpr scenario::Interval either_unit{0.5, 3.0};
 // A median C3 from here on cannot be g/L.
@@ -192,50 +138,6 @@ class Settler {
     out_.unit_open = out_.unit_open && !out_.unit_sure;
   }
 
-  // Takes values whose unit may have slipped out of their rows, or reads them as the person answered.
-  void settle_slips(const Facts& of) {
-    std::vector<Draft*> with;
-    std::vector<double> values;
-    for (Draft& d : drafts_) {
-      const auto& value = d.row.*of.value;
-      if (!value) continue;
-      with.push_back(&d);
-      if (!value->below) values.push_back(value->value);
-    }
-    const SlipsFound found = find_slips(values, of.common, of.plausible);
-    std::size_t k = 0;
-    for (Draft* d : with) {
-      const Value& value = *(d->row.*of.value);
-      const bool no_limit = value.below && (value.value > of.plausible || value.value < of.least_limit);
-      const bool suspected = value.below ? no_limit : static_cast<bool>(found.suspected[k++]);
-      if (suspected) answer_slip(*d, of, found);
-    }
-  }
-  void answer_slip(Draft& d, const Facts& of, const SlipsFound& found) {
-    if (options_.slips == SlipAnswer::keep) return;
-    std::optional<Value>& value = d.row.*of.value;
-    const Slip slip{d.row.line,
-                    d.row.day,
-                    of.c4,
-                    value->below,
-                    value->value,
-                    value->value / found.reference,
-                    found.from_common,
-                    meant_in_other_unit(value->value, *(d.*of.unit), found.reference, of.plausible),
-                    *(d.*of.unit),
-                    value->or_equal};
-    if (slip.meant) slipped_[{slip.line, of.c4}] = slip.written / *slip.meant;
-    if (!slip.meant && options_.slips == SlipAnswer::convert_or_keep) return;
-    if (slip.meant && (options_.slips == SlipAnswer::convert || options_.slips == SlipAnswer::convert_or_keep)) {
-      out_.converted.push_back(slip);
-      value->value = *slip.meant;
-      return;
-    }
-    out_.slips.push_back(slip);
-    value.reset();
-    d.asked = true;
-  }
-
   // The range in g/L: each limit in its own unit, else in that of the line's value - and if that one slipped, and the
   // range can be none as it stands, with it.
   void settle_range(Draft& d, const Facts& of) {
@@ -254,9 +156,8 @@ class Settler {
     scenario::Interval range{in_grams(*given.low), in_grams(*given.high)};
     const std::string written = figure(given.low->value) + "-" + figure(given.high->value);
     if (!(range.high > range.low)) return refuse_range(Reason::bad_range, written);
-    const auto slip = slipped_.find({d.row.line, of.c4});
-    if (slip != slipped_.end() && !of.can_be_range(range) && !given.low->unit && !given.high->unit) {
-      range = {range.low / slip->second, range.high / slip->second};
+    if (!of.can_be_range(range) && !given.low->unit && !given.high->unit) {
+      range = {range.low / (d.*of.divided), range.high / (d.*of.divided)};
     }
     if (of.can_be_range(range)) {
       d.row.*of.range = range;
@@ -274,7 +175,9 @@ class Settler {
         std::optional<Value>& value = d.row.*of.value;
         if (value) value->value *= to_g_per_l(*unit);
       }
-      settle_slips(of);
+    }
+    settle_slips(drafts_, options_.slips, out_);
+    for (const Facts& of : proteins) {
       for (Draft& d : drafts_) {
         settle_range(d, of);
         std::optional<Value>& value = d.row.*of.value;
@@ -291,6 +194,7 @@ class Settler {
       if (!is_new) {
         reject(out_, d, Reason::same_as_line, {}, std::to_string(found->second));
       } else {
+        if (options_.today && r.day > *options_.today) out_.after_today.push_back({r.line, r.day});
         out_.rows.push_back(std::move(r));
       }
     }
@@ -322,7 +226,6 @@ class Settler {
   const std::vector<Title>& titles_;
   const ReadOptions& options_;
   Reading& out_;
-  std::map<std::pair<std::size_t, bool>, double> slipped_;  // by line and whether C4: what its value is divided by
 };
 
 }  // namespace
@@ -345,9 +248,20 @@ void settle(std::vector<Draft> drafts, const std::vector<Title>& titles, const R
   Settler(std::move(drafts), titles, options, out).settle();
 }
 
+namespace {
+bool says_none(const Rejected& r) {
+  return r.reason == Reason::no_value || r.reason == Reason::no_result;
+}
+}  // namespace
+
 std::size_t Reading::unread() const {
-  return static_cast<std::size_t>(std::count_if(rejected.begin(), rejected.end(),
-                                                [](const Rejected& r) { return r.reason != Reason::same_as_line; }));
+  return static_cast<std::size_t>(std::count_if(rejected.begin(), rejected.end(), [](const Rejected& r) {
+    return r.reason != Reason::same_as_line && !says_none(r);
+  }));
+}
+
+std::size_t Reading::without_result() const {
+  return static_cast<std::size_t>(std::count_if(rejected.begin(), rejected.end(), says_none));
 }
 
 }  // namespace drawdown::labs

@@ -30,7 +30,10 @@ struct Draft {
   DraftRange c3_range, c4_range;
   std::string c3_text, c4_text;      // as typed
   std::string c3_stated, c4_stated;  // a column of units says
+  std::string c3_mark, c4_mark;      // a column of the laboratory's marks says
   std::string time_text;
+  // A value whose unit slipped: what it is to be divided by to be what was meant, and a range without a unit with it.
+  double c3_divided = 1.0, c4_divided = 1.0;
   bool refused = false;  // a cell was
   bool asked = false;    // a value's unit may have slipped
 };

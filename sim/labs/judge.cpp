@@ -48,6 +48,7 @@ const std::optional<Value>& value_of(const Row& row, Protein p) {
 namespace {
 // Whether a change with its limits is beyond them.
 void hold_to_limits(Change& c, bool falls_only) {
+  c.falls_only = falls_only;
   c.asked = !falls_only || c.percent <= 0.0;
   c.beyond_symmetric = c.asked && std::abs(c.percent) > c.symmetric;
   c.beyond = c.asked && (c.percent > c.log_normal.up || c.percent < c.log_normal.down);
@@ -243,11 +244,16 @@ OfProtein judge_one(const std::vector<Row>& rows, Protein p, const Noise& noise,
     const bool unread = p == Protein::c3 ? row.c3_range_unread : row.c4_range_unread;
     Placed placed = value && !unread ? place(*value, own ? *own : range) : Placed{};
     // The laboratory's own mark stands for a range it does not name; against one it names, nobody knows.
-    if (value && value->mark != 0) {
-      const Position marked = value->mark < 0 ? Position::below : Position::above;
+    if (value && value->mark == marked_outside) {
+      if (placed.position == Position::inside) placed.position = Position::unknown;
+    } else if (value && value->mark != 0) {
+      const Position marked = value->mark == marked_normal ? Position::inside
+                              : value->mark < 0            ? Position::below
+                                                           : Position::above;
       placed.position = !own || placed.position == marked ? marked : Position::unknown;
     }
     placed.own_interval = own.has_value();
+    placed.common = value && !own && !unread && !tells_side(value->mark);
     if (value) out.highest = std::max(out.highest, value->value);
     out.flares = out.flares || row.flare == true;
     out.placed.push_back(placed);
@@ -357,6 +363,9 @@ Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario
     break;
   }
   for (const OfProtein* p : {&j.c3, &j.c4}) {
+    for (std::size_t i = rows.size(); p->newest && i-- > 0 && rows[i].day >= rows[*p->newest].day;) {
+      j.low_now = j.low_now || p->placed[i].position == Position::below;
+    }
     for (const Twice& t : p->twice) j.any_beyond = j.any_beyond || t.beyond;
     const bool slow = p->trend && (p->trend->falling() || (p->trend->rising() && !noise.one_sided));
     j.any_beyond = j.any_beyond || slow || p->overall.has_value();

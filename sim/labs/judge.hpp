@@ -31,6 +31,7 @@ struct Change {
   double symmetric = 0.0;          // reference change value, Fraser & Harris
   study::ChangeLimits log_normal;  // Fokkema
   bool at_least = false;           // one of the two is below detection: the change is as large as this or larger
+  bool falls_only = false;         // only falls are asked about: of the limits `down` alone is used
   bool asked = true;               // false: a rise, where only falls are asked about; then it is never beyond
   bool beyond_symmetric = false;
   bool beyond = false;  // by the log-normal limits: what the words go by
@@ -39,12 +40,13 @@ struct Change {
                                     bool falls_only = false);
 
 enum class Position { unknown, below, inside, above };
-// A value that the laboratory marked low or high lies so where it names no interval; where it names one that says
-// otherwise nobody knows.
+// A value that the laboratory marked low, high or normal lies so where it names no interval; where it names one that
+// says otherwise nobody knows. One that it marked as outside without saying on which side is never inside.
 struct Placed {
   Position position = Position::unknown;
   double share = 0.0;         // of the interval's width above its lower limit; below 0 and above 1 outside
   bool own_interval = false;  // the row names its laboratory's interval
+  bool common = false;        // held against the common one: the row names none, and no mark stands for it
 };
 // A value below detection is below the interval if its limit is (less than a limit equal to the interval's is below it,
 // at most that is not known); else nobody knows.
@@ -97,12 +99,14 @@ struct Twice {
   bool beyond = false;                // the day's results differ by more than noise, either way
 };
 
-// What a protein's values were held against: the rows' own intervals, and the general one for rows that name none.
+// What a protein's values were held against: the rows' own intervals, and the general one for rows that name none. A
+// row without one is not given another row's: a laboratory prints its range beside each result, and where it does not
+// nobody knows which held.
 struct Ranges {
   std::vector<std::pair<scenario::Interval, std::size_t>> own;  // each with its rows, the newest row's first
   std::size_t more = 0;                                         // rows with intervals beyond the first `most_ranges`
   std::size_t general = 0;                                      // rows with a value and no interval
-  std::size_t marked = 0;  // the same, but the laboratory marked the value low or high itself
+  std::size_t marked = 0;                                       // the same, but the laboratory marked the value itself
   // What a chart draws as one band: the general one if any row was held against it, else the rows' own if it is one.
   [[nodiscard]] std::optional<scenario::Interval> band(const scenario::Interval& common) const;
 };
@@ -138,6 +142,8 @@ struct Judgement {
   std::optional<std::size_t> pattern_of;
   // A change, what two results of one day differ by, or a trend is more than noise.
   bool any_beyond = false;
+  // On the last day of one of the two a result of it lies below its range.
+  bool low_now = false;
 };
 // Rows in order of day; the interval is used where a row names none.
 [[nodiscard]] Judgement judge(const std::vector<Row>& rows, const Noise& noise, const scenario::Laboratory& laboratory);

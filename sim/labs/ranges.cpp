@@ -12,7 +12,7 @@ Ranges ranges_of(const std::vector<Row>& rows, Protein p) {
     const auto& own = p == Protein::c3 ? row->c3_range : row->c4_range;
     if (p == Protein::c3 ? row->c3_range_unread : row->c4_range_unread) continue;  // held against none
     if (!own) {
-      (value_of(*row, p)->mark != 0 ? ranges.marked : ranges.general) += 1;
+      (tells_side(value_of(*row, p)->mark) ? ranges.marked : ranges.general) += 1;
       continue;
     }
     const auto same = std::find_if(ranges.own.begin(), ranges.own.end(), [&](const auto& one) {

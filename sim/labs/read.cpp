@@ -38,7 +38,9 @@ class Reader {
           static_cast<std::size_t>(std::count(rest.begin(), rest.begin() + static_cast<std::ptrdiff_t>(nul), '\n'));
       fail(at + 1, "this is not text (a zero byte); CSV or typed lines are read");
     }
-    lines_ = lines_of(rest, delimiter_of(rest), most_rows + 1);
+    const char delimiter = delimiter_of(rest);
+    blanks_ = delimiter == ' ';
+    lines_ = lines_of(rest, delimiter, most_rows + 1);
     if (lines_.size() > most_rows) fail(most_rows + 1, "more than 200000 lines; at most so many are read");
   }
 
@@ -48,7 +50,7 @@ class Reader {
     if (first == lines_.size()) fail(1, "there is nothing in it; a line is: date, C3, C4");
     const std::size_t from = read_titles(lines_[first]) ? first + 1 : first;
     out_.blank_lines = first;
-    for (std::size_t i = from; i < lines_.size(); ++i) take(lines_[i]);
+    for (std::size_t i = from; i < lines_.size(); ++i) take(std::move(lines_[i]));
     settle(std::move(drafts_), titles_, options_, out_);
     return std::move(out_);
   }
@@ -70,7 +72,8 @@ class Reader {
       any = any || titles_.back().column != Column::none;
     }
     if (!any) {
-      const bool data = !line.cells.empty() && !take_apart(line.cells[0]).wrong;
+      const auto cells = with_whole_date(line.cells, 0, std::nullopt, line.cells.size(), blanks_);
+      const bool data = !cells.empty() && !take_apart(cells[0]).wrong;
       if (!data) fail(line.number, "neither names of columns (date, C3, C4, ...) nor a line of date, C3, C4");
       titles_ = {{Column::date, {}, false}, {Column::c3, {}, false}, {Column::c4, {}, false}};
       titles_text_ = {"date", "C3", "C4"};
@@ -90,6 +93,7 @@ class Reader {
                               "' is not one that is read; g/L and mg/dL are");
       }
     }
+    give_marks_away();
     std::map<Column, std::size_t> seen;
     for (std::size_t i = 0; i < titles_.size(); ++i) {
       if (titles_[i].column == Column::none) {
@@ -118,7 +122,27 @@ class Reader {
     return true;
   }
 
-  void take(const Line& line) {
+  // A column of marks that names no protein is that of the level in front of it, where only one stands there: "C3,
+  // flag, C4, flag"; behind both nobody knows whose it is, and it is listed as not used.
+  void give_marks_away() {
+    std::vector<Column> levels;  // since the last such column
+    for (Title& title : titles_) {
+      if (title.column == Column::c3 || title.column == Column::c4) levels.push_back(title.column);
+      if (title.column != Column::mark) continue;
+      title.column = levels.size() != 1             ? Column::none
+                     : levels.front() == Column::c3 ? Column::c3_mark
+                                                    : Column::c4_mark;
+      levels.clear();
+    }
+  }
+  [[nodiscard]] std::optional<std::size_t> place_of(Column column) const {
+    for (std::size_t i = 0; i < titles_.size(); ++i) {
+      if (titles_[i].column == column) return i;
+    }
+    return std::nullopt;
+  }
+
+  void take(Line line) {
     Draft d;
     d.row.line = line.number;
     d.text = line.text;
@@ -129,6 +153,8 @@ class Reader {
       return;
     }
     if (line.cells.size() > most_cells) return reject(out_, d, Reason::too_many_cells, {}, "…");
+    line.cells = with_whole_date(std::move(line.cells), *place_of(Column::date), place_of(Column::time), titles_.size(),
+                                 blanks_);
     for (std::size_t i = titles_.size(); i < line.cells.size(); ++i) {
       if (!line.cells[i].empty()) return reject(out_, d, Reason::too_many_cells, {}, line.cells[i]);
     }
@@ -145,8 +171,13 @@ class Reader {
     if (d.date.wrong) return reject(out_, d, *d.date.wrong, "date", d.date_text);
     for (std::size_t i = 0; i < std::min(titles_.size(), line.cells.size()); ++i) take_cell(d, i, line.cells[i]);
     take_units(d);
-    take_time(d);
-    if (!has_result(d.row) && !d.refused) return reject(out_, d, Reason::no_result);
+    take_marks(d);
+    if (!take_time(d)) return reject(out_, d, Reason::bad_time, "time", d.time_text);
+    if (!has_result(d.row) && !d.refused) {
+      // A note beside it may say why.
+      const bool why = !d.row.treatment.empty();
+      return reject(out_, d, why ? Reason::no_value : Reason::no_result, why ? "note" : "", d.row.treatment);
+    }
     drafts_.push_back(std::move(d));
   }
   void take_cell(Draft& d, std::size_t i, const std::string& cell) {
@@ -172,6 +203,10 @@ class Reader {
       case Column::c4_unit:
         d.c4_stated = cell;
         return;
+      case Column::c3_mark:
+      case Column::c4_mark:
+        (column == Column::c3_mark ? d.c3_mark : d.c4_mark) = cell;
+        return;
       case Column::flare:
         return take_flare(d, i, cell);
       case Column::c3_range:
@@ -185,7 +220,7 @@ class Reader {
       if (is_range(column)) range_unread(d, column);
       refuse(out_, d, reason, titles_text_[i], cell);
     };
-    if (read.wrong) return refuse_it(Reason::bad_number);
+    if (read.wrong) return refuse_it(!is_range(column) && says_no_result(cell) ? Reason::no_value : Reason::bad_number);
     if (!read.value) return;
     if (read.value->value < 0.0) return refuse_it(Reason::negative);
     if (!(read.value->value < most_other)) return refuse_it(Reason::impossible_other);
@@ -257,12 +292,30 @@ class Reader {
     one(d.row.c4, d.c4_unit, d.c4_stated, "C4");
   }
 
-  // A time of day in a column of its own.
-  void take_time(Draft& d) {
-    if (d.time_text.empty() || d.date.minute) return;
+  // The laboratory's mark in a column of its own. Against one that stands beside the figure nobody knows which holds.
+  void take_marks(Draft& d) {
+    const auto one = [&](std::optional<Value>& value, const std::string& text, const char* name) {
+      const MarkCell read = read_mark(text);
+      if (read.wrong) return refuse(out_, d, Reason::bad_mark, name, text);
+      if (!value || read.mark == 0) return;
+      value->mark = value->mark == 0 || value->mark == read.mark ? read.mark : marked_outside;
+    };
+    one(d.row.c3, d.c3_mark, "C3 flag");
+    one(d.row.c4, d.c4_mark, "C4 flag");
+  }
+
+  // A time of day in a column of its own. False if the line cannot be taken: with blanks between cells a figure may
+  // stand where the time is missing.
+  [[nodiscard]] bool take_time(Draft& d) {
+    if (says_nothing(d.time_text) || d.date.minute) return true;
     const DateCell with = take_apart(d.date_text + " " + d.time_text);
-    if (with.wrong || !with.minute) return refuse(out_, d, Reason::bad_date, "time", d.time_text);
-    d.date.minute = with.minute;
+    if (blanks_ && d.time_text.find(':') == std::string::npos) return false;
+    if (with.wrong || !with.minute) {
+      refuse(out_, d, Reason::bad_time, "time", d.time_text);
+    } else {
+      d.date.minute = with.minute;
+    }
+    return true;
   }
 
   [[nodiscard]] static bool names_columns(const Line& line) {
@@ -292,9 +345,13 @@ class Reader {
   }
 
   void take_range(Draft& d, std::size_t i, const std::string& cell) {
-    if (cell.empty() || plain_name(cell) == "na") return;
+    if (says_nothing(cell)) return;
     const auto range = read_range(cell);
     const auto unit = range ? unit_named(range->unit) : std::nullopt;
+    if (range && range->half) {
+      range_unread(d, titles_[i].column);
+      return refuse(out_, d, Reason::half_range, titles_text_[i], cell);
+    }
     if (!range || (!range->unit.empty() && !unit)) {
       range_unread(d, titles_[i].column);
       return refuse(out_, d, Reason::bad_range, titles_text_[i], cell);
@@ -305,6 +362,7 @@ class Reader {
   }
 
   const ReadOptions& options_;
+  bool blanks_ = false;  // between cells
   std::vector<Line> lines_;
   std::vector<Title> titles_;
   std::vector<std::string> titles_text_;

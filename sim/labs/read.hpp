@@ -1,11 +1,13 @@
 // Serial results from text: a CSV file, a pasted table, or typed lines. Takes commas, semicolons, tabs or blanks
 // between cells, a byte-order mark, quoted cells, decimal points or commas, "<0.02" (and other ways to say less than),
-// a laboratory's mark beside a figure ("0.05 L", "0.05*"), missing cells, and intervals by row.
+// a laboratory's mark beside a figure ("0.05 L", "0.05*") or in a column of its own, missing cells, and intervals by
+// row. A cell that says there is no result ("pending", "haemolysed"), and a date with none, are told with their reason
+// and are not unread: there was nothing to read.
 //
 // The first line may name the columns, in any order, in English or Spanish: date, C3, C4 (with a unit: "C3 (mg/dL)"),
-// C1q, CH50, anti-dsDNA, CRP, urine protein/creatinine, haemoglobin, flare, treatment, C3 low, C3 high, C3 range, and
-// the same for C4. Without names the columns are date, C3, C4. Nothing is dropped silently: every line is a row, a
-// rejected line with its reason, blank, or the names; a cell that cannot be read costs that cell alone, with its
+// C1q, CH50, anti-dsDNA, CRP, urine protein/creatinine, haemoglobin, flare, treatment, C3 low, C3 high, C3 range, C3
+// flag, and the same for C4. Without names the columns are date, C3, C4. Nothing is dropped silently: every line is a
+// row, a rejected line with its reason, blank, or the names; a cell that cannot be read costs that cell alone, with its
 // reason; every column not understood is listed.
 #pragma once
 
@@ -38,6 +40,7 @@ struct ReadOptions {
   std::optional<scenario::Unit> unit;  // likewise
   std::optional<SlipAnswer>
       slips;                     // likewise: possible slips of unit are as written, or are to be read in the other unit
+  std::optional<int> today;      // days since 1970-01-01, where the person is; nothing: no date lies after it
   std::string name = "results";  // for errors
 };
 
@@ -57,6 +60,15 @@ struct Slip {
   std::optional<double> meant;  // g/L, in the other unit
   scenario::Unit unit = scenario::Unit::g_per_l;  // it was read in
   bool or_equal = false;                          // at most that
+  // Of a line both of whose halves are asked about, with one factor, what the other half says: one question for both.
+  struct Half {
+    bool below = false;
+    bool or_equal = false;
+    double written = 0.0;
+    double meant = 0.0;  // g/L both
+  };
+  std::optional<Half> other;
+  bool told = false;  // its question stands with the other half
 };
 
 struct Reading {
@@ -78,8 +90,18 @@ struct Reading {
   // As many dates can only be day first as can only be month first: ask too; those against the answer are rejected.
   bool order_mixed = false;
 
-  // Lines and cells that hold something nobody could read, or read as possible; a line that stands twice is none.
+  // A row whose date lies after `today`: taken as it stands, and said.
+  struct AfterToday {
+    std::size_t line = 0;
+    int day = 0;
+  };
+  std::vector<AfterToday> after_today;  // in order of day
+
+  // Lines and cells that hold something nobody could read, or read as possible; a line that stands twice is none, nor
+  // is what says itself that there is no result.
   [[nodiscard]] std::size_t unread() const;
+  // Lines and cells that say so, or hold a date and nothing else.
+  [[nodiscard]] std::size_t without_result() const;
 };
 
 // Throws ReadError: no date or neither C3 nor C4 among the columns, too large, not text.

@@ -11,12 +11,20 @@
 
 namespace drawdown::labs {
 
+// Marks that say something else than low and high: outside, and not on which side; inside.
+inline constexpr int marked_outside = 2;
+inline constexpr int marked_normal = 3;
+// The mark says where the value lies.
+[[nodiscard]] constexpr bool tells_side(int mark) {
+  return mark != 0 && mark != marked_outside;
+}
+
 // A laboratory's figure. `below`: reported as less than `value` (below detection); `or_equal`: as at most that.
 struct Value {
   double value = 0.0;
   bool below = false;
   bool or_equal = false;
-  int mark = 0;  // the laboratory's own: -1 low, 1 high, 0 none
+  int mark = 0;  // the laboratory's own: -1 low, 1 high, `marked_outside`, `marked_normal`, 0 none
 };
 
 struct Row {
@@ -59,10 +67,13 @@ enum class Reason {
   no_result,
   too_many_cells,
   same_as_line,
-  open_quote
+  open_quote,
+  no_value,
+  bad_mark,
+  bad_time
 };
 // Their names, in order: what the words have a text for.
-inline constexpr std::array<std::string_view, 20> reason_names{"no_date",
+inline constexpr std::array<std::string_view, 23> reason_names{"no_date",
                                                                "bad_date",
                                                                "two_digit_year",
                                                                "date_out_of_range",
@@ -81,7 +92,10 @@ inline constexpr std::array<std::string_view, 20> reason_names{"no_date",
                                                                "no_result",
                                                                "too_many_cells",
                                                                "same_as_line",
-                                                               "open_quote"};
+                                                               "open_quote",
+                                                               "no_value",
+                                                               "bad_mark",
+                                                               "bad_time"};
 
 // What was not taken, with why: a line, or only one cell of it. `detail` is the cell it is about, or the other line's
 // number.

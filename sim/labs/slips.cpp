@@ -8,10 +8,10 @@ namespace drawdown::labs {
 
 namespace {
 
-constexpr double half_a_factor = 0.5;    // decades: a factor of the square root of 10
-constexpr double least_plausible = 1.5;  // decades below what is common
-constexpr double least_off = 1.5;        // decades: 100 times, less a factor of the square root of 10
-constexpr double most_off = 3.5;         // 1000 times, and as much more
+constexpr double half_a_factor = 0.5;  // decades: a factor of the square root of 10
+constexpr double most_below = 1.5;     // decades below what is common
+constexpr double least_off = 1.5;      // decades: 100 times, less a factor of the square root of 10
+constexpr double most_off = 3.5;       // 1000 times, and as much more
 
 // The middle of the largest group, in sorted logarithms.
 double reference_of(const std::vector<double>& sorted, double common) {
@@ -36,12 +36,16 @@ double reference_of(const std::vector<double>& sorted, double common) {
 
 }  // namespace
 
+double least_plausible(double common) {
+  return std::pow(10.0, std::log10(common) - most_below);
+}
+
 SlipsFound find_slips(const std::vector<double>& values, double common, double most) {
   SlipsFound out;
   const double usual = std::log10(common);
   std::vector<double> plausible;
   for (const double v : values) {
-    if (v <= most && std::log10(v) > usual - least_plausible) plausible.push_back(std::log10(v));
+    if (v <= most && std::log10(v) > usual - most_below) plausible.push_back(std::log10(v));
   }
   std::sort(plausible.begin(), plausible.end());
   out.from_common = plausible.empty();

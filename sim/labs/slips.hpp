@@ -22,6 +22,9 @@ struct SlipsFound {
 // `common` itself.
 [[nodiscard]] SlipsFound find_slips(const std::vector<double>& values, double common, double most);
 
+// Less than this cannot be what it says, where `common` is common.
+[[nodiscard]] double least_plausible(double common);
+
 // What a suspected value would be if it had been written in another unit than was read, g/L: of what the units in use
 // make of it (mg/dL or mg/L taken for g/L, g/L or mg/L taken for mg/dL) the one nearest to the reference, if that can
 // be what it says. Nothing where no unit explains it.

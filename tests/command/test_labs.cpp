@@ -53,7 +53,7 @@ TEST_CASE(
 }
 
 TEST_CASE("labs: one-sided limits and the laboratory's own variation change the verdict") {
-  const std::string path = file_with("drawdown-near.csv", "date,C3\n2024-01-01,1.00\n2024-03-01,0.86\n");
+  const std::string path = file_with("drawdown-near.csv", "date,C3\n2024-01-01,1.20\n2024-03-01,1.03\n");
   CHECK(drawdown_with({"labs", path}).code == 0);
   CHECK(drawdown_with({"labs", path, "--one-sided"}).code == 1);
   CHECK(drawdown_with({"labs", path, "--cv-c3", "1.5", "3.0"}).code == 1);

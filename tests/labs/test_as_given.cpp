@@ -130,7 +130,9 @@ TEST_CASE("C4 alone whose size could be either unit's is asked about, and not ju
   const auto asked = support::drawdown_with({"labs", path});
   CHECK(asked.code == 2);
   CHECK(has(asked.err, "--unit mg/dL"));
-  CHECK(support::drawdown_with({"labs", path, "--unit", "mg/dL"}).code == 0);
+  const auto answered = support::drawdown_with({"labs", path, "--unit", "mg/dL"});
+  CHECK(answered.code == 1);  // judged now, and low
+  CHECK(answered.err.empty());
   CHECK_FALSE(labs::read("date,C4\n2024-01-01,0.2\n").unit_open);
   CHECK_FALSE(labs::read("date,C4\n2024-01-01,18\n").unit_open);
   CHECK_FALSE(labs::read("date,C4 (mg/dL)\n2024-01-01,1.8\n").unit_open);

@@ -70,7 +70,7 @@ TEST_CASE("ranges, units and brackets in odd titles are read or refused, never p
 }
 
 TEST_CASE("where a range could not be read nobody knows where the value lies") {
-  const labs::Reading read = labs::read("date,C3 (g/L),C3 range,C4 (g/L)\n2023-04-10,0.95,[1.0-1.8],0.17\n");
+  const labs::Reading read = labs::read("date,C3 (g/L),C3 range,C4 (g/L)\n2023-04-10,0.95,1.0 or 1.8,0.17\n");
   const labs::Judgement of = labs::judge(read.rows, {}, {});
   CHECK(of.c3.placed.at(0).position == labs::Position::unknown);
   CHECK(of.pattern == labs::Pattern::unclear);

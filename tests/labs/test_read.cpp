@@ -124,7 +124,8 @@ TEST_CASE("every line is a row, a rejected line, blank or the names: nothing is 
   CHECK(r.rejected[0].text == "2024-03-10,oops,0.2");
   CHECK_FALSE(r.rejected[0].whole);
   CHECK(r.rejected[1].whole);
-  CHECK(r.unread() == 2);
+  CHECK(r.unread() == 1);
+  CHECK(r.without_result() == 1);
 }
 
 TEST_CASE("a cell that cannot be read costs that cell alone, and the line's other values stand") {

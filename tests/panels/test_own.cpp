@@ -4,6 +4,7 @@
 #include <filesystem>
 
 #include "disk/disk.hpp"
+#include "labs/dates.hpp"
 #include "sheet/sheet.hpp"
 #include "support/folder.hpp"
 #include "support/screen.hpp"
@@ -196,4 +197,35 @@ TEST_CASE("the sheet to take along: five questions, chosen from the data, in bot
   CHECK(sheet::questions(other, words)[1] == words.at("sheet.q_first_flare"));
   CHECK(sheet::questions(other, words)[2] == words.at("sheet.q_over_time"));
   CHECK(sheet::questions(other, words)[3] == words.at("sheet.q_normalise"));
+}
+
+TEST_CASE(
+    "both halves of a line in the other unit are asked about at once on the screen, and one press converts both") {
+  Screen screen(own_state());
+  screen.do_action(stage::PasteResults{
+      "date,C3 (mg/dL),C3 range,C4 (mg/dL)\n2024-01-01,110,90-180,4.2\n2024-02-01,112,,4.3\n2024-03-01,1.05,,0.21\n"});
+  screen.frame();
+  CHECK(screen.shows("Beside it stands C4 0.21 mg/dL"));
+  CHECK(screen.shows("are they 105 and 21 mg/dL?"));
+  CHECK_FALSE(screen.shows("More values asked about"));
+  // Which range each was held against stands there too.
+  CHECK(screen.shows("a common one, for samples that name none (1)"));
+  screen.do_action(stage::SetOwnPage{stage::OwnPage::lines});
+  screen.frame();
+  CHECK(screen.shows("in range*"));
+  CHECK(screen.shows("* held against a common range"));
+  screen.do_action(stage::AnswerSlips{labs::SlipAnswer::convert});
+  CHECK(screen.state().own.reading.slips.empty());
+  CHECK(screen.state().own.reading.rows.size() == 3);
+}
+
+TEST_CASE("on the screen a date after today is asked about as the program was told the day, and not without") {
+  for (const bool knows : {true, false}) {
+    stage::AppState state = own_state();
+    if (knows) state.today = labs::days_of(2024, 2, 15);
+    Screen screen(state);
+    screen.do_action(stage::PasteResults{"date,C3 (g/L)\n2024-01-01,1.10\n2024-03-01,1.05\n"});
+    screen.frame();
+    CHECK(screen.shows("A date lies after today: 2024-03-01, on line 3.") == knows);
+  }
 }

@@ -213,6 +213,8 @@ const std::vector<Figure>& figures() {
        [](const Said& s) { return s.now.made / s.usual.made; }},
       {"(?:steady at|estable en el) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? %",
        [](const Said& s) { return 100 * s.level(); }},
+      {"(?:at the usual level|en el nivel habitual), ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:of it|de él)",
+       [](const Said& s) { return 100 * s.level(); }},
       {"(?:Each molecule lasts|Mean life|Cada molécula dura|Vida media)[^0-9]* ([0-9.]+)(?: (?:and|y) ([0-9.]+))? %",
        [](const Said& s) { return 100 * s.usual.share() / s.now.share(); }}};
   return all;

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <tuple>
 
 #include "stage/narrate.hpp"
 #include "support/screen.hpp"
@@ -112,4 +113,35 @@ TEST_CASE("the difference between a kept run and the present one is said with it
   CHECK(said.find("C3: lowest 0.6") != std::string::npos);
   CHECK(said.find("instead of 1.20 g/L") != std::string::npos);
   CHECK(said.find("Below the range on 30 days instead of 0") != std::string::npos);
+}
+
+TEST_CASE("beside a protein told as away from its usual level, one that is near it is told with its figure") {
+  std::mt19937 random(4711);
+  int beside = 0;
+  int alike = 0;
+  for (int trial = 0; trial < 200; ++trial) {
+    const auto run = support::run_of(support::story_of_random_levers(random));
+    for (const double day : {3.0, 12.0, 40.0, 61.0, 75.0, 110.0}) {
+      const Reading c3 = read_balance(*run, day, Which::c3);
+      const Reading c4 = read_balance(*run, day, Which::c4);
+      const auto away = [](const Reading& r) {
+        return r.standing != Standing::usual && r.standing != Standing::masked;
+      };
+      const auto moved = [](const Reading& r) {
+        return r.standing == Standing::usual && std::lround(100.0 * r.against_usual) != 100;
+      };
+      for (const auto& [name, one, other] : {std::tuple{"C3", c3, c4}, std::tuple{"C4", c4, c3}}) {
+        for (const auto depth : {look::Depth::plain, look::Depth::clinic, look::Depth::mechanism}) {
+          const std::string said = balance_sentence(*run, day, english(), depth);
+          const std::string figure = std::string(name) + ": steady at the usual level, " +
+                                     std::to_string(std::lround(100.0 * one.against_usual)) + " % of it";
+          const bool told = moved(one) && away(other);
+          CHECK_MESSAGE((said.find(figure) != std::string::npos) == told, said);
+          (told ? beside : alike) += 1;
+        }
+      }
+    }
+  }
+  CHECK(beside > 10);
+  CHECK(alike > 100);
 }

@@ -11,6 +11,7 @@
 #include "command/command.hpp"
 #include "command/files.hpp"
 #include "command/options.hpp"
+#include "command/today.hpp"
 #include "disk/disk.hpp"
 #include "scenario/visible.hpp"
 #include "sheet/sheet.hpp"
@@ -46,8 +47,10 @@ labs::Noise noise_of(const LabsOptions& o) {
 CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   CLI::App* labs = app.add_subcommand(
       "labs",
-      "A person's own serial results: what is more than noise (exit code 1 if a change or a trend is, if something "
-      "could not be read, or if a question about a unit is open)");
+      "A person's own serial results: what is more than noise. Exit code 1 if a change or a trend is, if the newest C3 "
+      "or C4 is below its range, if something or all could not be read, if a question about a unit is open, or if a "
+      "date lies "
+      "after today; 0 if none of these. A cell that says there is no result (pending, haemolysed) is none of these");
   labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required()->check(some_name());
   labs->add_option("--dates", o.dates, "How dates like 3/4/2024 are meant")->check(CLI::IsMember({"day", "month"}));
   labs->add_option("--unit", o.unit, "Unit of C3 and C4")->check(CLI::IsMember({"g/L", "mg/dL"}));
@@ -88,6 +91,7 @@ int run_labs(const LabsOptions& o) {
   check_sheet(o);
   labs::ReadOptions options;
   options.name = o.file;
+  options.today = today();
   if (!o.dates.empty()) options.order = o.dates == "month" ? labs::DateOrder::month_first : labs::DateOrder::day_first;
   if (!o.unit.empty()) options.unit = o.unit == "mg/dL" ? scenario::Unit::mg_per_dl : scenario::Unit::g_per_l;
   if (o.slip == "keep") options.slips = labs::SlipAnswer::keep;
@@ -120,7 +124,8 @@ int run_labs(const LabsOptions& o) {
     disk::write_file(o.sheet, pdf ? sheet::pdf(content, words) : sheet::html(content, words), disk::Who::person);
     std::cout << o.sheet << '\n';
   }
-  return judged.any_beyond || !reading.slips.empty() || reading.unread() > 0 ? finding : done;
+  const bool open = !reading.slips.empty() || reading.unread() > 0 || !reading.after_today.empty();
+  return judged.any_beyond || judged.low_now || open || reading.rows.empty() ? finding : done;
 }
 
 std::string fit_text(const labs::Fit& fit, const look::WordBook& words) {
@@ -129,10 +134,10 @@ std::string fit_text(const labs::Fit& fit, const look::WordBook& words) {
   return out.str();
 }
 
-std::string labs_text(const labs::Reading& reading, const labs::Judgement& judged, const labs::Noise& noise,
-                      const look::WordBook& words) {
-  std::ostringstream out;
-  const scenario::Laboratory general;
+namespace {
+
+void write_table(std::ostream& out, const labs::Reading& reading, const labs::Judgement& judged,
+                 const look::WordBook& words) {
   const auto unit = reading.unit;
   out << padded(words.at("labs.date"), 12);
   for (const Protein p : {Protein::c3, Protein::c4}) {
@@ -143,15 +148,19 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
     const labs::Row& row = reading.rows[i];
     out << padded(labs::iso_date(row.day), 12);
     for (const Protein p : {Protein::c3, Protein::c4}) {
-      const labs::Placed& placed = (p == Protein::c3 ? judged.c3 : judged.c4).placed[i];
+      const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
       const std::string value = stage::value_text(labs::value_of(row, p), p, unit);
-      out << padded(value, 8) << padded(value.empty() ? "" : stage::position_word(placed.position, words), 14);
+      out << padded(value, 8) << padded(value.empty() ? "" : stage::position_text(of, i, words), 14);
     }
     if (row.flare == true) out << words.at("labs.flare") << ' ';
     out << scenario::shortened(row.treatment, most_of_note) << '\n';
   }
-  out << '\n';
-  for (const std::string& sentence : stage::left_out_sentences(reading, words)) out << "- " << sentence << '\n';
+}
+
+void write_judgements(std::ostream& out, const labs::Reading& reading, const labs::Judgement& judged,
+                      const look::WordBook& words) {
+  const scenario::Laboratory general;
+  const auto unit = reading.unit;
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
     const std::size_t earlier = of.changes.size() - std::min(of.changes.size(), most_changes);
@@ -160,7 +169,7 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
       const auto beyond =
           std::count_if(begin, begin + static_cast<std::ptrdiff_t>(earlier), [](const auto& c) { return c.beyond; });
       out << "- "
-          << words.fill("labs.earlier_changes",
+          << words.fill(earlier == 1 ? "labs.earlier_change" : "labs.earlier_changes",
                         {stage::protein_name(p), std::to_string(earlier), std::to_string(beyond)})
           << '\n';
     }
@@ -176,14 +185,35 @@ std::string labs_text(const labs::Reading& reading, const labs::Judgement& judge
       out << "- " << words.at("sheet.range") << ": " << said << '\n';
     }
   }
+  if (stage::ranges_are_mixed(judged.c3) || stage::ranges_are_mixed(judged.c4)) {
+    out << "- " << words.at("labs.common_star") << '\n';
+  }
   for (const std::string& sentence : stage::pattern_sentences(reading, judged, words)) out << "- " << sentence << '\n';
   if (judged.c3.changes.size() + judged.c4.changes.size() > 4) out << "- " << words.at("labs.chance") << '\n';
+}
+
+}  // namespace
+
+std::string labs_text(const labs::Reading& reading, const labs::Judgement& judged, const labs::Noise& noise,
+                      const look::WordBook& words) {
+  std::ostringstream out;
+  const bool any = !reading.rows.empty();
+  if (any) {
+    write_table(out, reading, judged, words);
+    out << '\n';
+  }
+  for (const std::string& sentence : stage::left_out_sentences(reading, words)) out << "- " << sentence << '\n';
+  if (any) write_judgements(out, reading, judged, words);
   out << '\n';
   for (const std::string& sentence : stage::reading_sentences(reading, words)) out << sentence << '\n';
-  for (const labs::Slip& slip : reading.slips) {
-    out << stage::slip_sentence(slip, reading, words) << " (--slip keep, --slip convert, --slip convert-or-keep)\n";
+  for (const std::string& asked : stage::slip_sentences(reading, words)) {
+    out << asked << " (--slip keep, --slip convert, --slip convert-or-keep)\n";
   }
   for (const labs::Rejected& rejected : reading.rejected) out << stage::rejected_sentence(rejected, words) << '\n';
+  if (!any) {
+    out << words.at("caution.foot") << '\n';
+    return out.str();
+  }
   const auto cv = [&](const char* name, const study::Variation& v) {
     out << name << " CV " << v.analytical << " % + " << v.within << " %; ";
   };

@@ -29,8 +29,11 @@ struct LabsOptions {
 };
 CLI::App* add_labs(CLI::App& app, LabsOptions& options);
 
-// Prints the results. Exit code 1 if a change is more than noise, a line or value could not be read, or a question
-// about a unit is open; 2 if the dates can be read two ways and nobody said which. Throws labs::ReadError,
+// Prints the results. Exit code 1 if there is something to look at: a change or a trend is more than noise, the newest
+// C3 or C4 is below its range, a line or value could not be read, no sample was, a question about a unit is open, or a
+// date lies after today; 2 if the dates can be read two ways and nobody said which. What says itself that there is no
+// result
+// ("pending") is told first and is nothing to look at, as an empty cell is none. Throws labs::ReadError,
 // std::runtime_error.
 int run_labs(const LabsOptions& options);
 

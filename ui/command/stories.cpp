@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "command/files.hpp"
+#include "command/today.hpp"
 #include "scenario/decimal.hpp"
 #include "scenario/read.hpp"
 #include "stage/action.hpp"
@@ -48,6 +49,7 @@ std::string stopped_text(const stage::AppState& state) {
 
 stage::AppState state_for(const std::string& path, double day) {
   stage::AppState fresh;  // by name: GCC 12 takes a nameless one for uninitialized
+  fresh.today = today();
   stage::AppState state = opened(std::move(fresh), path);
   if (day > state.runs.now->last_day()) {
     std::ostringstream out;

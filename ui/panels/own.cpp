@@ -132,7 +132,10 @@ class Own {
       const auto meant = std::find_if(slips.begin(), slips.end(), [](const labs::Slip& slip) { return slip.meant; });
       const labs::Slip& first = meant != slips.end() ? *meant : slips.front();
       said = stage::slip_sentence(first, own.reading, f.words);
-      if (slips.size() > 1) said += " " + f.words.fill("own.slips_more", {std::to_string(slips.size() - 1)});
+      const std::size_t said_of = first.other ? 2 : 1;
+      if (slips.size() > said_of) {
+        said += " " + f.words.fill("own.slips_more", {std::to_string(slips.size() - said_of)});
+      }
       const bool converted = own.asked.slips == labs::SlipAnswer::convert;
       buttons.push_back({"own.slip_keep", f.words.at("labs.slip_keep"), false,
                          stage::AnswerSlips{converted ? labs::SlipAnswer::convert_or_keep : labs::SlipAnswer::keep}});

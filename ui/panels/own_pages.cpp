@@ -79,6 +79,12 @@ void draw_findings(Frame& f, const Box& box) {
   for (const std::string& said : stage::pattern_sentences(own.reading, own.judged, f.words)) {
     all.push_back({said, Type::body, false});
   }
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    const labs::Ranges& ranges = (p == Protein::c3 ? own.judged.c3 : own.judged.c4).ranges;
+    for (const std::string& said : stage::range_sentences(ranges, {}, p, unit, f.words)) {
+      all.push_back({f.words.at("sheet.range") + ": " + said, Type::small, false});
+    }
+  }
   if (own.judged.c3.changes.size() + own.judged.c4.changes.size() > 4) {
     all.push_back({f.words.at("labs.chance"), Type::small, false});
   }
@@ -91,14 +97,19 @@ void draw_lines(Frame& f, const Box& box) {
   const float em = f.em();
   std::vector<Said> said;
   for (const std::string& s : stage::reading_sentences(own.reading, f.words)) said.push_back({s, Type::small, false});
+  if (stage::ranges_are_mixed(own.judged.c3) || stage::ranges_are_mixed(own.judged.c4)) {
+    said.push_back({f.words.at("labs.common_star"), Type::small, false});
+  }
   // A hundred thousand rejected lines would be too many to look at; `drawdown labs` prints them all.
   constexpr std::size_t most_rejected = 200;
   for (std::size_t i = 0; i < std::min(most_rejected, own.reading.rejected.size()); ++i) {
     said.push_back({stage::rejected_sentence(own.reading.rejected[i], f.words), Type::body, true});
   }
   if (own.reading.rejected.size() > most_rejected) {
-    said.push_back({f.words.fill("labs.more_rejected", {std::to_string(own.reading.rejected.size() - most_rejected)}),
-                    Type::body, true});
+    const std::size_t more = own.reading.rejected.size() - most_rejected;
+    said.push_back(
+        {more == 1 ? f.words.at("labs.one_more_rejected") : f.words.fill("labs.more_rejected", {std::to_string(more)}),
+         Type::body, true});
   }
   Box area = box;
   if (!own.reading.rejected.empty()) {
@@ -137,8 +148,8 @@ void draw_lines(Frame& f, const Box& box) {
       const std::string value = stage::value_text(labs::value_of(row, p), p, f.state.page.unit);
       if (value.empty()) return;
       const auto b = f.canvas.text({x, y}, value, Type::strong, colour);
-      f.canvas.text({b.right() + 0.4F * em, y + 0.1F * em}, stage::position_word(of.placed[i].position, f.words),
-                    Type::small, f.palette.quiet);
+      f.canvas.text({b.right() + 0.4F * em, y + 0.1F * em}, stage::position_text(of, i, f.words), Type::small,
+                    f.palette.quiet);
     };
     cell(Protein::c3, own.judged.c3, c3_x, f.palette.c3);
     cell(Protein::c4, own.judged.c4, c4_x, f.palette.c4);

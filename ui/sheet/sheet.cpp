@@ -40,6 +40,7 @@ void draw_charts(draw::Canvas& canvas, const Content& c, const look::WordBook& w
 std::string period(const Content& c, const look::WordBook& words) {
   const auto& rows = c.reading.rows;
   if (rows.empty()) return {};
+  if (rows.size() == 1) return words.fill("sheet.period_one", {labs::iso_date(rows.front().day)});
   return words.fill("sheet.period",
                     {std::to_string(rows.size()), labs::iso_date(rows.front().day), labs::iso_date(rows.back().day)});
 }

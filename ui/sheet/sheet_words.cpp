@@ -16,11 +16,13 @@ std::vector<std::string> changes(const Content& c, const look::WordBook& words) 
   for (const std::string& said : stage::converted_sentences(c.reading, words)) lines.push_back(said);
   // What was left out, one by one, while that fits a page.
   constexpr std::size_t most_told = 10;
-  for (std::size_t i = 0; i < std::min(most_told, c.reading.slips.size()); ++i) {
-    lines.push_back(stage::slip_sentence(c.reading.slips[i], c.reading, words));
-  }
+  for (const std::string& said : stage::slip_sentences(c.reading, words, most_told)) lines.push_back(said);
   for (std::size_t i = 0; i < std::min(most_told, c.reading.rejected.size()); ++i) {
     lines.push_back(stage::rejected_sentence(c.reading.rejected[i], words));
+  }
+  if (c.reading.rows.empty()) {
+    lines.push_back(words.at("labs.nothing_read"));
+    return lines;
   }
   if (!c.reading.unit_sure) lines.push_back(words.fill("labs.unit_guessed", {stage::unit_text(c.reading.unit)}));
   for (const Protein p : {Protein::c3, Protein::c4}) {

@@ -90,9 +90,10 @@ void add_causes(Reading& r, const readout::Flows& now, const readout::Flows& usu
   if (r.trend != Trend::steady && towards && nothing) r.claims.push_back(Claim::towards_usual);
 }
 
-// One sentence for one protein, or for both with their figures side by side.
+// One sentence for one protein, or for both with their figures side by side. `beside`: the other one is told as away
+// from its usual level, so one that is near it says by how much, and nobody thinks that it did not move.
 std::string sentence(const std::vector<Reading>& readings, const std::string& name, const look::WordBook& words,
-                     look::Depth depth) {
+                     look::Depth depth, bool beside = false) {
   const auto figures = [&](auto figure) {
     const std::string first = figure(readings.front());
     const std::string last = figure(readings.back());
@@ -112,7 +113,10 @@ std::string sentence(const std::vector<Reading>& readings, const std::string& na
                        figures([](const Reading& x) { return percent(x.against_usual); }), pace,
                        figures([](const Reading& x) { return percent(1.0 / std::max(x.speed, 1e-6)); })});
   };
-  std::string text = fill("balance." + look::name_of(standing_names, readings.front().standing));
+  const bool near =
+      beside && readings.front().standing == Standing::usual && percent(readings.front().against_usual) != percent(1.0);
+  std::string text =
+      fill(near ? "balance.usual_beside" : "balance." + look::name_of(standing_names, readings.front().standing));
   for (const Claim claim : readings.front().claims) text += " " + fill("says." + look::name_of(claim_names, claim));
   return text;
 }
@@ -197,7 +201,8 @@ std::string balance_sentence(const Run& run, double day, const look::WordBook& w
   if (c3.standing == c4.standing && c3.claims == c4.claims) {
     text = sentence({c3, c4}, words.at("balance.both"), words, depth);
   } else {
-    text = sentence({c3}, "C3", words, depth) + " " + sentence({c4}, "C4", words, depth);
+    const auto away = [](const Reading& r) { return r.standing != Standing::usual && r.standing != Standing::masked; };
+    text = sentence({c3}, "C3", words, depth, away(c4)) + " " + sentence({c4}, "C4", words, depth, away(c3));
   }
   if (c3.below_range && c4.below_range) text += " " + words.at("balance.both_below");
   if (c3.below_range && !c4.below_range) text += " " + words.at("balance.c3_below");

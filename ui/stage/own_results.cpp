@@ -21,6 +21,7 @@ void read_again(AppState& state) {
   OwnResults& own = state.own;
   own.problem.clear();
   own.reading = {};
+  own.asked.today = state.today;
   own.asked.name = own.path.empty() ? "results" : own.path;
   if (own.any()) {
     try {

@@ -5,17 +5,12 @@
 #include <cmath>
 #include <cstdlib>
 
-#include "scenario/visible.hpp"
 #include "stage/narrate.hpp"
 
 namespace drawdown::stage {
 
 namespace {
 
-// Of what a file says, this many characters of a cell and this many of its columns are quoted.
-constexpr std::size_t most_quoted = 80;
-constexpr std::size_t most_columns_named = 20;
-constexpr std::size_t most_converted_told = 100;
 constexpr std::size_t most_ranges_told = 3;
 constexpr std::size_t most_days_told = 10;
 
@@ -33,6 +28,12 @@ std::string signed_text(double percent, int decimals = 0) {
   }
   const std::string text = look::number(percent, decimals);
   return percent > 0 ? "+" + text : text;
+}
+// The noise a change is held against: both limits, or the one that is used.
+std::string limits_text(const labs::Change& change, const WordBook& words) {
+  const std::string down = look::number(change.log_normal.down, 0);
+  if (change.falls_only) return words.fill("labs.limit_of_falls", {down});
+  return words.fill("labs.limits", {down, signed_text(change.log_normal.up)});
 }
 
 }  // namespace
@@ -85,89 +86,14 @@ const std::string& position_word(labs::Position position, const WordBook& words)
   return words.at("labs.position_unknown");
 }
 
-namespace {
-
-// Three digits that tell, never as a power of ten.
-std::string plain_figure(double value) {
-  const int before = value > 0.0 ? static_cast<int>(std::floor(std::log10(value))) + 1 : 1;
-  std::string text = look::number(value, std::max(0, 3 - before));
-  if (text.find('.') == std::string::npos) return text;
-  while (text.back() == '0') text.pop_back();
-  if (text.back() == '.') text.pop_back();
-  return text;
-}
-const char* sign_of(const labs::Slip& slip) {
-  return slip.or_equal ? "\u2264" : slip.below ? "<" : "";
-}
-std::string in_unit(double grams, scenario::Unit unit) {
-  return plain_figure(unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl);
-}
-// Two digits of how many times more or less.
-std::string times_text(double times) {
-  const double by = times < 1.0 ? 1.0 / times : times;
-  const double step = by < 10.0 ? 1.0 : std::pow(10.0, std::floor(std::log10(by)) - 1.0);
-  return look::number(step * std::round(by / step), 0);
-}
-Protein protein_of(const labs::Slip& slip) {
-  return slip.c4 ? Protein::c4 : Protein::c3;
+bool ranges_are_mixed(const labs::OfProtein& judged) {
+  return judged.ranges.general > 0 && (!judged.ranges.own.empty() || judged.ranges.marked > 0);
 }
 
-}  // namespace
-
-std::vector<std::string> converted_sentences(const labs::Reading& reading, const WordBook& words) {
-  std::vector<std::string> out;
-  const std::size_t told = std::min(most_converted_told, reading.converted.size());
-  for (std::size_t i = 0; i < told; ++i) {
-    const labs::Slip& slip = reading.converted[i];
-    out.push_back(words.fill(
-        "labs.converted",
-        {std::to_string(slip.line), protein_name(protein_of(slip)), sign_of(slip) + in_unit(slip.written, slip.unit),
-         unit_text(slip.unit), sign_of(slip) + in_unit(*slip.meant, reading.unit), unit_text(reading.unit)}));
-  }
-  if (told < reading.converted.size()) {
-    out.push_back(words.fill("labs.converted_more", {std::to_string(reading.converted.size() - told)}));
-  }
-  return out;
-}
-
-std::vector<std::string> reading_sentences(const labs::Reading& reading, const WordBook& words) {
-  std::vector<std::string> out;
-  out.push_back(words.fill("labs.read", {std::to_string(reading.rows.size()), std::to_string(reading.unread()),
-                                         std::to_string(reading.blank_lines), std::to_string(reading.slips.size())}));
-  out.push_back(words.fill(reading.unit_sure ? "labs.unit_stated" : "labs.unit_guessed", {unit_text(reading.unit)}));
-  if (reading.order_open) out.push_back(order_question(reading, words));
-  if (!reading.ignored_columns.empty()) {
-    std::string list;
-    const std::size_t named = std::min(most_columns_named, reading.ignored_columns.size());
-    for (std::size_t i = 0; i < named; ++i) {
-      list += (list.empty() ? "" : ", ") + scenario::shortened(reading.ignored_columns[i], most_quoted);
-    }
-    if (named < reading.ignored_columns.size())
-      list += ", …(+" + std::to_string(reading.ignored_columns.size() - named) + ")";
-    out.push_back(words.fill("labs.ignored", {list}));
-  }
-  for (const std::string& said : converted_sentences(reading, words)) out.push_back(said);
-  return out;
-}
-
-std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading, const WordBook& words) {
-  const std::string key = slip.below ? "labs.slip_limit" : slip.times > 1.0 ? "labs.slip_more" : "labs.slip_less";
-  const std::string said =
-      words.fill(slip.from_common && !slip.below ? key + "_common" : key,
-                 {std::to_string(slip.line), protein_name(protein_of(slip)),
-                  sign_of(slip) + in_unit(slip.written, slip.unit), unit_text(slip.unit), times_text(slip.times)});
-  if (!slip.meant) return said + " " + words.at("labs.slip_unexplained");
-  return said + " " +
-         words.fill("labs.slip_meant", {sign_of(slip) + in_unit(*slip.meant, reading.unit), unit_text(reading.unit)});
-}
-
-std::string rejected_sentence(const labs::Rejected& rejected, const WordBook& words) {
-  const std::string key =
-      "labs.reason." + std::string(labs::reason_names.at(static_cast<std::size_t>(rejected.reason)));
-  const std::string why = words.fill(key, {scenario::shortened(rejected.detail, most_quoted)});
-  if (rejected.whole) return words.fill("labs.rejected", {std::to_string(rejected.line), why});
-  return words.fill("labs.rejected_cell",
-                    {std::to_string(rejected.line), scenario::shortened(rejected.column, most_quoted), why});
+std::string position_text(const labs::OfProtein& judged, std::size_t row, const WordBook& words) {
+  const labs::Placed& placed = judged.placed.at(row);
+  const std::string& word = position_word(placed.position, words);
+  return placed.common && ranges_are_mixed(judged) ? words.fill("labs.position_common", {word}) : word;
 }
 
 std::string change_sentence(const labs::Change& change, Protein p, const std::vector<labs::Row>& rows,
@@ -181,8 +107,7 @@ std::string change_sentence(const labs::Change& change, Protein p, const std::ve
                         : "labs.within",
       {protein_name(p), value_text(labs::value_of(from, p), p, unit), value_text(labs::value_of(to, p), p, unit),
        change.at_least ? words.fill("labs.at_least", {signed_text(change.percent)}) : signed_text(change.percent),
-       labs::iso_date(from.day), labs::iso_date(to.day), look::number(change.log_normal.down, 0),
-       signed_text(change.log_normal.up)});
+       labs::iso_date(from.day), labs::iso_date(to.day), limits_text(change, words)});
   if (!change.at_least && change.beyond != change.beyond_symmetric) {
     text += " " + words.fill("labs.symmetric", {look::number(change.symmetric, 0)});
   }
@@ -236,8 +161,7 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
         : last->at_least ? "labs.from_usual_not_known"
                          : "labs.from_usual_within",
         {name, last->at_least ? words.fill("labs.at_least", {signed_text(last->percent)}) : signed_text(last->percent),
-         look::number(last->log_normal.down, 0), signed_text(last->log_normal.up),
-         labs::iso_date(rows.at(last->to).day)}));
+         limits_text(*last, words), std::string(), labs::iso_date(rows.at(last->to).day)}));
   }
   if (judged.trend) {
     const labs::Trend& t = *judged.trend;
@@ -260,9 +184,9 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   }
   if (judged.overall) {
     const labs::Change& c = *judged.overall;
-    out.push_back(words.fill("labs.overall", {name, value(c.from), value(c.to), signed_text(c.percent),
-                                              labs::iso_date(rows.at(c.from).day), labs::iso_date(rows.at(c.to).day),
-                                              look::number(c.log_normal.down, 0), signed_text(c.log_normal.up)}));
+    out.push_back(words.fill(
+        "labs.overall", {name, value(c.from), value(c.to), signed_text(c.percent), labs::iso_date(rows.at(c.from).day),
+                         labs::iso_date(rows.at(c.to).day), limits_text(c, words)}));
   }
   // A newest value that nothing was compared with.
   if (const auto newest = judged.newest; newest && labs::value_of(rows.at(*newest), p)->below) {
@@ -275,13 +199,6 @@ std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protei
   const bool low = judged.individuality < 0.6;
   out.push_back(words.fill(low ? "labs.individuality_low" : "labs.individuality_high",
                            {name, look::number(judged.individuality, 2)}));
-  return out;
-}
-
-std::vector<std::string> left_out_sentences(const labs::Reading& reading, const WordBook& words) {
-  std::vector<std::string> out;
-  if (reading.unread() > 0) out.push_back(words.fill("labs.unread", {std::to_string(reading.unread())}));
-  if (!reading.slips.empty()) out.push_back(words.fill("labs.asked", {std::to_string(reading.slips.size())}));
   return out;
 }
 
@@ -313,6 +230,7 @@ std::vector<std::string> range_sentences(const labs::Ranges& ranges, const scena
     out.push_back(words.fill(
         key, {protein_name(p), limit(range.low), limit(range.high), unit_text(unit), std::to_string(samples)}));
   };
+  if (ranges.own.empty() && ranges.marked + ranges.general == 0) return out;  // nothing was held against any
   const std::size_t told = std::min(most_ranges_told, ranges.own.size());
   std::size_t untold = ranges.more;
   for (std::size_t i = 0; i < ranges.own.size(); ++i) {
@@ -333,10 +251,6 @@ std::vector<std::string> range_sentences(const labs::Ranges& ranges, const scena
     say("sheet.range_rest", common, ranges.general);
   }
   return out;
-}
-
-const std::string& order_question(const labs::Reading& reading, const WordBook& words) {
-  return words.at(reading.order_mixed ? "labs.order_mixed" : "labs.order_open");
 }
 
 std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const WordBook& words) {

@@ -15,9 +15,12 @@ namespace drawdown::stage {
 [[nodiscard]] std::vector<std::string> reading_sentences(const labs::Reading& reading, const look::WordBook& words);
 // The values read in the other unit, as the person answered.
 [[nodiscard]] std::vector<std::string> converted_sentences(const labs::Reading& reading, const look::WordBook& words);
-// What is asked about a value whose unit may have slipped.
+// What is asked about a value whose unit may have slipped, and about the other half of its line with it.
 [[nodiscard]] std::string slip_sentence(const labs::Slip& slip, const labs::Reading& reading,
                                         const look::WordBook& words);
+// All that is asked, a question a line at most, `most` of them at most.
+[[nodiscard]] std::vector<std::string> slip_sentences(const labs::Reading& reading, const look::WordBook& words,
+                                                      std::size_t most = std::string::npos);
 // Why a line was not read, with its number.
 [[nodiscard]] std::string rejected_sentence(const labs::Rejected& rejected, const look::WordBook& words);
 
@@ -31,7 +34,7 @@ namespace drawdown::stage {
 [[nodiscard]] std::vector<std::string> protein_sentences(const labs::OfProtein& judged, labs::Protein p,
                                                          const std::vector<labs::Row>& rows, scenario::Unit unit,
                                                          const look::WordBook& words);
-// What all that is said leaves out, if anything: said before the rest.
+// What all that is said leaves out, if anything, and dates after today: said before the rest.
 [[nodiscard]] std::vector<std::string> left_out_sentences(const labs::Reading& reading, const look::WordBook& words);
 // The pattern of the pair with its day, and a newer sample of one of the two.
 [[nodiscard]] std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,
@@ -53,6 +56,10 @@ struct FitSentence {
 [[nodiscard]] std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const look::WordBook& words);
 
 [[nodiscard]] const std::string& position_word(labs::Position position, const look::WordBook& words);
+// The same with a star where the value is held against the common range and others of its protein are not.
+[[nodiscard]] std::string position_text(const labs::OfProtein& judged, std::size_t row, const look::WordBook& words);
+// Some are and some are not, so that a star stands somewhere.
+[[nodiscard]] bool ranges_are_mixed(const labs::OfProtein& judged);
 // "1.10", "<0.02", "0.0125": as many digits as the laboratory gave, two at least (none in mg/dL), four at most; empty
 // if it was not measured.
 [[nodiscard]] std::string value_text(const std::optional<labs::Value>& value, labs::Protein p, scenario::Unit unit);

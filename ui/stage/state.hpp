@@ -224,7 +224,8 @@ struct AppState {
   OwnResults own;
   FilesPart files;
   FirstMinutePart first;
-  std::string problem;  // shown in a banner until dismissed
+  std::string problem;       // shown in a banner until dismissed
+  std::optional<int> today;  // days since 1970-01-01, as the program was told when it began; nothing: it was not
 };
 
 // What the banner says, in words: the problem, or where and why the last run stopped; empty = nothing to say.
