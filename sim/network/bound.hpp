@@ -2,6 +2,9 @@
 // and time derivative. Inputs are bound for a stretch of time: the factors that read a held input are folded into the
 // rate constant, only factors on a moving input are evaluated at every call.
 //
+// While the plasma volume moves, every species per litre is diluted: -x V'/V on its derivative, over and above the
+// rates.
+//
 // V needs +, *, / among themselves and with double, and if_negative (factor_value.hpp). Sums run in the plan's order,
 // so the same numbers give the same bits wherever this runs. Not for two threads at once: it keeps its workspace.
 #pragma once
@@ -78,6 +81,21 @@ class Bound {
   }
   void jacobian(double t, const V* x, V* values, V* dfdt) { linearise(t, x, unused_.data(), values, dfdt); }
 
+  // The plasma volume as a share of the usual, with the inputs as bound now.
+  [[nodiscard]] V volume(double t) const {
+    V share(1.0);
+    for (const Plan::InputFactor& f : plan_->volume) share = share * factor_on_input(f, t).value;
+    return share;
+  }
+  // What a jump of the volume at t from `before` to what it is as bound now does to a state: the same grams in other
+  // litres. A difference in the last digits is none: a ramp cut in two.
+  void dilute(const V& before, double t, V* x) const {
+    const V by = before / volume(t);
+    const V off = by - V(1.0);
+    if (largest_of(off * off) < 1e-24) return;
+    for (const Plan::Diluted& d : plan_->diluted) x[d.species] = x[d.species] * by;
+  }
+
  private:
   [[nodiscard]] FactorValue<V> factor_on_input(const Plan::InputFactor& f, double t) const {
     const V now = moving_[f.input] != 0 ? inputs_[f.input] + speeds_[f.input] * (t - start_) : inputs_[f.input];
@@ -87,6 +105,8 @@ class Bound {
   void fold() {
     const Plan& p = *plan_;
     ramped_.clear();
+    dilutes_ = false;
+    for (const Plan::InputFactor& f : p.volume) dilutes_ = dilutes_ || moving_[f.input] != 0;
     std::fill(base_.begin(), base_.end(), V(0.0));
     for (std::uint32_t r = 0; r < p.reactions(); ++r) {
       V constant = constants_[r];
@@ -120,6 +140,7 @@ class Bound {
       }
       now_[r] = constant;
     }
+    if (dilutes_) take_dilution(t);
     std::copy(x, x + p.species, values_.begin());
     V* value = values_.data() + p.species;
     V* slope = slopes_.data() + p.species;
@@ -156,6 +177,20 @@ class Bound {
       }
       dxdt[i] = sum;
     }
+    if (!dilutes_) return;
+    for (const Plan::Diluted& d : p.diluted) dxdt[d.species] = dxdt[d.species] - dilution_ * values_[d.species];
+  }
+
+  // V'/V is the sum of the factors' own; so is its slope in time, as each factor is straight.
+  void take_dilution(double t) {
+    dilution_ = dilution_slope_ = V(0.0);
+    for (const Plan::InputFactor& f : plan_->volume) {
+      if (moving_[f.input] == 0) continue;
+      const FactorValue<V> of = factor_on_input(f, t);
+      const V grows = speeds_[f.input] * of.slope / of.value;
+      dilution_ = dilution_ + grows;
+      dilution_slope_ = dilution_slope_ - grows * grows;
+    }
   }
 
   // After evaluate() at the same place.
@@ -180,12 +215,17 @@ class Bound {
       }
       values[p.touched[e]] = sum;
     }
+    if (!dilutes_) return;
+    for (const Plan::Diluted& of : p.diluted) values[of.entry] = values[of.entry] - dilution_;
   }
 
   // What moving inputs add: to linear entries of the Jacobian, and as explicit time derivative.
   void time_derivative(double t, V* values, V* dfdt) const {
     const Plan& p = *plan_;
     std::fill(dfdt, dfdt + p.species, V(0.0));
+    if (dilutes_) {
+      for (const Plan::Diluted& d : p.diluted) dfdt[d.species] = -1.0 * dilution_slope_ * values_[d.species];
+    }
     for (const std::uint32_t r : ramped_) {
       for (std::uint32_t l = p.first_linear[r]; l < p.first_linear[r + 1]; ++l) {
         values[p.linear[l].from] = values[p.linear[l].from] + p.linear[l].count * now_[r];
@@ -222,6 +262,8 @@ class Bound {
   std::vector<V> inputs_, speeds_;
   std::vector<char> moving_, is_ramped_;
   std::vector<std::uint32_t> ramped_;
+  bool dilutes_ = false;
+  V dilution_ = V(0.0), dilution_slope_ = V(0.0);  // V'/V per hour, and its slope
   double start_ = 0.0;
 };
 

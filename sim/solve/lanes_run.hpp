@@ -42,7 +42,11 @@ class Eight {
     for (std::size_t s = 0; s + 1 < task.cuts.size() && answer.status == LanesStatus::ok; ++s) {
       const bool jump = take_inputs(task, s);
       const bool ramps = std::any_of(slopes_.begin(), slopes_.end(), [](const V& v) { return !(v == V(0.0)); });
+      const V volume = bound_.volume(task.cuts[s]);
       bound_.bind(values_, slopes_, task.cuts[s]);
+      bound_.dilute(volume, task.cuts[s], x_.data());
+      // At an event the state just after it is meant.
+      if (at > 0 && task.times[at - 1] >= task.cuts[s]) read_start(task, at - 1, answer);
       if (jump) dt_ = 0.0;
       answer.status = integrate(task, task.cuts[s], task.cuts[s + 1], ramps, at, answer);
     }
