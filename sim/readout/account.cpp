@@ -33,10 +33,10 @@ const char* level_trend_name(LevelTrend trend) {
 Tokens::Tokens(const body::Model& model) : names{"made", "given", "wear"} {
   for (const body::Tissue& tissue : model.tissues()) names.push_back(tissue.name == "serosa" ? "linings" : tissue.name);
   std::size_t at = names.size();
-  for (const char* name : {"red_cells", "fluid", "c1_free", "taken_out", "leak", "volume", "before"}) {
+  for (const char* name : {"red_cells", "fluid", "loop", "c1_free", "taken_out", "leak", "volume", "before"}) {
     names.emplace_back(name);
   }
-  for (std::size_t* token : {&red_cells, &fluid, &c1_free, &taken_out, &leak, &volume, &before}) *token = at++;
+  for (std::size_t* token : {&red_cells, &fluid, &loop, &c1_free, &taken_out, &leak, &volume, &before}) *token = at++;
 }
 
 std::size_t Tokens::of_place(std::size_t place, bool classical) const {
@@ -98,7 +98,8 @@ Account::Account(const body::Body& body, const solve::Course& course, std::vecto
       proteins_(std::move(proteins)),
       tokens_(*body.model),
       bound_(body.bound()),
-      usual_volume_(network::volume_share(body.network, usual_levers)) {
+      usual_volume_(network::volume_share(body.network, usual_levers)),
+      loops_(*body.model, usual, body::reaction_rates(body, usual, usual_levers)) {
   if (course.empty() || segments_.empty()) throw std::logic_error("account: of an empty course");
   for (const Terms& t : terms_of(usual, usual_levers, 0.0)) {
     Usual u;
@@ -197,8 +198,9 @@ std::vector<Account::Terms> Account::terms_of(const std::vector<double>& state, 
     t.level = state[model.in_plasma(protein)] * grams;
     if (model.proteins()[protein].outside > 0.0) t.tissue = state[model.in_tissue(protein)] * grams;
     t.used.assign(tokens_.size(), 0.0);
+    const std::vector<double> at_usual_gain = loops_.at_usual_gain(protein, state, rates);
     for (const body::Accounts::Entry& entry : accounts.entries[protein]) {
-      const double amount = rates[entry.reaction] * entry.count * grams;
+      double amount = rates[entry.reaction] * entry.count * grams;
       switch (entry.term) {
         case Term::made:
           t.made += amount;
@@ -219,6 +221,9 @@ std::vector<Account::Terms> Account::terms_of(const std::vector<double>& state, 
           t.exchanged -= amount;
           break;
         case Term::used:
+          // What feeds a loop owes what the loop uses at the usual gain.
+          amount = at_usual_gain[entry.reaction] * entry.count * grams;
+          t.used[tokens_.loop] += (rates[entry.reaction] - at_usual_gain[entry.reaction]) * entry.count * grams;
           for (std::size_t place = 0; place < places; ++place) {
             const bool here = entry.origin.kind == body::Origin::Kind::place;
             const double share =

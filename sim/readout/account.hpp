@@ -21,6 +21,7 @@
 #include <vector>
 
 #include "body/body.hpp"
+#include "readout/loops.hpp"
 #include "solve/course.hpp"
 #include "solve/segments.hpp"
 
@@ -33,15 +34,17 @@ enum class LevelTrend { falling, slowly_falling, holding, slowly_filling, fillin
 // What a debt or a part of the drain is owed to, by its name. A closed list:
 //   made       more or less is made                    red_cells  used on red cells
 //   given      comes with replacement plasma           fluid      used in the fluid, without C1
-//   wear       ordinary turnover                       c1_free    used in the fluid by active C1 free there
-//   kidney ... used at a tissue: the tissue's name,    taken_out  taken out by plasma exchange
-//              linings for serosa                      leak       passes into tissue fluid, or stays there
-//   volume     the plasma volume                       before     an unsettled start
+//   wear       ordinary turnover                       loop       used by a loop whose gain has changed (loops.hpp)
+//   kidney ... used at a tissue: the tissue's name,    c1_free    used in the fluid by active C1 free there
+//              linings for serosa                      taken_out  taken out by plasma exchange
+//   volume     the plasma volume                       leak       passes into tissue fluid, or stays there
+//   before     an unsettled start
+// What a loop uses at its usual gain is used where the rows say that what feeds it is (body/accounts.hpp).
 struct Tokens {
   explicit Tokens(const body::Model& model);
   std::vector<std::string> names;
   std::size_t made = 0, given = 1, wear = 2, first_tissue = 3;
-  std::size_t red_cells, fluid, c1_free, taken_out, leak, volume, before;
+  std::size_t red_cells, fluid, loop, c1_free, taken_out, leak, volume, before;
   [[nodiscard]] std::size_t size() const { return names.size(); }
   // Of what is used at a place of the model's (body/model.hpp).
   [[nodiscard]] std::size_t of_place(std::size_t place, bool classical) const;
@@ -134,6 +137,7 @@ class Account {
   Tokens tokens_;
   mutable network::Bound<double> bound_;
   double usual_volume_ = 1.0;
+  Loops loops_;
   std::vector<Usual> usual_;  // by protein
   std::vector<Knot> knots_;
   std::vector<std::size_t> steps_;       // of the course, by knot
