@@ -33,10 +33,11 @@ const char* level_trend_name(LevelTrend trend) {
 Tokens::Tokens(const body::Model& model) : names{"made", "given", "wear"} {
   for (const body::Tissue& tissue : model.tissues()) names.push_back(tissue.name == "serosa" ? "linings" : tissue.name);
   std::size_t at = names.size();
-  for (const char* name : {"red_cells", "fluid", "loop", "c1_free", "taken_out", "leak", "volume", "before"}) {
+  for (const char* name : {"red_cells", "fluid", "loop", "c1_free", "taken_out", "lost", "leak", "volume", "before"}) {
     names.emplace_back(name);
   }
-  for (std::size_t* token : {&red_cells, &fluid, &loop, &c1_free, &taken_out, &leak, &volume, &before}) *token = at++;
+  for (std::size_t* token : {&red_cells, &fluid, &loop, &c1_free, &taken_out, &lost, &leak, &volume, &before})
+    *token = at++;
 }
 
 std::size_t Tokens::of_place(std::size_t place, bool classical) const {
@@ -219,6 +220,9 @@ std::vector<Account::Terms> Account::terms_of(const std::vector<double>& state, 
           break;
         case Term::given:
           t.exchanged -= amount;
+          break;
+        case Term::lost:
+          t.used[tokens_.lost] += amount;
           break;
         case Term::used:
           // What feeds a loop owes what the loop uses at the usual gain.

@@ -38,13 +38,13 @@ enum class LevelTrend { falling, slowly_falling, holding, slowly_filling, fillin
 //   kidney ... used at a tissue: the tissue's name,    c1_free    used in the fluid by active C1 free there
 //              linings for serosa                      taken_out  taken out by plasma exchange
 //   volume     the plasma volume                       leak       passes into tissue fluid, or stays there
-//   before     an unsettled start
+//   before     an unsettled start                      lost       lost from the body whole
 // What a loop uses at its usual gain is used where the rows say that what feeds it is (body/accounts.hpp).
 struct Tokens {
   explicit Tokens(const body::Model& model);
   std::vector<std::string> names;
   std::size_t made = 0, given = 1, wear = 2, first_tissue = 3;
-  std::size_t red_cells, fluid, loop, c1_free, taken_out, leak, volume, before;
+  std::size_t red_cells, fluid, loop, c1_free, taken_out, lost, leak, volume, before;
   [[nodiscard]] std::size_t size() const { return names.size(); }
   // Of what is used at a place of the model's (body/model.hpp).
   [[nodiscard]] std::size_t of_place(std::size_t place, bool classical) const;
