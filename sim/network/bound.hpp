@@ -71,6 +71,10 @@ class Bound {
   void derivative(double t, const V* x, V* dxdt) {
     evaluate(t, x);
     sum_changes(dxdt);
+    if (dilutes_) {
+      const Dilution by = dilution(t);
+      for (const Plan::Diluted& d : plan_->diluted) dxdt[d.species] = dxdt[d.species] - by.now * x[d.species];
+    }
   }
   // derivative() and, in values, the entries at pattern().entries; dfdt is the derivative's explicit time derivative.
   void linearise(double t, const V* x, V* dxdt, V* values, V* dfdt) {
@@ -78,6 +82,14 @@ class Bound {
     sum_changes(dxdt);
     sum_jacobian(values);
     time_derivative(t, values, dfdt);
+    if (dilutes_) {
+      const Dilution by = dilution(t);
+      for (const Plan::Diluted& d : plan_->diluted) {
+        dxdt[d.species] = dxdt[d.species] - by.now * x[d.species];
+        values[d.entry] = values[d.entry] - by.now;
+        dfdt[d.species] = dfdt[d.species] - by.slope * x[d.species];
+      }
+    }
   }
   void jacobian(double t, const V* x, V* values, V* dfdt) { linearise(t, x, unused_.data(), values, dfdt); }
 
@@ -140,7 +152,6 @@ class Bound {
       }
       now_[r] = constant;
     }
-    if (dilutes_) take_dilution(t);
     std::copy(x, x + p.species, values_.begin());
     V* value = values_.data() + p.species;
     V* slope = slopes_.data() + p.species;
@@ -177,20 +188,22 @@ class Bound {
       }
       dxdt[i] = sum;
     }
-    if (!dilutes_) return;
-    for (const Plan::Diluted& d : p.diluted) dxdt[d.species] = dxdt[d.species] - dilution_ * values_[d.species];
   }
 
-  // V'/V is the sum of the factors' own; so is its slope in time, as each factor is straight.
-  void take_dilution(double t) {
-    dilution_ = dilution_slope_ = V(0.0);
+  // V'/V per hour and its slope in time: the sums of the factors' own, as each factor is straight.
+  struct Dilution {
+    V now = V(0.0), slope = V(0.0);
+  };
+  [[nodiscard]] Dilution dilution(double t) const {
+    Dilution all;
     for (const Plan::InputFactor& f : plan_->volume) {
       if (moving_[f.input] == 0) continue;
       const FactorValue<V> of = factor_on_input(f, t);
       const V grows = speeds_[f.input] * of.slope / of.value;
-      dilution_ = dilution_ + grows;
-      dilution_slope_ = dilution_slope_ - grows * grows;
+      all.now = all.now + grows;
+      all.slope = all.slope - grows * grows;
     }
+    return all;
   }
 
   // After evaluate() at the same place.
@@ -215,17 +228,12 @@ class Bound {
       }
       values[p.touched[e]] = sum;
     }
-    if (!dilutes_) return;
-    for (const Plan::Diluted& of : p.diluted) values[of.entry] = values[of.entry] - dilution_;
   }
 
   // What moving inputs add: to linear entries of the Jacobian, and as explicit time derivative.
   void time_derivative(double t, V* values, V* dfdt) const {
     const Plan& p = *plan_;
     std::fill(dfdt, dfdt + p.species, V(0.0));
-    if (dilutes_) {
-      for (const Plan::Diluted& d : p.diluted) dfdt[d.species] = -1.0 * dilution_slope_ * values_[d.species];
-    }
     for (const std::uint32_t r : ramped_) {
       for (std::uint32_t l = p.first_linear[r]; l < p.first_linear[r + 1]; ++l) {
         values[p.linear[l].from] = values[p.linear[l].from] + p.linear[l].count * now_[r];
@@ -263,7 +271,6 @@ class Bound {
   std::vector<char> moving_, is_ramped_;
   std::vector<std::uint32_t> ramped_;
   bool dilutes_ = false;
-  V dilution_ = V(0.0), dilution_slope_ = V(0.0);  // V'/V per hour, and its slope
   double start_ = 0.0;
 };
 
