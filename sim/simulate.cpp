@@ -45,9 +45,15 @@ readout::Serum Run::measured(double day) const {
 }
 
 readout::FlowPair Run::flows_of(const std::vector<double>& state, const std::vector<double>& levers) const {
-  // Plasma volume about 40 % larger in the third trimester (from memory).
-  const double litres = body_->patient.plasma_litres() * (1.0 + 0.4 * levers[body_->model->known().pregnancy]);
-  return readout::read_flows(*body_->model, state, body::reaction_rates(*body_, state, levers), litres);
+  return readout::read_flows(*body_->model, state, body::reaction_rates(*body_, state, levers), litres_of(levers));
+}
+
+double Run::litres_of(const std::vector<double>& levers) const {
+  return body_->patient.plasma_litres() * network::volume_share(body_->network, levers);
+}
+
+double Run::plasma_litres(double day) const {
+  return litres_of(levers(day));
 }
 
 readout::FlowPair Run::flows(double day) const {
@@ -96,6 +102,7 @@ std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body> body, cons
   if (start.empty()) return run;
 
   network::Bound<double> bound = b.bound();
+  bound.bind(story.levers, {}, 0.0);
   solve::Solver solver(bound.pattern(), model.lu());
   solve::Options solver_options = b.options(options.rtol);
   solver_options.method = options.method;

@@ -45,6 +45,7 @@ class Run {
   [[nodiscard]] readout::Serum serum(double day) const;     // in the blood
   [[nodiscard]] readout::Serum measured(double day) const;  // as the laboratory reads the sample
   [[nodiscard]] readout::FlowPair flows(double day) const;
+  [[nodiscard]] double plasma_litres(double day) const;
   // This person when quiet, whole: every species, and the levers it is so under. What "usual" means everywhere.
   [[nodiscard]] const std::vector<double>& usual_state() const { return usual_state_; }
   [[nodiscard]] const std::vector<double>& usual_levers() const { return usual_levers_; }
@@ -55,6 +56,7 @@ class Run {
  private:
   friend std::shared_ptr<const Run> simulate(std::shared_ptr<const body::Body>, const scenario::Scenario&,
                                              const struct SimulateOptions&);
+  [[nodiscard]] double litres_of(const std::vector<double>& levers) const;
   [[nodiscard]] readout::FlowPair flows_of(const std::vector<double>& state, const std::vector<double>& levers) const;
 
   std::shared_ptr<const body::Body> body_;

@@ -1,5 +1,5 @@
 // What every reaction that touches a protein in the plasma counts for, as its chapter says where it is written: made,
-// worn out, gone into tissue fluid, taken out - or used up, at a place, or as what fed the enzyme that used it.
+// worn out, gone into tissue fluid, taken out, lost - or used up, at a place, or as what fed the enzyme that used it.
 // Production and use (readout/flows.hpp) only add these up; nothing there knows a reaction by name.
 #pragma once
 
@@ -12,7 +12,8 @@
 
 namespace drawdown::body {
 
-enum class Term : std::uint8_t { made, wear, to_tissue, from_tissue, taken_out, given, used };
+// `lost` leaves the body whole, into the urine say, and is nobody's use.
+enum class Term : std::uint8_t { made, wear, to_tissue, from_tissue, taken_out, given, used, lost };
 
 // Where a use happens: at one of the model's places, or shared out as what fed a carrier.
 struct Origin {

@@ -98,7 +98,8 @@ void Builder::species(const std::string& name, const std::string& label, const s
                       const std::vector<std::string>& carries) {
   if (pass_ != Pass::names) return;
   const auto index = static_cast<int>(network_->species.size());
-  network_->species.push_back({name, label, unit, chapter_, scale});
+  const bool per_litre = unit == "nmol/L plasma" || unit == "nmol per L of plasma";
+  network_->species.push_back({name, label, unit, chapter_, scale, per_litre});
   for (const std::string& what : carries) {
     auto& all = network_->moieties;
     auto found = std::find_if(all.begin(), all.end(), [&](const network::Moiety& m) { return m.name == what; });
@@ -110,6 +111,16 @@ void Builder::species(const std::string& name, const std::string& label, const s
 void Builder::input(const std::string& name, const std::string& unit, double rest) {
   if (pass_ != Pass::names) return;
   network_->inputs.push_back({name, unit, rest});
+}
+
+void Builder::volume_by(const std::string& lever) {
+  if (pass_ == Pass::names) return;
+  network_->volume.push_back({FactorKind::first_order, symbol_of(lever), {}, {}});
+}
+
+void Builder::volume_rising(const std::string& lever, double per_unit, const char* unit, const std::string& source) {
+  if (pass_ == Pass::names) return;
+  network_->volume.push_back({FactorKind::gain, symbol_of(lever), {per_unit, unit, source}, {}});
 }
 
 ReactionBuilder Builder::reaction(const std::string& name, const std::string& label, double constant, const char* unit,

@@ -62,11 +62,16 @@ class Builder {
   [[nodiscard]] const Catalogue& catalogue() const { return *catalogue_; }
   // Species and reactions added from here on belong to this chapter.
   void chapter(const std::string& name) { chapter_ = name; }
+  // A unit of nmol per litre of plasma makes it one that a growing plasma volume dilutes (network.hpp).
   // `carries`: the protein whose molecules sit in it, one each, wherever they go ("C3", "C4", "factor B", "C5"): the
   // conserved sums of these are read from here. Empty: none of them.
   void species(const std::string& name, const std::string& label, const std::string& unit, double scale,
                const std::vector<std::string>& carries = {});
   void input(const std::string& name, const std::string& unit, double rest);
+  // The plasma volume is the usual one times this lever, or times 1 + per_unit * lever. What is made in grams is then
+  // divided by the same.
+  void volume_by(const std::string& lever);
+  void volume_rising(const std::string& lever, double per_unit, const char* unit, const std::string& source);
   ReactionBuilder reaction(const std::string& name, const std::string& label, double constant, const char* unit,
                            const std::string& source);
   // An enzyme, or molecules that make each other, on whose account uses are shared out.

@@ -73,6 +73,7 @@ std::vector<Lever> standard_levers() {
        2.5},  // 1.1 plasma volumes
       {"exchange_plasma", G::treatment, K::sliding, "fraction of the replacement that is plasma", 0, 1, 0, 1},
       {"immunoglobulin", G::treatment, K::dated, "g/kg an hour", 0, 1, 0, 0, 0.2, 10},  // 2 g/kg
+      {"plasma_volume", G::person, K::sliding, "times usual", 0.6, 1.6, 1},
       {"fridge_days", G::laboratory, K::sliding, "days at 4 C", 0, 7, 0},
       {"cold_activation", G::laboratory, K::sliding, "fraction of activity lost in the tube", 0, 1, 0},
   };

@@ -24,6 +24,10 @@ double transcapillary_escape(double mass) {
 
 void write_turnover(Builder& b) {
   b.chapter("turnover");
+  // In pregnancy the liver makes as much more as there is more plasma, and what a protein's row adds on top: its gain
+  // is one of the level. So the rate of synthesis per litre is divided by the other factor of the volume alone.
+  b.volume_by("plasma_volume");
+  b.volume_rising("pregnancy", 0.4, "third trimester", "about 40 % more plasma in late pregnancy, from memory");
   b.species("acute_phase", "acute-phase signal, 0 to 1 at the usual response", "relative", 1.0);
   b.species("il6", "inflammatory signal (IL-6-like)", "relative", 1.0);
   b.species("il6_lack", "the liver without its resting IL-6, 0 to 1", "relative", 1.0);
@@ -45,6 +49,7 @@ void write_turnover(Builder& b) {
     auto made = b.reaction("make_" + name, label + " is made", 0.0, "nmol/L/h", "own level times FCR; " + p.source);
     made.gain(name).by("synthesis_" + name).counts(Term::made);
     made.floored("hepatic_output", 1.0 - p.liver_share, 1.0, p.source);
+    made.divided_by("plasma_volume");
     if (p.acute_gain > 0.0) made.rising("acute_phase", p.acute_gain, "per full signal", p.source);
     if (p.il6_share > 0.0) {
       made.rising("il6_lack", -p.il6_share, "per full block", "resting synthesis that needs IL-6 (Romano 2018)");

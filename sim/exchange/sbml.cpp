@@ -46,20 +46,46 @@ class Writer {
 
   std::string write() {
     base_units();
-    auto* compartment = model_->createCompartment();
-    compartment->setId("plasma");
-    compartment->setSize(1.0);
-    compartment->setConstant(true);
-    compartment->setSpatialDimensions(3U);
-    compartment->setUnits("litre");
+    // A litre of the usual plasma, which grows and shrinks with the plasma: a foreign program dilutes what is in it by
+    // itself. What is no amount per litre sits in another that stays.
+    compartment(plasma, network_.volume.empty());
+    compartment(still, true);
     write_species();
     write_levers();
+    write_volume();
     for (const network::Reaction& reaction : network_.reactions) write_reaction(reaction);
     const std::unique_ptr<char, decltype(&std::free)> text(::writeSBMLToString(&document_), &std::free);
     return text ? text.get() : std::string();
   }
 
  private:
+  static constexpr const char* plasma = "plasma";
+  static constexpr const char* still = "body";
+
+  void compartment(const char* id, bool constant) {
+    auto* c = model_->createCompartment();
+    c->setId(id);
+    c->setSize(1.0);
+    c->setConstant(constant);
+    c->setSpatialDimensions(3U);
+    c->setUnits("litre");
+  }
+  [[nodiscard]] const char* compartment_of(const network::Species& species) const {
+    return species.per_litre ? plasma : still;
+  }
+  void write_volume() {
+    if (network_.volume.empty()) return;
+    network::Reaction as_law;
+    as_law.factors = network_.volume;
+    const network::Spelling spelling{
+        [&](const network::Symbol& symbol) { return network_.inputs[static_cast<std::size_t>(symbol.index)].name; },
+        [](std::size_t, const network::Constant& constant, char) { return number(constant.value) + " dimensionless"; },
+        "1 litre", "1 dimensionless"};
+    auto* rule = model_->createAssignmentRule();
+    rule->setVariable(plasma);
+    set_math(*rule, network::rate_form(as_law, spelling));
+  }
+
   void unit(::UnitDefinition* definition, ::UnitKind_t kind, int scale, double multiplier, int exponent) {
     auto* u = definition->createUnit();
     u->setKind(kind);
@@ -99,7 +125,7 @@ class Writer {
       auto* s = model_->createSpecies();
       s->setId(network_.species[i].name);
       s->setName(network_.species[i].label);
-      s->setCompartment("plasma");
+      s->setCompartment(compartment_of(network_.species[i]));
       s->setInitialConcentration(start[i]);
       s->setSubstanceUnits("nmol");
       s->setHasOnlySubstanceUnits(false);
@@ -206,7 +232,9 @@ class Writer {
           return symbol.is_input ? network_.inputs[at].name : network_.species[at].name;
         },
         [](std::size_t factor, const network::Constant&, char which) { return which + std::to_string(factor); },
-        "plasma * k", "1 dimensionless"};
+        compartment_of(network_.species[static_cast<std::size_t>(reaction.changes.front().species)]) +
+            std::string(" * k"),
+        "1 dimensionless"};
     set_math(*law, network::rate_form(reaction, spelling));
   }
 

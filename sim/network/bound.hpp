@@ -2,6 +2,9 @@
 // and time derivative. Inputs are bound for a stretch of time: the factors that read a held input are folded into the
 // rate constant, only factors on a moving input are evaluated at every call.
 //
+// While the plasma volume moves, every species per litre is diluted: -x V'/V on its derivative, over and above the
+// rates.
+//
 // V needs +, *, / among themselves and with double, and if_negative (factor_value.hpp). Sums run in the plan's order,
 // so the same numbers give the same bits wherever this runs, and in whichever lane: a lane's numbers are those it would
 // have by itself, whatever moves in the others. Times are doubles or, where each lane has its own, V. Not for two
@@ -83,6 +86,7 @@ class Bound {
       stale_[r] = 0;
     }
     refolded_ = true;
+    look_for_dilution();
   }
 
   // Replaces the constant of one reaction, by its index in the network (calibration, and the tests that switch chapters
@@ -102,6 +106,10 @@ class Bound {
   void derivative(const Time& t, const V* x, V* dxdt) {
     evaluate<false>(t, x);
     sum_changes(dxdt);
+    if (dilutes_) {
+      const Dilution by = dilution(t);
+      for (const Plan::Diluted& d : plan_->diluted) dxdt[d.species] = dxdt[d.species] - by.now * x[d.species];
+    }
   }
   // derivative() and, in values, the entries at pattern().entries; dfdt is the derivative's explicit time derivative.
   template <class Time>
@@ -110,10 +118,33 @@ class Bound {
     sum_changes(dxdt);
     sum_jacobian(values);
     time_derivative(t, values, dfdt);
+    if (dilutes_) {
+      const Dilution by = dilution(t);
+      for (const Plan::Diluted& d : plan_->diluted) {
+        dxdt[d.species] = dxdt[d.species] - by.now * x[d.species];
+        values[d.entry] = values[d.entry] - by.now;
+        dfdt[d.species] = dfdt[d.species] - by.slope * x[d.species];
+      }
+    }
   }
   template <class Time>
   void jacobian(const Time& t, const V* x, V* values, V* dfdt) {
     linearise(t, x, unused_.data(), values, dfdt);
+  }
+
+  // The plasma volume as a share of the usual, with the inputs as bound now.
+  [[nodiscard]] V volume(double t) const {
+    V share(1.0);
+    for (const Plan::InputFactor& f : plan_->volume) share = share * factor_on_input(f, t).value;
+    return share;
+  }
+  // What a jump of the volume at t from `before` to what it is as bound now does to a state: the same grams in other
+  // litres. A difference in the last digits is none: a ramp cut in two.
+  void dilute(const V& before, double t, V* x) const {
+    const V by = before / volume(t);
+    const V off = by - V(1.0);
+    if (largest_of(off * off) < 1e-24) return;
+    for (const Plan::Diluted& d : plan_->diluted) x[d.species] = x[d.species] * by;
   }
 
  private:
@@ -123,6 +154,16 @@ class Bound {
     const V now = inputs_[f.input] + speeds_[f.input] * (t - start_);
     const FactorValue<V> of = factor_value(f.kind, now, f.a, f.b);
     return {if_negative(moves_[f.input], of.value, V(1.0)), of.slope};
+  }
+
+  // Of a lane in which the input is held its speed is 0.
+  template <class Time>
+  [[nodiscard]] FactorValue<V> factor_on_input(const Plan::InputFactor& f, const Time& t) const {
+    return factor_value(f.kind, inputs_[f.input] + speeds_[f.input] * (t - start_), f.a, f.b);
+  }
+  void look_for_dilution() {
+    dilutes_ = false;
+    for (const Plan::InputFactor& f : plan_->volume) dilutes_ = dilutes_ || moving_[f.input] != 0;
   }
 
   // Which reactions read an input.
@@ -142,6 +183,7 @@ class Bound {
 
   void fold() {
     const Plan& p = *plan_;
+    look_for_dilution();
     for (std::uint32_t r = 0; r < p.reactions(); ++r) {
       V constant = constants_[r];
       bool ramped = false;
@@ -245,6 +287,23 @@ class Bound {
     }
   }
 
+  // V'/V per hour and its slope in time: the sums of the factors' own, as each factor is straight.
+  struct Dilution {
+    V now = V(0.0), slope = V(0.0);
+  };
+  template <class Time>
+  [[nodiscard]] Dilution dilution(const Time& t) const {
+    Dilution all;
+    for (const Plan::InputFactor& f : plan_->volume) {
+      if (moving_[f.input] == 0) continue;
+      const FactorValue<V> of = factor_on_input(f, t);
+      const V grows = speeds_[f.input] * of.slope / of.value;
+      all.now = all.now + grows;
+      all.slope = all.slope - grows * grows;
+    }
+    return all;
+  }
+
   // After evaluate() at the same place.
   void sum_jacobian(V* values) {
     const Plan& p = *plan_;
@@ -315,6 +374,7 @@ class Bound {
   std::vector<std::uint32_t> readers_, first_reader_;
   std::vector<char> stale_;
   bool refolded_ = false;  // some lane, and not yet summed
+  bool dilutes_ = false;   // the plasma volume moves in any lane
   V start_ = V(0.0);
 };
 

@@ -90,13 +90,22 @@ std::string rate_text(const Network& network, const Reaction& reaction) {
 
 std::string equations_markdown(const Network& network) {
   std::ostringstream out;
-  out << "## Species\n\nd[species]/dt is the sum of the rates below times what each reaction gains or loses; time in "
-         "hours.\n\n| name | what it is | unit | chapter |\n|---|---|---|---|\n";
+  out << "## Species\n\nd[species]/dt is the sum of the rates below times what each reaction gains or loses, and where "
+         "the "
+         "plasma volume V moves, -[species] V'/V for each per litre of plasma; time in hours.\n\n| name | what it is | "
+         "unit | chapter |\n|---|---|---|---|\n";
   for (const Species& s : network.species) {
     out << "| " << s.name << " | " << s.label << " | " << s.unit << " | " << s.chapter << " |\n";
   }
   out << "\n## Inputs (levers)\n\n| name | unit | at rest |\n|---|---|---|\n";
   for (const Input& i : network.inputs) out << "| " << i.name << " | " << i.unit << " | " << number(i.rest) << " |\n";
+  if (!network.volume.empty()) {
+    // Written as any rate law, of the constant one.
+    Reaction volume;
+    volume.constant.value = 1.0;
+    volume.factors = network.volume;
+    out << "\n## Plasma volume\n\nV / usual = `" << rate_text(network, volume) << "`\n";
+  }
   std::string chapter;
   for (const Reaction& r : network.reactions) {
     if (r.chapter != chapter) {
@@ -108,6 +117,7 @@ std::string equations_markdown(const Network& network) {
         << "` |\n";
   }
   out << "\n## Constants\n\n| reaction | role | value | unit | source |\n|---|---|---|---|---|\n";
+  for (const Factor& f : network.volume) print_constant(out, "plasma volume", "of " + name_of(network, f.symbol), f.a);
   for (const Reaction& r : network.reactions) {
     print_constant(out, r.name, "rate", r.constant);
     for (const Factor& f : r.factors) {

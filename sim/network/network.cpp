@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "network/factor_value.hpp"
 #include "network/ids.hpp"
 
 namespace drawdown::network {
@@ -22,8 +23,7 @@ void require_unique(const Items& items, const char* kind) {
   require(false, std::string(kind) + " named twice: " + *bad);
 }
 
-void validate_factor(const Network& network, const Reaction& reaction, const Factor& factor) {
-  const std::string where = " in reaction " + reaction.name;
+void validate_factor(const Network& network, const std::string& where, const Factor& factor) {
   const std::size_t limit = factor.symbol.is_input ? network.inputs.size() : network.species.size();
   require(factor.symbol.index >= 0 && static_cast<std::size_t>(factor.symbol.index) < limit,
           "factor reads an unknown symbol" + where);
@@ -61,12 +61,29 @@ void validate(const Network& network) {
     require(std::isfinite(reaction.constant.value), "constant not finite in reaction " + reaction.name);
     require(!reaction.constant.source.empty(), "constant without a source in reaction " + reaction.name);
     require(!reaction.changes.empty(), "reaction changes nothing: " + reaction.name);
-    for (const Factor& factor : reaction.factors) validate_factor(network, reaction, factor);
+    for (const Factor& factor : reaction.factors) validate_factor(network, " in reaction " + reaction.name, factor);
     for (const Change& change : reaction.changes) {
       require(change.species >= 0 && static_cast<std::size_t>(change.species) < network.species.size(),
               "unknown species changed in reaction " + reaction.name);
+      const auto& of = network.species;
+      require(of[static_cast<std::size_t>(change.species)].per_litre ==
+                  of[static_cast<std::size_t>(reaction.changes.front().species)].per_litre,
+              "what is per litre of plasma and what is not in one reaction: " + reaction.name);
     }
   }
+  for (const Factor& factor : network.volume) {
+    validate_factor(network, " in the plasma volume", factor);
+    const bool straight = factor.kind == FactorKind::first_order || factor.kind == FactorKind::gain;
+    require(factor.symbol.is_input && straight, "a plasma volume that is not straight in an input");
+  }
+}
+
+double volume_share(const Network& network, const std::vector<double>& inputs) {
+  double share = 1.0;
+  for (const Factor& f : network.volume) {
+    share *= factor_value(f.kind, inputs.at(static_cast<std::size_t>(f.symbol.index)), f.a.value, f.b.value).value;
+  }
+  return share;
 }
 
 double moiety_change(const Moiety& moiety, const Reaction& reaction) {

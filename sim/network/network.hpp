@@ -26,6 +26,9 @@ struct Species {
   std::string unit;     // unit of its amount
   std::string chapter;  // which part of the model it belongs to
   double scale = 1.0;   // a typical amount, sets the absolute tolerance of the solver
+  // An amount per litre of plasma as there is now: what is in the plasma, and the pools it exchanges with, counted on
+  // the same litres. Where the plasma grows it is diluted. False: an amount of another kind, whatever the plasma does.
+  bool per_litre = false;
 };
 
 // A named number that the network reads and does not change: held, stepped or ramped from outside.
@@ -85,6 +88,10 @@ struct Network {
   std::vector<Input> inputs;
   std::vector<Reaction> reactions;
   std::vector<Moiety> moieties;
+  // The plasma volume as a share of the usual: the product of these factors, each on an input and straight in it
+  // (first_order or gain); none: always the usual. Every species per litre changes by -x V'/V besides its reactions,
+  // and by V before / V after where the volume jumps, so that litres times amounts balance.
+  std::vector<Factor> volume;
 
   // Index of a name, or -1.
   [[nodiscard]] int species_index(std::string_view name) const;
@@ -93,8 +100,12 @@ struct Network {
 };
 
 // Throws std::logic_error naming the fault if an index is out of range, a name repeats, a constant is not finite or
-// lacks its source, or a factor's parameters make no sense.
+// lacks its source, a factor's parameters make no sense, the volume reads a species or is not straight in an input, or
+// a reaction turns what is counted per litre of plasma into what is not.
 void validate(const Network& network);
+
+// The plasma volume as a share of the usual, at these values of the inputs.
+[[nodiscard]] double volume_share(const Network& network, const std::vector<double>& inputs);
 
 // The net count of a moiety that a reaction makes (+) or destroys (-) per event.
 [[nodiscard]] double moiety_change(const Moiety& moiety, const Reaction& reaction);

@@ -105,6 +105,13 @@ Plan::Plan(const Network& network) : species(network.species.size()), inputs(net
   for (const Input& input : network.inputs) rests.push_back(input.rest);
   const Entries entry_at = write_pattern(network, pattern);
   terms = terms_of(network);
+  for (const Factor& factor : network.volume) {
+    volume.push_back({factor.kind, static_cast<std::uint16_t>(factor.symbol.index), factor.a.value, factor.b.value});
+  }
+  for (std::uint32_t i = 0; i < species; ++i) {
+    const auto at = static_cast<int>(i);
+    if (network.species[i].per_litre) diluted.push_back({i, entry_at.at({at, at})});
+  }
 
   std::vector<std::size_t> arity;
   arity.reserve(network.reactions.size());

@@ -58,6 +58,14 @@ struct Plan {
   };
   std::vector<InputFactor> input_factors;
   std::vector<std::uint32_t> first_input_factor;  // by reaction; one more than there are reactions
+  std::vector<InputFactor> volume;                // of the plasma, as a share of the usual
+
+  // What a growing volume dilutes, and its place on the Jacobian's diagonal.
+  struct Diluted {
+    std::uint32_t species;
+    std::uint32_t entry;
+  };
+  std::vector<Diluted> diluted;
 
   // `count` times the number at `from`.
   struct Part {

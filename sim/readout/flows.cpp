@@ -37,6 +37,9 @@ Flows flows_of(const body::Model& model, body::ProteinId protein, const std::vec
       case Term::given:
         f.exchanged -= amount;
         break;
+      case Term::lost:
+        f.lost += amount;
+        break;
       case Term::used:
         if (entry.classical) f.classical += amount;
         if (entry.origin.kind == body::Origin::Kind::place) {

@@ -28,6 +28,7 @@ enum class Place : std::size_t {
 struct Flows {
   double made = 0.0;
   double ordinary = 0.0;          // ordinary turnover
+  double lost = 0.0;              // lost from the body whole
   std::vector<double> spent;      // by activation, at each of the model's places
   double classical = 0.0;         // part of the spent that the classical pathway took
   double alternative = 0.0;       // and the alternative pathway
@@ -38,7 +39,8 @@ struct Flows {
   double slope = 0.0;             // change of the pool, grams a day
 
   [[nodiscard]] double spent_total() const;
-  [[nodiscard]] double used() const { return ordinary + spent_total(); }
+  // All that leaves for good but by plasma exchange.
+  [[nodiscard]] double used() const { return ordinary + lost + spent_total(); }
   // Plasma exchange by its sign: taken out, or given with the replacement fluid.
   [[nodiscard]] double taken_out() const { return std::max(exchanged, 0.0); }
   [[nodiscard]] double given() const { return std::max(-exchanged, 0.0); }

@@ -118,11 +118,11 @@ class Eight {
     for (; lane.read < task.times.size() && task.times[lane.read] <= lane.t; ++lane.read) {
       for (const std::size_t i : task.species) *out++ = from[i];
     }
-    begin(l, 0, task);
+    begin(l, 0, task, answer);
   }
 
   // Most cuts are no jump: a ramp begins or ends, and the length of step that was right before is right after.
-  void begin(std::size_t l, std::size_t segment, const LanesTask& task) {
+  void begin(std::size_t l, std::size_t segment, const LanesTask& task, LanesAnswer& answer) {
     const std::vector<Segment>& segments = task.people[lanes_[l].person].segments;
     const Segment& now = segments[segment];
     bool jump = segment == 0;
@@ -135,12 +135,42 @@ class Eight {
     }
     bound_.bind_lane(l, now.values.data(), now.slopes.data(), now.start);
     Lane& lane = lanes_[l];
+    dilute(l, segment, task, answer);
     lane.segment = segment;
     lane.end = now.end;
     lane.tries = 0;
     lane.first = true;
     lane.refused = false;
     if (jump) lane.dt = 0.0;
+  }
+
+  // The plasma volume as a share of the usual, of inputs that stood so at the start of a stretch and moved on.
+  [[nodiscard]] double volume_of(const double* values, const double* slopes, double hours) const {
+    double share = 1.0;
+    for (const network::Plan::InputFactor& f : shared_->plan->volume) {
+      const double now = values[f.input] + (slopes == nullptr ? 0.0 : slopes[f.input] * hours);
+      share *= network::factor_value(f.kind, now, f.a, f.b).value;
+    }
+    return share;
+  }
+  // Where the volume jumps as a segment begins: the same grams in other litres. What is read on that day is the state
+  // just after.
+  void dilute(std::size_t l, std::size_t segment, const LanesTask& task, LanesAnswer& answer) {
+    const Lane& lane = lanes_[l];
+    const auto& person = task.people[lane.person];
+    const Segment& now = person.segments[segment];
+    const Segment* before = segment == 0 ? nullptr : &person.segments[segment - 1];
+    const double was = before == nullptr
+                           ? volume_of(person.before.data(), nullptr, 0.0)
+                           : volume_of(before->values.data(), before->slopes.data(), before->end - before->start);
+    const double by = was / volume_of(now.values.data(), nullptr, 0.0);
+    if ((by - 1.0) * (by - 1.0) < 1e-24) return;
+    for (const network::Plan::Diluted& d : shared_->plan->diluted) {
+      x_[d.species].set(l, x_[d.species].of(l) * by);
+    }
+    if (lane.read == 0 || task.times[lane.read - 1] < now.start) return;
+    double* out = answer.read.data() + (lane.person * task.times.size() + lane.read - 1) * task.species.size();
+    for (const std::size_t i : task.species) *out++ = x_[i].of(l);
   }
 
   // Tries one step of every lane.
@@ -219,7 +249,7 @@ class Eight {
     if (lane.accepted) lane.t = lane.to;
     if (outcome.status == LanesStatus::ok && !(lane.t < lane.end)) {
       if (lane.segment + 1 < task.people[lane.person].segments.size()) {
-        begin(l, lane.segment + 1, task);
+        begin(l, lane.segment + 1, task, answer);
       } else {
         take_next(l, task, answer);
       }

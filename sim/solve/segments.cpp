@@ -8,7 +8,9 @@ Outcome run_segments(network::Bound<double>& bound, Solver& solver, const std::v
   Outcome total;
   std::vector<double> x = start;
   for (const Segment& segment : segments) {
+    const double volume = bound.volume(segment.start);
     bound.bind(segment.values, segment.slopes, segment.start);
+    bound.dilute(volume, segment.start, x.data());
     const NetworkSystem system(bound);
     const Outcome part = solver.solve(system, x, segment.start, segment.end, options, course);
     total.status = part.status;

@@ -17,7 +17,8 @@ struct Segment {
 };
 
 // Runs the segments in order, the state carried over. Stops at the first that does not end ok; the course then holds
-// what was reached. The statistics are summed. `bound` is left bound to the last segment that ran.
+// what was reached. The statistics are summed. `bound` comes bound to the inputs under which `start` was reached, which
+// tells the plasma volume that it is per litre of, and is left bound to the last segment that ran.
 Outcome run_segments(network::Bound<double>& bound, Solver& solver, const std::vector<Segment>& segments,
                      const std::vector<double>& start, const Options& options, Course& course);
 

@@ -53,6 +53,13 @@ std::shared_ptr<const Run> changed_run(const Run& run, body::LeverId lever, doub
   return changed;
 }
 
+// The plan of a plasma that dilutes nothing: a step of a lever over the whole story moves no volume in it.
+std::shared_ptr<const network::Plan> at_usual_volume(const network::Plan& plan) {
+  network::Plan still = plan;
+  still.volume.clear();
+  return std::make_shared<const network::Plan>(std::move(still));
+}
+
 // The linear system along the run, pushed by one lever that moves by `share` of the parameter.
 class Variation final : public solve::System {
  public:
@@ -60,7 +67,7 @@ class Variation final : public solve::System {
       : run_(run),
         lever_(lever),
         share_(std::move(share)),
-        bound_(run.body().bound()),
+        bound_(at_usual_volume(*run.body().plan)),
         now_(run.story()),
         x_(bound_.plan().species),
         values_(bound_.pattern().entries.size()),

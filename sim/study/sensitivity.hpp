@@ -1,5 +1,6 @@
 // Which lever moves C3 and C4 most, here and now. Two ways that share nothing but the model: differences of whole runs,
-// and the variational equations (forward sensitivities) along one run.
+// and the variational equations (forward sensitivities) along one run. These leave out what a plasma volume that moves
+// dilutes (in pregnancy a quarter of a per cent a day).
 #pragma once
 
 #include <functional>

@@ -56,16 +56,19 @@ def main(sbml_path, csv_path):
     model = document.getModel()
     names = {}
     for i, species in enumerate(model.getListOfSpecies()):
-        names[species.getId()] = "y[%d]" % i
+        # y holds amounts; a name in a formula is a concentration, in its compartment as it is then.
+        names[species.getId()] = "(y[%d] / L_%s)" % (i, species.getCompartment())
     for compartment in model.getListOfCompartments():
-        names[compartment.getId()] = repr(compartment.getSize())
+        names[compartment.getId()] = "L_" + compartment.getId()
     for parameter in model.getListOfParameters():
         names[parameter.getId()] = repr(parameter.getValue()) if parameter.getConstant() else "L_" + parameter.getId()
-    lines = ["def slopes(t, y):"]
+    sizes = [" L_%s = %r" % (c.getId(), c.getSize()) for c in model.getListOfCompartments() if c.getConstant()]
     breaks = set()
-    for rule in model.getListOfRules():
-        lines.append(" L_%s = %s" % (rule.getVariable(), expression(rule.getMath(), names)))
+    # Rules in the order they read each other: a compartment's reads parameters.
+    for rule in sorted(model.getListOfRules(), key=lambda r: model.getCompartment(r.getVariable()) is not None):
+        sizes.append(" L_%s = %s" % (rule.getVariable(), expression(rule.getMath(), names)))
         breaks_of(rule.getMath(), breaks)
+    lines = ["def slopes(t, y):"] + sizes
     terms = {species.getId(): [] for species in model.getListOfSpecies()}
     for i, reaction in enumerate(model.getListOfReactions()):
         law = reaction.getKineticLaw()
@@ -78,8 +81,10 @@ def main(sbml_path, csv_path):
         for part in reaction.getListOfProducts():
             terms[part.getSpecies()].append("+%r * r%d" % (part.getStoichiometry(), i))
     lines.append(" return [" + ", ".join(" ".join(terms[s.getId()]) or "0.0" for s in model.getListOfSpecies()) + "]")
+    volumes = ["def volumes(t):"] + sizes
+    volumes.append(" return [" + ", ".join("L_" + s.getCompartment() for s in model.getListOfSpecies()) + "]")
     scope = {}
-    exec("\n".join(lines), scope)  # the program just read, nothing from outside
+    exec("\n".join(lines + volumes), scope)  # the program just read, nothing from outside
 
     with open(csv_path, newline="") as file:
         rows = list(csv.reader(line for line in file if not line.startswith("#")))
@@ -87,7 +92,7 @@ def main(sbml_path, csv_path):
     columns = {name: rows[0].index(name + " in the blood [g/L]") for name in ("C3", "C4")}
     mass = {"C3": 185.0, "C4": 205.0}  # kDa
 
-    start = numpy.array([s.getInitialConcentration() for s in model.getListOfSpecies()])
+    start = numpy.array([s.getInitialConcentration() for s in model.getListOfSpecies()]) * scope["volumes"](0.0)
     place = {s.getId(): i for i, s in enumerate(model.getListOfSpecies())}
     ends = sorted(b for b in breaks if 0 < b < days[-1] * 24) + [days[-1] * 24]
     values = {0.0: start}
@@ -99,7 +104,7 @@ def main(sbml_path, csv_path):
         if not out.success:
             sys.exit(out.message)
         for i, when in enumerate(out.t):
-            values[round(when / 24, 6)] = out.y[:, i]
+            values[round(when / 24, 6)] = out.y[:, i] / scope["volumes"](when)
         t, y = end, out.y[:, -1]
 
     worst = 0.0

@@ -25,10 +25,13 @@ RandomSummary run_random_levers(int settings, unsigned seed) {
     x.resize(ledger.pattern().size, 0.0);
     const std::vector<double> start = x;
     const std::vector<double> levers = random_levers(random);
+    bound.bind(body::resting_levers(), {}, 0.0);
     double steps = 0;
     bool ok = true;
     for (const auto& held : {levers, body::resting_levers()}) {
+      const double volume = bound.volume(0.0);
       bound.bind(held, {}, 0.0);
+      bound.dilute(volume, 0.0, x.data());
       solve::Course course(x.size());
       const auto outcome = solver.solve(ledger, x, 0.0, 24.0 * 182, options, course);
       steps += static_cast<double>(outcome.statistics.steps);

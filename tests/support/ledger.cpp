@@ -30,7 +30,7 @@ void Ledger::derivative(double t, const double* x, double* dxdt) const {
     for (std::size_t r = 0; r < rates.size(); ++r) {
       net += network::moiety_change(body_->network.moieties[m], body_->network.reactions[r]) * rates[r];
     }
-    dxdt[n + m] = net;
+    dxdt[n + m] = net * bound_->volume(t);
   }
 }
 
@@ -38,7 +38,16 @@ void Ledger::jacobian(double t, const double* x, double* values, double* dfdt) c
   const std::size_t inner = bound_->pattern().entries.size();
   const std::size_t n = bound_->plan().species;
   bound_->jacobian(t, x, values, dfdt);
-  // Rows of the ledger: the moiety's sum over the network's rows.
+  // Rows of the ledger: the moiety's sum over the network's rows without the dilution, times the volume. Its slope and
+  // bend by differences, exact for a volume straight in two levers; forward, since a lever has no value before a ramp
+  // from zero.
+  const double h = 1.0;
+  const double volume = bound_->volume(t);
+  const double next = bound_->volume(t + h);
+  const double bend = (bound_->volume(t + 2 * h) - 2 * next + volume) / (h * h);
+  const double slope = (next - volume) / h - 0.5 * h * bend;
+  std::vector<double> net(n);
+  bound_->derivative(t, x, net.data());
   std::size_t slot = inner;
   std::size_t m = 0;
   for (const network::Moiety& moiety : body_->network.moieties) {
@@ -50,17 +59,22 @@ void Ledger::jacobian(double t, const double* x, double* values, double* dfdt) c
         if (member.species == i) row[static_cast<std::size_t>(j)] += member.count * values[e];
       }
     }
-    for (const network::Change& member : moiety.members) drift += member.count * dfdt[member.species];
-    for (std::size_t j = 0; j < n; ++j) values[slot++] = row[j];
+    for (const network::Change& member : moiety.members) {
+      const auto i = static_cast<std::size_t>(member.species);
+      row[i] += member.count * slope / volume;
+      drift += member.count * (volume * dfdt[i] + slope * net[i] + bend * x[i]);
+    }
+    for (std::size_t j = 0; j < n; ++j) values[slot++] = volume * row[j];
     dfdt[n + m++] = drift;
   }
 }
 
-double worst_imbalance(const body::Body& body, const std::vector<double>& start, const std::vector<double>& end) {
+double worst_imbalance(const body::Body& body, const std::vector<double>& start, const std::vector<double>& end,
+                       double volume_at_start, double volume_at_end) {
   double worst = 0.0;
   for (std::size_t m = 0; m < body.network.moieties.size(); ++m) {
-    const double before = moiety_amount(body.network.moieties[m], start.data());
-    const double change = moiety_amount(body.network.moieties[m], end.data()) - before;
+    const double before = volume_at_start * moiety_amount(body.network.moieties[m], start.data());
+    const double change = volume_at_end * moiety_amount(body.network.moieties[m], end.data()) - before;
     const double booked = end[body.network.species.size() + m] - start[body.network.species.size() + m];
     worst = std::max(worst, std::abs(change - booked) / before);
   }

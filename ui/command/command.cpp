@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <iostream>
 
+#include "command/account_table.hpp"
 #include "command/clinic.hpp"
 #include "command/files.hpp"
 #include "command/labs.hpp"
@@ -41,6 +42,10 @@ struct Options {
   double quit_after = 0.0;
   bool forward = false;
   double noise = 0.0;
+  bool words = false;
+  double every = 24.0;
+  std::string depth = "plain";
+  std::string language = "en";
 };
 
 int list() {
@@ -96,10 +101,16 @@ int course(const Options& o) {
   state = with_sets(std::move(state), o.set);
   const Run& run = *state.runs.now;
   if (!run.complete()) std::cerr << "drawdown: " << stopped_text(state) << '\n';
-  if (o.csv == "-") {
-    std::cout << course_csv(run);
+  const auto table = [&] {
+    if (!o.words) return course_csv(run);
+    const auto words = look::WordBook::load(data_folder() + "/assets/" + o.language + ".toml");
+    const auto depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
+    return account_csv(run, o.every, words, depth);
+  };
+  if (o.csv == "-" || (o.csv.empty() && o.words)) {
+    std::cout << table();
   } else if (!o.csv.empty()) {
-    disk::write_file(o.csv, course_csv(run));
+    disk::write_file(o.csv, table());
   } else {
     std::cout << course_table(run);
   }
@@ -189,6 +200,20 @@ int carry_out(int argc, char** argv, const Screen& screen) {
   course_command->add_option("--set", o.set, "lever=value, laid over the story; may be repeated");
   course_command->add_option("--day", o.day, "Day whose governing value --set changes")
       ->check(number_within(0.0, 3650.0));
+  CLI::Option* words_flag = course_command->add_flag(
+      "--words", o.words, "Why each level is where it is, and in words, as CSV (here, or to the file of --csv)");
+  course_command->add_option("--every", o.every, "With --words: a row every so many hours")
+      ->check(number_within(1.0, 8760.0))
+      ->needs(words_flag)
+      ->capture_default_str();
+  course_command->add_option("--depth", o.depth, "With --words: depth of words")
+      ->check(CLI::IsMember(std::vector<std::string>(look::depth_names.begin(), look::depth_names.end())))
+      ->needs(words_flag)
+      ->capture_default_str();
+  course_command->add_option("--language", o.language, "With --words: language")
+      ->check(CLI::IsMember(languages()))
+      ->needs(words_flag)
+      ->capture_default_str();
   PictureOptions still;
   CLI::App* picture_command = add_picture(app, still);
   CLI::App* tracer_command =

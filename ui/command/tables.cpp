@@ -154,10 +154,14 @@ const char* group_name(body::LeverGroup group) {
 
 }  // namespace
 
+std::string csv_head(const Run& run) {
+  return std::string("# drawdown ") + DRAWDOWN_VERSION + "; story: " + in_comment(run.story().title) + "\n# " +
+         caution + "\n";
+}
+
 std::string course_csv(const Run& run) {
   std::ostringstream out;
-  out << "# drawdown " << DRAWDOWN_VERSION << "; story: " << in_comment(run.story().title) << "\n# " << caution
-      << "\nday";
+  out << csv_head(run) << "day";
   const std::vector<Column> all = columns(run);
   for (const Column& column : all) out << ',' << column.header;
   out << '\n';

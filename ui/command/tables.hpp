@@ -8,7 +8,9 @@
 
 namespace drawdown::command {
 
-// One row a day. Two comment lines first (program version and story; the caution), then the header with units.
+// The two comment lines a table begins with: program version and story; the caution.
+[[nodiscard]] std::string csv_head(const Run& run);
+// One row a day, after these lines and a header with units.
 [[nodiscard]] std::string course_csv(const Run& run);
 // The course at about a dozen days, to read.
 [[nodiscard]] std::string course_table(const Run& run);
