@@ -52,14 +52,23 @@ Loops::Loops(const body::Model& model, std::vector<double> state, std::vector<do
     candidate[model.in_plasma(body::ProteinId(p))] = 0;
     if (model.proteins()[p].outside > 0.0) candidate[model.in_tissue(body::ProteinId(p))] = 0;
   }
-  // What each drives the making of, and from there on.
+  // What each drives the making of, and from there on; `beyond`: as an enzyme, which is not used up by it.
+  struct Making {
+    std::size_t by, what;
+    bool beyond;
+  };
+  std::vector<Making> makings;
   std::vector<char> reaches(n * n, 0);
   for (const Reaction& reaction : network.reactions) {
     const int by = driver_of(reaction, candidate);
     if (by < 0) continue;
+    double kept = 0.0;
+    for (const network::Change& change : reaction.changes) kept += change.species == by ? change.count : 0.0;
     for (const network::Change& change : reaction.changes) {
       const auto to = static_cast<std::size_t>(change.species);
-      if (change.count > 0.0 && candidate[to] != 0) reaches[static_cast<std::size_t>(by) * n + to] = 1;
+      if (!(change.count > 0.0) || candidate[to] == 0) continue;
+      reaches[static_cast<std::size_t>(by) * n + to] = 1;
+      makings.push_back({static_cast<std::size_t>(by), to, kept >= 0.0});
     }
   }
   for (std::size_t k = 0; k < n; ++k) {
@@ -68,10 +77,18 @@ Loops::Loops(const body::Model& model, std::vector<double> state, std::vector<do
       for (std::size_t j = 0; j < n; ++j) reaches[i * n + j] = std::max(reaches[i * n + j], reaches[k * n + j]);
     }
   }
+  const auto together = [&](std::size_t i, std::size_t j) {
+    return reaches[i * n + j] != 0 && reaches[j * n + i] != 0;
+  };
+  // Molecules that only turn into each other and back make no more of themselves.
+  const auto amplified = [&](std::size_t i) {
+    return std::any_of(makings.begin(), makings.end(),
+                       [&](const Making& m) { return m.beyond && together(i, m.by) && together(i, m.what); });
+  };
   std::vector<char> in_loop(n, 0);
   place_.assign(n, -1);
   for (std::size_t i = 0; i < n; ++i) {
-    if (candidate[i] == 0 || reaches[i * n + i] == 0) continue;
+    if (candidate[i] == 0 || reaches[i * n + i] == 0 || !amplified(i)) continue;
     in_loop[i] = 1;
     place_[i] = static_cast<int>(species_.size());
     species_.emplace_back(i);

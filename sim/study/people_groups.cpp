@@ -96,7 +96,7 @@ std::vector<Group> table() {
       {"low-but-quiet", few_genes_lupus, a_cold, cold, 80.0, steiman},
       {"mild-flare", lupus(0.7, 0.5, 0.1, 0.2), flare_of(1.3, 0.5, unhurt), flare, 50.0, "assumed"},
       {"flare-without-kidney", lupus(0.7, 0.15, 0.1, 0.2), flare_of(4.2, 0.5, unhurt), flare, 40.0, narayanan},
-      {"flare-with-kidney", lupus(0.7, 0.3, 0.6, 0.5), flare_of(6.2, 0.4, depressed(0.92)), flare, 30.0, narayanan},
+      {"flare-with-kidney", lupus(0.7, 0.3, 0.6, 0.5), flare_of(6.0, 0.4, depressed(0.93)), flare, 30.0, narayanan},
       {"kidney-relapse", lupus(1.7, 0.4, 0.5, 0.5), flare_of(2.6, 0.5, depressed(0.88)), flare, 60.0, birmingham},
       {"nephritis-mixed", lupus(0.6, 0.3, 0.6, 0.5), flare_of(2.4, 0.7, depressed(0.88)), flare, 30.0, six_months},
       {"after-throat-infection",
