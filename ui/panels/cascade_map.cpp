@@ -76,7 +76,8 @@ const MapFound& map_found(const std::shared_ptr<const body::Model>& model) {
   now.model = model;
   for (const MapNode& node : map_nodes()) now.nodes.push_back(model->species(node.species));
   for (const MapArrow& arrow : map_arrows()) now.reactions.push_back(all(arrow.reactions));
-  now.loop = all({"c3_loop", "c3_loop_*", "c3_surface_bound", "c3_surface_free"});
+  // Not the enzyme on complexes: what it makes is none of what it is made of.
+  now.loop = all({"c3_loop", "c3_surface_bound", "c3_surface_free"});
   now.all_c3b = all({"c3_loop", "c3_loop_*", "c3_surface_bound", "c3_surface_free", "tick_over", "c3_bound_*",
                      "c3_on_complex_*", "c3_free_*", "activator_works", "germs_work"});
   found = std::move(now);
