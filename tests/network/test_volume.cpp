@@ -87,7 +87,8 @@ TEST_CASE("where the plasma volume jumps the grams stay and the levels change, o
   CHECK(run->c3(22.01) == near(1.25 * run->c3(21.99), 0.01));
 }
 
-TEST_CASE("a person with more plasma makes as many grams and has them in more litres, and late pregnancy makes more too") {
+TEST_CASE(
+    "a person with more plasma makes as many grams and has them in more litres, and late pregnancy makes more too") {
   const auto usual = support::run_of(support::settled_with({}));
   const auto more = support::run_of(support::settled_with({{"plasma_volume", 1.25}}));
   const auto pregnant = support::run_of(support::settled_with({{"pregnancy", 1}}));
