@@ -105,8 +105,8 @@ ReactionBuilder use_properdin(Builder& b, const std::string& enzyme) {
   return used;
 }
 
-// C3b bound to the IgG of settled complexes: a nucleus that factors H and I hardly reach (Fries 1985 J Immunol
-// 135:2673, from memory) and that properdin helps to an enzyme that lasts. What it cleaves goes into the fluid: it does
+// C3b bound to the IgG of settled complexes: a nucleus that factors H and I hardly reach (Fries 1985,
+// from memory) and that properdin helps to an enzyme that lasts. What it cleaves goes into the fluid: it does
 // not beget itself, so it is bounded whatever the levers.
 void write_complex_loop(Builder& b, const std::string& tissue) {
   const std::string c3b = "C3bIgG_" + tissue;

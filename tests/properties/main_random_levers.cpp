@@ -9,6 +9,6 @@ int main(int argc, char** argv) {
   const auto summary = drawdown::support::run_random_levers(settings, 20261125);
   std::cout << drawdown::support::to_text(summary);
   const bool good =
-      summary.failures == 0 && summary.not_finite == 0 && summary.lowest > -1e-6 && summary.worst_balance < 1e-9;
+      summary.failures == 0 && summary.not_finite == 0 && summary.lowest > -1e-9 && summary.worst_balance < 1e-9;
   return good && settings > 0 ? 0 : 1;
 }

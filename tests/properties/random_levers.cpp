@@ -17,7 +17,7 @@ RandomSummary run_random_levers(int settings, unsigned seed) {
   network::Bound<double> bound = body->bound();
   const Ledger ledger(*body, bound);
   const std::size_t n = body->network.species.size();
-  solve::Options options = body->options(1e-5);
+  solve::Options options = body->options(1e-6);
   options.atol.resize(ledger.pattern().size, 1.0);
   solve::Solver solver(ledger.pattern(), std::make_shared<const solve::LuPlan>(ledger.pattern()));
   for (int trial = 0; trial < settings; ++trial) {

@@ -39,10 +39,9 @@ void which_is_low(std::vector<TruthEntry>& ledger, std::uint64_t seed) {
 void what_goes_together(std::vector<TruthEntry>& ledger, std::uint64_t seed) {
   std::vector<double> c3;
   std::vector<double> c4;
-  const char* quiet = "quiet-lupus";
-  for (const char* group : {quiet, "flare-without-kidney", "flare-with-kidney"}) {
-    each_person(group, 100 * seed + 25, 150, [&](const Course& course) {
-      const int day = group == quiet ? 0 : course.treatment_day();
+  for (const std::string group : {"quiet-lupus", "flare-without-kidney", "flare-with-kidney"}) {
+    each_person(group.c_str(), 100 * seed + 25, 150, [&](const Course& course) {
+      const int day = group == "quiet-lupus" ? 0 : course.treatment_day();
       c3.push_back(course.read(Test::c3, day, before_treatment));
       c4.push_back(course.read(Test::c4, day, before_treatment));
     });
@@ -70,9 +69,6 @@ void what_goes_together(std::vector<TruthEntry>& ledger, std::uint64_t seed) {
                             "the sampler's correlation was set by it"},
                            correlation_of(b, i)));
 
-  c3.clear();
-  c4.clear();
-  b.clear();
   std::vector<double> c3_early;
   std::vector<double> b_early;
   std::vector<double> c4_early;
@@ -124,9 +120,8 @@ void what_treatment_does(std::vector<TruthEntry>& ledger, std::uint64_t seed) {
   std::vector<double> early;
   each_person("nephritis-mixed", 100 * seed + 29, 330, [&](const Course& course) {
     const int start = course.treatment_day();
-    early.push_back(0.0);
     const auto rise = [&](int days) { return course.level(Test::c3, start + days) - course.level(Test::c3, start); };
-    early.back() = 100 * rise(91) / rise(six_months);
+    early.push_back(100 * rise(91) / rise(six_months));
   });
   ledger.push_back(sampled({"P18", "nephritis treated: part of six months' rise of C3 that is there after three",
                             "mainly in the first 3 months", 65, 200, "%", "PMID 38802607 (n 428)", 0.0, ""},

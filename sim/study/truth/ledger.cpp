@@ -84,8 +84,7 @@ std::vector<std::string> known_limits() {
       "Medicines act as classes with one strength; doses, side effects and failures are not modelled.",
       "In sampled people weight and plasma volume move no level (all amounts are per litre of plasma); age and sex are "
       "not drawn.",
-      "Cold antibodies bring C3 below its limit more often here than C4; in people C4 is the lower one (Eur J Haematol "
-      "1999;63:259). The wall of a clotting vessel is no tissue of the model: skin, joints and lining stand for it.",
+      "The wall of a clotting vessel is no tissue of the model: skin, joints and lining stand for it.",
   };
 }
 

@@ -19,7 +19,6 @@ inline constexpr double c4_limit = 0.10;
 inline constexpr std::uint32_t when_quiet = 1001;
 inline constexpr std::uint32_t before_treatment = 1002;
 inline constexpr std::uint32_t six_months_later = 1003;
-inline constexpr std::uint32_t three_months_later = 1004;
 inline constexpr int six_months = 180;
 
 // A person's proteins in the blood, day by day.
