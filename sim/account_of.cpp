@@ -21,4 +21,15 @@ readout::Account account_of(const Run& run, std::vector<body::ProteinId> protein
           std::move(proteins)};
 }
 
+std::shared_ptr<const readout::Account> account_with(std::shared_ptr<const Run> run) {
+  struct Both {
+    std::shared_ptr<const Run> run;
+    readout::Account account;
+  };
+  const body::Model& model = *run->body().model;
+  readout::Account account = account_of(*run, {model.protein("C3"), model.protein("C4")});
+  const auto both = std::make_shared<const Both>(Both{std::move(run), std::move(account)});
+  return {both, &both->account};
+}
+
 }  // namespace drawdown

@@ -11,4 +11,10 @@ namespace drawdown {
 [[nodiscard]] readout::Account account_of(const Run& run);
 [[nodiscard]] readout::Account account_of(const Run& run, std::vector<body::ProteinId> proteins);
 
+// The account of C3 and C4, which keeps its run: what a screen holds beside a run. Asked from one thread at a time.
+[[nodiscard]] std::shared_ptr<const readout::Account> account_with(std::shared_ptr<const Run> run);
+// In it, and in all that a run's levels are asked of.
+inline constexpr std::size_t c3_in_account = 0;
+inline constexpr std::size_t c4_in_account = 1;
+
 }  // namespace drawdown

@@ -358,10 +358,14 @@ AccountOf Account::at(std::size_t p, double hour, Side side) const {
     a.trend = size < 0.5 ? (falls ? LevelTrend::slowly_falling : LevelTrend::slowly_filling)
                          : (falls ? LevelTrend::falling : LevelTrend::filling);
   }
+  a.given = ratio(std::max(-t.exchanged, 0.0) * t.volume, u0.made);
+  if (u0.made <= 0.0) a.given = 0.0;
   a.drain_parts.assign(tokens_.size(), 0.0);
+  a.usual_parts.assign(tokens_.size(), 0.0);
   for (std::size_t j = 0; j < tokens_.size(); ++j) {
     const double by = t.used[j] + (j == tokens_.taken_out ? taken : 0.0);
     if (t.level > 0.0 && u.k > 0.0) a.drain_parts[j] = by / t.level / u.k;
+    if (u.k > 0.0) a.usual_parts[j] = u.used[j] / u.k;
   }
   a.debts = owed[p].plasma;
   Owed source;

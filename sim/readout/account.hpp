@@ -67,6 +67,8 @@ struct AccountOf {
   double slope = 0.0;          // of the level, % of usual a day
   LevelTrend trend = LevelTrend::holding;
   std::vector<double> drain_parts;  // by token: their sum is drain
+  std::vector<double> usual_parts;  // the same in the usual state: their sum is 1
+  double given = 0.0;               // of what comes in: with replacement plasma
   std::vector<double> debts;        // by token, g/L
   std::vector<double> debt_slopes;  // by token, g/L a day
 };

@@ -18,6 +18,10 @@ float size_of(Type type) {
       return 1.75F;
     case Type::figure:
       return 1.55F;
+    case Type::verdict:
+      return 1.95F;
+    case Type::level:
+      return 2.5F;
     case Type::body:
     case Type::strong:
       break;

@@ -30,7 +30,7 @@ struct Box {
 };
 
 // Type roles; sizes follow the text scale.
-enum class Type { small, body, strong, heading, title, figure };
+enum class Type { small, body, strong, heading, title, figure, verdict, level };
 // In em, and whether it is set in the strong face: every backend's fonts follow these.
 [[nodiscard]] float size_of(Type type);
 [[nodiscard]] bool is_strong(Type type);

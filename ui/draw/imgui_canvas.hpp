@@ -13,7 +13,7 @@ namespace drawdown::draw {
 
 // One font for each type role, loaded at its pixel size (never scaled afterwards).
 struct FontSet {
-  std::array<ImFont*, 6> fonts{};
+  std::array<ImFont*, 8> fonts{};
   float em = 15.0F;  // pixels of body text
 };
 

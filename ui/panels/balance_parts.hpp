@@ -6,6 +6,9 @@
 
 #include "draw/shapes.hpp"
 #include "panels/frame.hpp"
+#include "panels/stage_shape.hpp"
+#include "readout/verdict.hpp"
+#include "stage/narrate.hpp"
 
 namespace drawdown::panels {
 
@@ -21,9 +24,29 @@ struct TissueLook {
 // 0 (calm) to 1 (in full inflammation), and the ground that shows it.
 [[nodiscard]] float warmth(const readout::Tissue& tissue);
 [[nodiscard]] look::Colour warm_ground(const Frame& f, const readout::Tissue& tissue);
+[[nodiscard]] const std::string& tissue_state(const Frame& f, const readout::Tissue& tissue);
 void draw_tissue_figure(Frame& f, const draw::Box& box, draw::Figure which, const look::Colour& ground);
-
-void draw_vessel(Frame& f, const draw::Box& box);
 void draw_tissue_box(Frame& f, const draw::Box& box, const TissueLook& which, const readout::Tissue& tissue);
+
+// One protein's side of the opening picture: what is drawn, and in which numbers it is told.
+struct Side {
+  stage::Which which;
+  readout::AccountOf account;  // the day's: told
+  SideNumbers numbers;         // on their way there: drawn
+  const char* name;
+  look::Colour colour;
+  scenario::Interval range;  // g/L
+};
+// Streams first, so that vessels and plates lie on them.
+void draw_streams(Frame& f, const StageShape& shape, const Side& side, int i);
+void draw_side(Frame& f, const StageShape& shape, const Side& side, int i);
+// The columns of figures outside and inside the vessel.
+void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i);
+
+// What plates there are for a run at this depth: a tissue of its own, or several together, and the other ways out that
+// take more than usual today.
+[[nodiscard]] std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, const SideNumbers& c3,
+                                            const SideNumbers& c4);
+void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens);
 
 }  // namespace drawdown::panels

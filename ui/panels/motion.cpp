@@ -20,6 +20,7 @@ void Motion::begin(double seconds, bool still) {
   last_ = seconds;
   share_ = still || passed <= 0.0 ? 1.0 : 1.0 - std::exp(-passed / time_constant);
   under_way_ = false;
+  still_ = still;
 }
 
 double Motion::towards(const std::string& name, double goal) {
@@ -31,6 +32,7 @@ double Motion::towards(const std::string& name, double goal) {
     shown = goal;
   } else {
     under_way_ = true;
+    moved_ = last_;
   }
   return shown;
 }

@@ -14,12 +14,16 @@ class Motion {
   // What to show for the value of that name, whose state is `goal`. Seen for the first time, it is there.
   [[nodiscard]] double towards(const std::string& name, double goal);
   // Something moved in this frame: another one is wanted soon.
-  [[nodiscard]] bool under_way() const { return under_way_; }
+  [[nodiscard]] bool under_way() const { return under_way_ || lively(); }
+  // Something moved in the last three seconds: streams flow until then.
+  [[nodiscard]] bool lively() const { return !still_ && last_ - moved_ < 3.0; }
 
  private:
   std::map<std::string, double> shown_;
   double last_ = 0.0;
   double share_ = 1.0;  // of the way left that this frame covers
+  double moved_ = -10.0;
+  bool still_ = false;
   bool under_way_ = false;
 };
 

@@ -9,16 +9,12 @@ namespace drawdown::panels {
 using draw::Box;
 using draw::Type;
 
-namespace {
-
-const std::string& state_word(const Frame& f, const readout::Tissue& tissue) {
+const std::string& tissue_state(const Frame& f, const readout::Tissue& tissue) {
   if (tissue.injury > 0.25) return f.words.at("tissue.injured");
   if (tissue.inflammation > 0.22) return f.words.at("tissue.inflamed");
   if (tissue.inflammation > 0.06) return f.words.at("tissue.irritated");
   return f.words.at("tissue.calm");
 }
-
-}  // namespace
 
 float warmth(const readout::Tissue& tissue) {
   return static_cast<float>(1.0 - std::exp(-2.2 * tissue.inflammation));
@@ -65,7 +61,7 @@ void draw_tissue_box(Frame& f, const Box& box, const TissueLook& which, const re
   const int per_row = 8;
   const float dots_width = 8 * 2.9F * dot;
   const float text_width = box.right() - x - 0.5F * em - (box.w > 15 * em ? dots_width : 0);
-  const std::string& state = state_word(f, tissue);
+  const std::string& state = tissue_state(f, tissue);
   if (two) {
     f.canvas.fitted({x, box.middle_y() - 1.2F * em, text_width, em}, f.fitting(key, Type::strong, text_width),
                     Type::strong, f.palette.tissue_ink);

@@ -161,6 +161,7 @@ struct LayEdits {
 struct RunFinished {
   std::uint64_t number;
   std::shared_ptr<const Run> run;
+  std::shared_ptr<const readout::Account> account = {};  // of the run; none: it is made when the run is taken over
 };
 struct SetStudyPage {
   StudyPage page;
@@ -185,6 +186,7 @@ struct StudyFailed {
 struct BesideFinished {
   std::shared_ptr<const Run> run;
   std::uint64_t story = 0;  // AppState::story_run when it was asked
+  std::shared_ptr<const readout::Account> account = {};
 };
 struct ReportProblem {
   std::string text;

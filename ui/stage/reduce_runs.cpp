@@ -16,7 +16,7 @@ constexpr std::size_t most_recent = 6;
 void Reducer::operator()(const BesideFinished& a) const {
   if (a.story != s.runs.of_story) return;
   if (a.run && !a.run->complete()) s.runs.stopped = stop_of(*a.run);
-  if (a.run && a.run->started()) s.runs.kept.push_back({"A", a.run});
+  if (a.run && a.run->started()) s.runs.kept.push_back({"A", a.run, a.account ? a.account : account_with(a.run)});
 }
 void Reducer::operator()(const KeepRun&) const {
   if (!s.runs.now || s.runs.shown < s.runs.of_story)
@@ -24,7 +24,7 @@ void Reducer::operator()(const KeepRun&) const {
   if (s.runs.kept.size() >= most_kept) s.runs.kept.erase(s.runs.kept.begin());
   char letter = 'A';
   for (const KeptRun& kept : s.runs.kept) letter = std::max(letter, static_cast<char>(kept.name.front() + 1));
-  s.runs.kept.push_back({std::string(1, letter > 'Z' ? 'A' : letter), s.runs.now});
+  s.runs.kept.push_back({std::string(1, letter > 'Z' ? 'A' : letter), s.runs.now, s.runs.account});
 }
 void Reducer::operator()(const DropKept& a) const {
   if (a.index < s.runs.kept.size()) s.runs.kept.erase(s.runs.kept.begin() + static_cast<std::ptrdiff_t>(a.index));
@@ -69,10 +69,14 @@ void Reducer::operator()(const RunFinished& a) const {
   s.runs.stopped.reset();
   if (!a.run->complete()) s.runs.stopped = stop_of(*a.run);
   if (!a.run->started()) {  // the last good course stays, but not another story's
-    if (first_of_story) s.runs.now.reset();
+    if (first_of_story) {
+      s.runs.now.reset();
+      s.runs.account.reset();
+    }
     return;
   }
   s.runs.now = a.run;
+  s.runs.account = a.account ? a.account : account_with(a.run);
   s.problem.clear();
 }
 void Reducer::remember_opened(StoryEntry entry) const {

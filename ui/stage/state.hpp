@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "account_of.hpp"
 #include "labs/fit.hpp"
 #include "labs/read.hpp"
 #include "look/library.hpp"
@@ -73,6 +74,7 @@ struct Document {
 struct KeptRun {
   std::string name;  // A, B, C ...
   std::shared_ptr<const Run> run;
+  std::shared_ptr<const readout::Account> account = {};  // of C3 and C4 (account_of.hpp)
 };
 
 inline constexpr look::Names<5> run_status_names{"ok", "step_too_small", "non_finite", "step_limit", "cancelled"};
@@ -142,7 +144,8 @@ struct DocumentPart {
 };
 
 struct RunsPart {
-  std::shared_ptr<const Run> now;  // the last good course
+  std::shared_ptr<const Run> now;                   // the last good course
+  std::shared_ptr<const readout::Account> account;  // of its C3 and C4: there whenever the run is
   std::vector<KeptRun> kept;
   std::uint64_t asked = 0;         // number of the last run asked for
   std::uint64_t shown = 0;         // number of the run shown

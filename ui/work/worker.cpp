@@ -62,7 +62,9 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     }
     if (const auto* list = std::get_if<ListFolder>(&effect)) return FolderListed{list_folder(list->path)};
     if (const auto* beside = std::get_if<RunBeside>(&effect)) {
-      return BesideFinished{simulate(beside->story), beside->number};
+      auto run = simulate(beside->story);
+      auto account = run->started() ? account_with(run) : nullptr;
+      return BesideFinished{std::move(run), beside->number, std::move(account)};
     }
     if (is_study(effect)) return carry_out_study(effect);
     const auto& ask = std::get<RunStory>(effect);
@@ -72,7 +74,10 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     SimulateOptions options;
     options.usual_levers = ask.usual_levers;
     if (latest != nullptr) options.keep_going = [&](double) { return latest->load() <= ask.number; };
-    return RunFinished{ask.number, simulate(body_, ask.story, options)};
+    auto run = simulate(body_, ask.story, options);
+    const bool cancelled = run->outcome().status == solve::Status::cancelled;
+    auto account = run->started() && !cancelled ? account_with(run) : nullptr;
+    return RunFinished{ask.number, std::move(run), std::move(account)};
   } catch (const std::exception& error) {
     const auto* fit = std::get_if<RunFit>(&effect);
     if (is_study(effect)) return StudyFailed{error.what(), fit != nullptr ? fit->control : nullptr};

@@ -1,0 +1,146 @@
+// The plates in the middle: where the extra goes.
+#include <algorithm>
+#include <cmath>
+
+#include "panels/balance_parts.hpp"
+
+namespace drawdown::panels {
+
+using draw::Align;
+using draw::Box;
+using draw::Type;
+
+namespace {
+
+constexpr double of_its_own = 0.42;  // of the complexes that settle: such a tissue has its own plate at plain depth
+
+// The largest share of the settling complexes that the story ever sends to each tissue.
+std::vector<double> settling(const Run& run) {
+  const auto& tissues = run.body().model->tissues();
+  std::vector<double> days{0.0};
+  for (const scenario::Event& event : run.story().events) days.push_back(event.day + event.ramp_days);
+  std::vector<double> most(tissues.size(), 0.0);
+  for (const double day : days) {
+    std::vector<double> weight;
+    double all = 0.0;
+    for (const body::Tissue& tissue : tissues) {
+      weight.push_back(run.lever(run.body().model->lever(tissue.share_lever), day));
+      all += weight.back();
+    }
+    for (std::size_t t = 0; t < tissues.size(); ++t) {
+      if (all > 0.0) most[t] = std::max(most[t], weight[t] / all);
+    }
+  }
+  return most;
+}
+
+std::string joined(const std::vector<std::string>& names) {
+  std::string all;
+  for (const std::string& name : names) all += (all.empty() ? "" : ", ") + name;
+  return all;
+}
+
+// Several tissues on one plate: their names, and the state of the worst.
+void draw_tissues_together(Frame& f, const Box& box, const std::vector<TissueLook>& looks,
+                           const std::vector<readout::Tissue>& tissues) {
+  const float em = f.em();
+  const auto worst = std::max_element(tissues.begin(), tissues.end(), [](const auto& a, const auto& b) {
+    return a.inflammation + a.injury < b.inflammation + b.injury;
+  });
+  const look::Colour ground = warm_ground(f, *worst);
+  const float heat = warmth(*worst);
+  f.canvas.fill(box, ground, 0.5F * em);
+  f.canvas.outline(box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * heat), 0.5F * em,
+                   1.0F + 1.5F * heat);
+  std::vector<std::string> names;
+  std::vector<std::string> short_names;
+  for (const TissueLook& look : looks) {
+    names.push_back(f.word(look.key));
+    short_names.push_back(f.words.at(look.key + "_short"));
+  }
+  const std::string& state = tissue_state(f, *worst);
+  const float icon = std::min(box.h - 0.5F * em, 1.9F * em);
+  float x = box.x + 0.5F * em;
+  const float width = f.canvas.width(joined(short_names), Type::small);
+  const bool icons = box.w > width + static_cast<float>(looks.size()) * (icon + 0.2F * em) + 2 * em;
+  for (std::size_t i = 0; icons && i < looks.size(); ++i) {
+    draw_tissue_figure(f, {x, box.middle_y() - icon / 2, icon, icon}, looks[i].figure, ground);
+    x += icon + 0.25F * em;
+  }
+  if (icons) x += 0.3F * em;
+  const float room = box.right() - x - 0.4F * em;
+  std::string text = joined(names);
+  Type type = Type::strong;
+  if (f.canvas.width(text, type) > room) text = joined(short_names);
+  if (f.canvas.width(text, type) > room) type = Type::small;
+  const bool two = box.h > 2.45F * em;
+  f.canvas.fitted({x, box.middle_y() - (two ? 1.15F : 0.5F) * em, room, em}, text, type, f.palette.tissue_ink);
+  if (two) f.canvas.fitted({x, box.middle_y() + 0.1F * em, room, em}, state, Type::small, f.palette.tissue_ink);
+}
+
+}  // namespace
+
+std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, const SideNumbers& c3,
+                              const SideNumbers& c4) {
+  const std::vector<double> most = settling(*f.state.runs.now);
+  const bool each = f.state.page.depth != look::Depth::plain;
+  std::vector<Plate> plates;
+  Plate together;
+  together.tissue = true;
+  for (std::size_t t = 0; t < most.size(); ++t) {
+    if (each || most[t] >= of_its_own) {
+      plates.push_back({{tokens.first_tissue + t}, true, {}});
+    } else {
+      together.tokens.push_back(tokens.first_tissue + t);
+    }
+  }
+  if (!together.tokens.empty()) plates.push_back(together);
+  for (const std::size_t token :
+       {tokens.red_cells, tokens.loop, tokens.fluid, tokens.c1_free, tokens.wear, tokens.taken_out, tokens.lost}) {
+    if (c3.extra[token] >= least_way || c4.extra[token] >= least_way) plates.push_back({{token}, false, {}});
+  }
+  return plates;
+}
+
+void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens) {
+  const float em = f.em();
+  const auto looks = tissue_looks(*f.state.runs.now->body().model);
+  const auto tissues = f.state.runs.now->tissues(f.state.time.day);
+  bool at_tissues = false;
+  bool elsewhere = false;
+  for (const SideShape& side : shape.side) {
+    for (const Way& way : side.extra) (shape.plates[way.plate].tissue ? at_tissues : elsewhere) = true;
+  }
+  const char* key = at_tissues ? "picture.extra_complexes" : elsewhere ? "picture.extra" : "picture.no_extra";
+  const look::Colour ink = at_tissues || elsewhere ? f.palette.complexes : f.palette.quiet;
+  for (const char* ending : {"", "_short"}) {
+    const std::string& heading = f.words.at(std::string(key) + ending);
+    if (f.canvas.width(heading, Type::strong) > shape.heading.w - em && *ending == 0) continue;
+    f.canvas.fitted(shape.heading, heading, Type::strong, ink, Align::centre);
+    break;
+  }
+  for (const Plate& plate : shape.plates) {
+    if (plate.tissue) {
+      std::vector<TissueLook> of;
+      std::vector<readout::Tissue> states;
+      for (const std::size_t token : plate.tokens) {
+        of.push_back(looks[token - tokens.first_tissue]);
+        states.push_back(tissues[token - tokens.first_tissue]);
+      }
+      if (of.size() == 1) {
+        draw_tissue_box(f, plate.box, of.front(), states.front());
+      } else {
+        draw_tissues_together(f, plate.box, of, states);
+      }
+      continue;
+    }
+    f.canvas.fill(plate.box, look::mix(f.palette.card, f.palette.complexes, 0.10F), 0.5F * em);
+    f.canvas.outline(plate.box, look::mix(f.palette.card, f.palette.complexes, 0.45F), 0.5F * em, 1.0F);
+    const std::string& name = f.words.at("plate." + tokens.names[plate.tokens.front()]);
+    const Box line{plate.box.x + 0.4F * em, plate.box.middle_y() - 0.55F * em, plate.box.w - 0.8F * em, em};
+    const Type type = f.canvas.width(name, Type::strong) > line.w ? Type::small : Type::strong;
+    f.canvas.fitted(line, name, type, f.palette.ink, Align::centre);
+  }
+}
+
+}  // namespace drawdown::panels
