@@ -32,7 +32,7 @@ class Picture {
     room.verdict = verdict_height();
     room.note = area.h > 27 * em && area.w > 44 * em;
     shape = shape_of(sides[0].numbers, sides[1].numbers,
-                     plates_for(f, account.tokens(), sides[0].numbers, sides[1].numbers), area, room);
+                     plates_for(f, account.tokens(), sides[0].numbers, sides[1].numbers, most_plates()), area, room);
     draw_verdict();
     for (int i = 0; i < 2; ++i) draw_streams(f, shape, sides[i], i);
     for (int i = 0; i < 2; ++i) draw_side(f, shape, sides[i], i);
@@ -79,6 +79,10 @@ class Picture {
   }
   [[nodiscard]] float verdict_height() const {
     return f.canvas.line_height(verdict_type()) * (lines.size() > 1 ? 2.05F : 1.1F);
+  }
+
+  [[nodiscard]] std::size_t most_plates() const {
+    return static_cast<std::size_t>(0.29F * (area.h - verdict_height()) / (1.55F * em));
   }
 
   void draw_verdict() {

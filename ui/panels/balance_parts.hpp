@@ -45,8 +45,9 @@ void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i);
 
 // What plates there are for a run at this depth: a tissue of its own, or several together, and the other ways out that
 // take more than usual today.
+// `most`: plates there is room for; more than these are put together as at plain depth.
 [[nodiscard]] std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, const SideNumbers& c3,
-                                            const SideNumbers& c4);
+                                            const SideNumbers& c4, std::size_t most);
 void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens);
 
 }  // namespace drawdown::panels

@@ -81,38 +81,58 @@ void draw_tissues_together(Frame& f, const Box& box, const std::vector<TissueLoo
 }  // namespace
 
 std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, const SideNumbers& c3,
-                              const SideNumbers& c4) {
-  const std::vector<double> most = settling(*f.state.runs.now);
-  const bool each = f.state.page.depth != look::Depth::plain;
-  std::vector<Plate> plates;
-  Plate together;
-  together.tissue = true;
-  for (std::size_t t = 0; t < most.size(); ++t) {
-    if (each || most[t] >= of_its_own) {
-      plates.push_back({{tokens.first_tissue + t}, true, {}});
-    } else {
-      together.tokens.push_back(tokens.first_tissue + t);
+                              const SideNumbers& c4, std::size_t most) {
+  const std::vector<double> settles = settling(*f.state.runs.now);
+  const auto shown = [&](std::size_t token) { return c3.extra[token] >= least_way || c4.extra[token] >= least_way; };
+  // What is used in the fluid: together under the name of what uses most.
+  std::vector<std::size_t> fluid{tokens.loop, tokens.fluid, tokens.c1_free};
+  const auto uses = [&](std::size_t token) { return std::max(c3.extra[token], c4.extra[token]); };
+  std::stable_sort(fluid.begin(), fluid.end(), [&](std::size_t a, std::size_t b) { return uses(a) > uses(b); });
+  const auto plates = [&](bool each, bool one) {
+    std::vector<Plate> all;
+    Plate together;
+    together.tissue = true;
+    for (std::size_t t = 0; t < settles.size(); ++t) {
+      if (each || (settles[t] >= of_its_own && !one)) {
+        all.push_back({{tokens.first_tissue + t}, true, {}});
+      } else {
+        together.tokens.push_back(tokens.first_tissue + t);
+      }
     }
+    if (!together.tokens.empty()) all.push_back(together);
+    const auto add = [&](std::size_t token) {
+      if (shown(token)) all.push_back({{token}, false, {}});
+    };
+    add(tokens.red_cells);
+    if (each) {
+      for (const std::size_t token : fluid) add(token);
+    } else if (std::any_of(fluid.begin(), fluid.end(), shown)) {
+      all.push_back({fluid, false, {}});
+    }
+    for (const std::size_t token : {tokens.wear, tokens.taken_out, tokens.lost}) add(token);
+    return all;
+  };
+  for (const auto& [each, one] : {std::pair{true, false}, std::pair{false, false}}) {
+    if (each && f.state.page.depth == look::Depth::plain) continue;
+    std::vector<Plate> all = plates(each, one);
+    if (all.size() <= most) return all;
   }
-  if (!together.tokens.empty()) plates.push_back(together);
-  for (const std::size_t token :
-       {tokens.red_cells, tokens.loop, tokens.fluid, tokens.c1_free, tokens.wear, tokens.taken_out, tokens.lost}) {
-    if (c3.extra[token] >= least_way || c4.extra[token] >= least_way) plates.push_back({{token}, false, {}});
-  }
-  return plates;
+  return plates(false, true);
 }
 
 void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens) {
   const float em = f.em();
   const auto looks = tissue_looks(*f.state.runs.now->body().model);
   const auto tissues = f.state.runs.now->tissues(f.state.time.day);
-  bool at_tissues = false;
-  bool elsewhere = false;
+  // By what takes most of what is extra.
+  float at_tissues = 0;
+  float elsewhere = 0;
   for (const SideShape& side : shape.side) {
-    for (const Way& way : side.extra) (shape.plates[way.plate].tissue ? at_tissues : elsewhere) = true;
+    for (const Way& way : side.extra) (shape.plates[way.plate].tissue ? at_tissues : elsewhere) += way.opening();
   }
-  const char* key = at_tissues ? "picture.extra_complexes" : elsewhere ? "picture.extra" : "picture.no_extra";
-  const look::Colour ink = at_tissues || elsewhere ? f.palette.complexes : f.palette.quiet;
+  const bool any = at_tissues + elsewhere > 0;
+  const char* key = !any ? "picture.no_extra" : at_tissues >= elsewhere ? "picture.extra_complexes" : "picture.extra";
+  const look::Colour ink = any ? f.palette.complexes : f.palette.quiet;
   for (const char* ending : {"", "_short"}) {
     const std::string& heading = f.words.at(std::string(key) + ending);
     if (f.canvas.width(heading, Type::strong) > shape.heading.w - em && *ending == 0) continue;
@@ -136,8 +156,8 @@ void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& token
     }
     f.canvas.fill(plate.box, look::mix(f.palette.card, f.palette.complexes, 0.10F), 0.5F * em);
     f.canvas.outline(plate.box, look::mix(f.palette.card, f.palette.complexes, 0.45F), 0.5F * em, 1.0F);
-    const std::string& name = f.words.at("plate." + tokens.names[plate.tokens.front()]);
     const Box line{plate.box.x + 0.4F * em, plate.box.middle_y() - 0.55F * em, plate.box.w - 0.8F * em, em};
+    const std::string& name = f.fitting("plate." + tokens.names[plate.tokens.front()], Type::small, line.w);
     const Type type = f.canvas.width(name, Type::strong) > line.w ? Type::small : Type::strong;
     f.canvas.fitted(line, name, type, f.palette.ink, Align::centre);
   }

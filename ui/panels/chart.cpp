@@ -66,9 +66,12 @@ class ChartPainter {
     const float label = f.canvas.width("0.00", Type::small) + 0.5F * em;
     const float title_h = 1.5F * em;
     plot = {box.x + label, box.y + title_h, box.w - label - 0.4F * em, box.h - title_h - 1.4F * em};
+    axis_y = plot.bottom();
+    place_bands();
     scale_axis();
     draw_ground();
     draw_time_axis();
+    for (std::size_t i = 0; i < bands.size(); ++i) draw_flow_band(f, chart.bands[i], bands[i], chart.series.colour);
     draw_events();
     f.canvas.clip({plot.x, plot.y - 1, plot.w + 2, plot.h + 2});
     for (std::size_t i = 1; i < sampled.size(); ++i) {
@@ -145,8 +148,24 @@ class ChartPainter {
     }
   }
 
+  // As many bands as leave the curve three fifths of the room and are two lines high.
+  void place_bands() {
+    const float gap = 0.5F * em;
+    for (const FlowBand& band : chart.bands) {
+      const float h = std::min((band.filled ? 0.3F : 0.2F) * plot.h, 7 * em);
+      if (h < 2.1F * em || plot.h - h < 0.5F * (axis_y - plot.y)) break;
+      bands.push_back({plot.x, 0, plot.w, h});
+      plot.h -= h + gap;
+    }
+    float y = plot.bottom() + gap;
+    for (Box& b : bands) {
+      b.y = y;
+      y += b.h + gap;
+    }
+  }
+
   void draw_time_axis() {
-    const float y = plot.bottom() + 0.3F * em;
+    const float y = axis_y + 0.3F * em;
     const bool months = days > 100;
     const double unit = months ? 365.0 / 12.0 : 1.0;  // a year is 365 days, here as everywhere
     const double room = std::max(2.0, static_cast<double>(plot.w / (6.5F * em)));
@@ -156,7 +175,7 @@ class ChartPainter {
       const std::string text = f.words.fill(months ? "course.months" : "course.days", {look::number(v, 0)});
       const float w = f.canvas.width(text, Type::small);
       const float left = std::clamp(x - w / 2, plot.x, box.right() - w);  // the axis of levels keeps its own ground
-      f.canvas.line({{x, plot.bottom()}, {x, plot.bottom() + 0.25F * em}}, f.palette.line, 1.0F);
+      f.canvas.line({{x, axis_y}, {x, axis_y + 0.25F * em}}, f.palette.line, 1.0F);
       f.canvas.text({left, y}, text, Type::small, f.palette.quiet);
     }
   }
@@ -313,7 +332,7 @@ class ChartPainter {
   void draw_playhead() {
     const double day = std::min(f.state.time.day, run.last_day());
     const float x = x_of(day);
-    f.canvas.line({{x, plot.y}, {x, plot.bottom()}}, f.palette.ink, std::max(1.5F, 0.1F * em));
+    f.canvas.line({{x, plot.y}, {x, axis_y}}, f.palette.ink, std::max(1.5F, 0.1F * em));
     const Point at{x, y_of(chart.series.value(run, day))};
     f.canvas.dot(at, 0.42F * em, f.palette.card);
     f.canvas.dot(at, 0.32F * em, chart.series.colour);
@@ -352,6 +371,8 @@ class ChartPainter {
   Box box;
   float em;
   Box plot;
+  std::vector<Box> bands;
+  float axis_y = 0;                                             // where time is written
   std::vector<std::vector<std::pair<double, double>>> sampled;  // the present run's, then the kept ones'
   std::vector<Point> taken;                                     // where curves run: labels keep away
   double days = 1.0;

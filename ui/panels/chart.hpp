@@ -5,7 +5,7 @@
 #include <functional>
 #include <string>
 
-#include "panels/frame.hpp"
+#include "panels/flow_band.hpp"
 
 namespace drawdown::panels {
 
@@ -24,6 +24,7 @@ struct Chart {
   double usual = 0.0;                         // in the chart's unit; 0 = none
   double band = 0.0;                          // % either side of the usual
   double to_unit = 1.0;                       // g/L to the chart's unit
+  std::vector<FlowBand> bands = {};           // under the curve, where there is room
 };
 
 struct ChartPlace {

@@ -38,6 +38,9 @@ Chart protein_chart(const Frame& f, Which which) {
   c.usual = to * (which == Which::c3 ? run.usual_c3() : run.usual_c4());
   c.band = band(which == Which::c3 ? study::c3_variation : study::c4_variation);
   c.to_unit = to;
+  const std::size_t protein = which == Which::c3 ? c3_in_account : c4_in_account;
+  c.bands.push_back(in_and_out(f, protein));
+  if (f.state.page.depth != look::Depth::plain) c.bands.push_back(tap_and_opening(f, protein));
   return c;
 }
 

@@ -43,14 +43,19 @@ Layout lay_out(const Frame& f, const Box& window) {
     rest.w -= w + gap;
   }
   l.main = rest;
+  // Sentence and table stand under the picture where there is room; in plain words they have a page of their own: there
+  // the title over the picture says it.
   const float strip = strip_height(f, rest.w);
-  l.stacked = rest.h >= 17 * em + strip + 12.5F * em + 2 * gap;
-  const float course = l.stacked ? std::clamp(0.31F * rest.h, 12.5F * em, 22 * em) : 0;
-  l.words_page = !l.stacked && rest.h - strip - gap < 14 * em;
-  const float picture = l.words_page ? rest.h : rest.h - strip - gap - (l.stacked ? course + gap : 0);
+  const float least = 20 * em;  // of the picture
+  l.words_page =
+      f.state.page.depth == look::Depth::plain || rest.h < least + strip + gap + (rest.h < 34 * em ? 0 : 12.5F * em);
+  const float told = l.words_page ? 0 : strip + gap;
+  l.stacked = rest.h >= least + told + 9.5F * em + gap;
+  const float course = l.stacked ? std::clamp(rest.h - told - gap - 31 * em, 9.5F * em, 0.34F * rest.h) : 0;
+  const float picture = rest.h - told - (l.stacked ? course + gap : 0);
   l.balance = {rest.x, rest.y, rest.w, picture};
   l.strip = {rest.x, rest.y + picture + gap, rest.w, strip};
-  l.course = {rest.x, l.strip.bottom() + gap, rest.w, course};
+  l.course = {rest.x, rest.bottom() - course, rest.w, course};
   return l;
 }
 

@@ -55,66 +55,82 @@ class Figures {
     const float usual_y = above ? s.usual_y + 0.15F * em : s.usual_y - usual_h - 0.1F * em;
     f.canvas.fitted({beside.x, usual_y, beside.w, usual_h}, usual_text, Type::small, f.palette.usual, align);
     const std::string number = stage::level_text_beside(side.account.level, side.range, side.which, f.state.page.unit);
-    const float room = above ? s.usual_y - shape.pipes.bottom() + 0.8F * em : s.vessel.bottom() - s.usual_y;
-    Type type = Type::level;
-    for (const Type smaller : {Type::verdict, Type::figure, Type::heading}) {
-      const bool fits = f.canvas.width(number, type) + 0.4F * em <= beside.w && line(type) + 1.9F * em <= room;
-      if (!fits) type = smaller;
+    const float top = above ? shape.pipes.bottom() - 0.4F * em : s.usual_y + 0.1F * em;
+    const float bottom = above ? s.usual_y - 0.2F * em : s.vessel.bottom() + 0.1F * em;
+    if (above) {  // the liver hangs between
+      const float left = s.mirrored ? beside.right() - shape.liver.right() : shape.liver.x - beside.x;
+      const float less = std::max(0.0F, beside.w - std::max(left, 3 * em));
+      beside.w -= less;
+      if (s.mirrored) beside.x += less;
     }
-    const float block = line(type) + 1.8F * em;
-    float y = s.surface_y - line(type) / 2;
-    if (above) {
-      y = std::clamp(y, shape.liver.bottom() - 1.0F * em,
-                     std::max(shape.liver.bottom() - 1.0F * em, s.usual_y - block));
-    } else {
-      y = std::clamp(y, s.usual_y + 0.1F * em, std::max(s.usual_y + 0.1F * em, s.vessel.bottom() - block));
-    }
+    // Number and unit, direction under them; where room is short the arrow stands behind the unit and its words below.
     const std::string unit = stage::unit_text(f.state.page.unit);
-    const float w = f.canvas.width(number, type);
-    const float unit_w = f.canvas.width(unit, Type::small);
-    const bool has_unit = w + unit_w + 0.4F * em <= beside.w;
-    const float all = w + (has_unit ? unit_w + 0.4F * em : 0.0F);
-    const float x = s.mirrored ? beside.right() - all : beside.x;
+    const float unit_w = f.canvas.width(unit, Type::small) + 0.4F * em;
+    const auto wide = [&](Type type) { return f.canvas.width(number, type) + unit_w; };
+    Type type = Type::level;
+    bool compact = false;
+    for (const auto& [next, beside_it] :
+         {std::pair{Type::level, false}, std::pair{Type::verdict, false}, std::pair{Type::level, true},
+          std::pair{Type::verdict, true}, std::pair{Type::figure, true}, std::pair{Type::heading, true}}) {
+      type = next;
+      compact = beside_it;
+      const float under = compact ? line(Type::small) : 1.75F * em;
+      if (wide(type) + (compact ? 1.9F * em : 0.0F) <= beside.w && line(type) + under <= bottom - top) break;
+    }
+    const float block = line(type) + (compact ? line(Type::small) : 1.75F * em);
+    const float y = std::clamp(s.surface_y - line(type) / 2, top, std::max(top, bottom - block));
+    const float x = s.mirrored ? beside.right() - wide(type) : beside.x;
     f.canvas.text({x, y}, number, type, side.colour);
-    if (has_unit)
-      f.canvas.text({x + w + 0.4F * em, y + 0.72F * line(type) - 0.6F * line(Type::small)}, unit, Type::small,
-                    f.palette.quiet);
-    draw_direction(y + line(type) + 0.15F * em);
+    f.canvas.text({x + wide(type) - unit_w + 0.4F * em, y + 0.78F * line(type) - 0.8F * line(Type::small)}, unit,
+                  Type::small, f.palette.quiet);
+    const float size = compact ? std::min(1.5F * em, 0.8F * line(type)) : 1.5F * em;
+    const float sign_w =
+        draw_sign({s.mirrored ? (compact ? x - 2.1F * em : beside.right() - 1.7F * em)
+                              : (compact ? x + wide(type) + 0.4F * em : beside.x),
+                   compact ? y + (line(type) - size) / 2 : y + line(type) + 0.15F * em, 1.7F * em, size});
+    const float free = compact ? beside.w : beside.w - sign_w - 0.5F * em;
+    const float at = compact || s.mirrored ? beside.x : beside.x + sign_w + 0.5F * em;
+    draw_pace(
+        {at, compact ? y + line(type) : y + line(type) + 0.15F * em, free, compact ? line(Type::small) : 1.5F * em},
+        compact);
   }
 
-  void draw_direction(float y) {
-    const bool holds = side.account.trend == LevelTrend::holding;
-    const bool slow =
-        side.account.trend == LevelTrend::slowly_falling || side.account.trend == LevelTrend::slowly_filling;
-    const float h = 1.5F * em;
-    const float w = holds ? 1.7F * em : (slow ? 1.0F : 1.5F) * em;
-    const float x = s.mirrored ? beside.right() - w : beside.x;
-    const float middle = y + h / 2;
-    if (holds) {
-      for (const float at : {-0.32F * em, 0.32F * em}) {
-        f.canvas.fill({x, middle + at - 0.19F * em, w, 0.38F * em}, f.palette.ink, 0.1F * em);
+  // A big arrow, or an equals sign; returns its width.
+  float draw_sign(const Box& box) {
+    const LevelTrend trend = side.account.trend;
+    const bool slow = trend == LevelTrend::slowly_falling || trend == LevelTrend::slowly_filling;
+    const float w = trend == LevelTrend::holding ? box.w : (slow ? 1.05F : 1.5F) * f.em();
+    const float x = s.mirrored ? box.right() - w : box.x;
+    const float middle = box.middle_y();
+    if (trend == LevelTrend::holding) {
+      for (const float at : {-0.21F * box.h, 0.21F * box.h}) {
+        f.canvas.fill({x, middle + at - 0.13F * box.h, w, 0.26F * box.h}, f.palette.ink, 0.1F * em);
       }
-    } else {
-      const float way = side.account.slope < 0.0 ? 1.0F : -1.0F;
-      const float shaft = 0.44F * w;
-      const float from = middle - way * h / 2;
-      const float head = middle + way * 0.02F * em;
-      const float tip = middle + way * h / 2;
-      f.canvas.fill({x + (w - shaft) / 2, std::min(from, head), shaft, std::abs(head - from) + 1}, f.palette.ink);
-      f.canvas.shape({x + w / 2, (head + tip) / 2}, {{x, head}, {x + w / 2, tip}, {x + w, head}}, f.palette.ink);
+      return w;
     }
-    const float left = beside.w - w - 0.5F * em;
-    const float text_x = s.mirrored ? beside.x : x + w + 0.5F * em;
+    const float way = side.account.slope < 0.0 ? 1.0F : -1.0F;
+    const float shaft = 0.44F * w;
+    const float from = middle - way * box.h / 2;
+    const float tip = middle + way * box.h / 2;
+    f.canvas.fill({x + (w - shaft) / 2, std::min(from, middle), shaft, std::abs(middle - from) + 1}, f.palette.ink);
+    f.canvas.shape({x + w / 2, (middle + tip) / 2}, {{x, middle}, {x + w / 2, tip}, {x + w, middle}}, f.palette.ink);
+    return w;
+  }
+
+  void draw_pace(const Box& box, bool compact) {
     std::string said = f.words.at("picture.holding");
-    if (!holds) {
+    Type type = compact ? Type::small : Type::strong;
+    if (side.account.trend != LevelTrend::holding) {
       const double pace = std::abs(side.account.slope);
-      said = pace >= 100.0 ? f.words.fill("picture.pace_hour", {look::number(pace / 24.0, 1)})
-                           : f.words.fill("picture.pace", {look::number(pace, 1)});
+      const bool by_hour = pace >= 100.0;
+      const std::string figure = look::number(by_hour ? pace / 24.0 : pace, 1);
+      for (const char* ending : {"", "_short"}) {
+        said = f.words.fill(std::string(by_hour ? "picture.pace_hour" : "picture.pace") + ending, {figure});
+        if (f.canvas.width(said, type) <= box.w) break;
+      }
+      if (f.canvas.width(said, type) > box.w) type = Type::small;
     }
-    const Type type = f.canvas.width(said, Type::strong) <= left ? Type::strong : Type::small;
-    const int lines = f.canvas.width(said, type) <= left ? 1 : 2;
-    const float text_h = line(type) * static_cast<float>(lines);
-    f.canvas.paragraph({text_x, middle - text_h / 2, left, text_h}, said, type, f.palette.ink, lines, align);
+    write({box.x, box.middle_y() - line(type) / 2, box.w, 0}, said, type, f.palette.ink);
   }
 
   // The laboratory's range on the outer wall.
@@ -144,7 +160,7 @@ class Figures {
                     f.palette.range_ink, s.mirrored ? Align::left : Align::right);
     };
     limit(side.range.high, top - 0.1F * em);
-    if (bottom - lh > top + lh) limit(side.range.low, bottom - lh + 0.1F * em);
+    limit(side.range.low, std::max(bottom - lh, top + 0.9F * lh) + 0.1F * em);
     has_limits = true;
     const std::string& word = f.words.at("picture.range_short");
     if (bottom - top > 3.6F * lh) {
@@ -227,6 +243,11 @@ class Figures {
     f.canvas.fitted({box.x + 0.4F * em, box.y + 0.1F * em, box.w - 0.8F * em, em}, f.words.at("picture.tissue_fluid"),
                     Type::small, f.palette.ink, align);
     const double net = side.account.from_tissue;
+    if (std::abs(net) < 0.005) {
+      f.canvas.fitted({box.x + 0.4F * em, box.y + 1.05F * em, box.w - 0.8F * em, em},
+                      f.words.at("picture.as_much_both_ways"), Type::small, f.palette.quiet, align);
+      return;
+    }
     const std::string text =
         f.words.fill(net < 0.0 ? "picture.to_it" : "picture.from_it", {look::number(std::abs(net), 2)});
     f.canvas.fitted({box.x + 0.4F * em, box.y + 1.05F * em, box.w - 0.8F * em, em}, text, Type::small, f.palette.quiet,

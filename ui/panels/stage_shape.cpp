@@ -89,34 +89,59 @@ struct Placing {
     side.given_width = scale * s.unit * static_cast<float>(std::max(0.0, n.given));
   }
 
-  void ways(SideShape& side, const SideNumbers& n) const {
-    double drawn = std::max(0.0, n.ordinary);
+  // What a plate takes of the opening, and what of it is drawn: all of it, but for the widest where the whole would be
+  // over most_open; a way under least_way is not drawn.
+  struct Drawn {
+    double ordinary = 0.0;
     std::vector<double> by_plate;
+    double cut = 1.0;  // the widest is drawn so much narrower
+    std::size_t widest = 0;
+  };
+  [[nodiscard]] Drawn drawn_of(const SideNumbers& n) const {
+    Drawn d;
+    d.ordinary = std::max(0.0, n.ordinary);
+    double all = d.ordinary;
     for (const Plate& plate : s.plates) {
       double share = 0.0;
       for (const std::size_t token : plate.tokens) share += n.extra[token];
-      by_plate.push_back(share);
-      if (share >= least_way) drawn += share;
+      if (share < least_way) share = 0.0;
+      if (!d.by_plate.empty() && share > d.by_plate[d.widest]) d.widest = d.by_plate.size();
+      d.by_plate.push_back(share);
+      all += share;
     }
-    const float scale = drawn > static_cast<double>(most_open) ? most_open / static_cast<float>(drawn) : 1.0F;
-    side.opening_broken = scale < 1.0F;
+    // What is too small to be drawn is in no plate: the opening as a whole stays true.
+    d.ordinary += std::accumulate(n.extra.begin(), n.extra.end(), n.ordinary) - all;
+    all = std::max(0.0, std::accumulate(n.extra.begin(), n.extra.end(), n.ordinary));
+    const double over = std::max(all, n.stream(all)) - static_cast<double>(most_open);
+    if (over > 0.0 && !d.by_plate.empty() && d.by_plate[d.widest] > 0.0) {
+      const double left = all - over > 0.0 ? d.by_plate[d.widest] - over : 0.0;
+      d.cut = std::max(left, 0.5) / d.by_plate[d.widest];
+    }
+    return d;
+  }
+
+  void ways(SideShape& side, const SideNumbers& n) const {
+    const Drawn d = drawn_of(n);
+    side.opening_broken = d.cut < 1.0;
     float x = side.tick_from;
     const auto way = [&](double share) {
       Way w;
       w.from = x;
-      x += side.inwards() * scale * s.unit * static_cast<float>(share);
+      x += side.inwards() * s.unit * static_cast<float>(share);
       w.to = x;
-      w.width = s.unit * scale * static_cast<float>(n.stream(share));
+      w.width = s.unit * static_cast<float>(n.stream(share));
       return w;
     };
     side.opening_from = x;
-    side.ordinary = way(std::max(0.0, n.ordinary));
+    side.ordinary = way(d.ordinary);
     // The lowest plate's opening is the outermost: so the streams do not cross.
     for (std::size_t p = s.plates.size(); p-- > 0;) {
-      if (by_plate[p] < least_way) continue;
-      Way w = way(by_plate[p]);
+      if (d.by_plate[p] <= 0.0) continue;
+      Way w = way(d.by_plate[p] * (p == d.widest ? d.cut : 1.0));
       w.plate = p;
+      w.broken = p == d.widest && d.cut < 1.0;
       w.arrives = s.plates[p].box.middle_y();
+      if (w.broken) w.width = std::min(w.width, 1.2F * s.plates[p].box.h);
       side.extra.push_back(w);
     }
     side.opening_to = x;
@@ -132,11 +157,12 @@ struct Placing {
     const auto n = static_cast<float>(std::max<std::size_t>(1, s.plates.size()));
     const float height = (bottom - top - gap * (n - 1)) / n;
     std::vector<float> wants;
-    for (const Plate& plate : s.plates) {
+    while (wants.size() < s.plates.size()) {
       float widest = 0;
       for (int i = 0; i < 2; ++i) {
-        double share = 0.0;
-        for (const std::size_t token : plate.tokens) share += of[i].extra[token];
+        const Drawn d = drawn_of(of[i]);
+        const std::size_t p = wants.size();
+        const double share = d.by_plate[p] * (p == d.widest ? d.cut : 1.0);
         widest = std::max(widest, s.unit * static_cast<float>(of[i].stream(share)));
       }
       wants.push_back(std::clamp(widest + 0.4F * em, 2.6F * em, room.plate_most * em));

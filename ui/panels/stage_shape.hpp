@@ -4,7 +4,8 @@
 // proteins.
 //   opening  the share of the pool that leaves in a day / usual: drain
 //   stream   what passes: drain x level x volume, so that all streams out together are `out`, and the stream in is `in`
-// Of the opening, `ordinary` is what each way out takes up to its usual share; the rest is extra, by where it goes.
+// Of the opening, `ordinary` is what each way out takes up to its usual share (and what is too small to be drawn); the
+// rest is extra, by where it goes.
 // Widths are true up to `most_open` units, beyond they end in a marked break. Heights are shares of the usual level up
 // to `most_high`, so that both usual lines stand at one height.
 #pragma once
@@ -50,6 +51,7 @@ struct Way {
   float from = 0, to = 0;  // x of the opening in the floor, from the outer side inwards
   float width = 0;         // of the stream
   float arrives = 0;       // y of the stream's middle at the plate
+  bool broken = false;     // drawn narrower than it is
   [[nodiscard]] float opening() const { return to > from ? to - from : from - to; }
 };
 

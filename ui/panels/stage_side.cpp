@@ -42,7 +42,11 @@ std::vector<Point> towards_plate(Point from, Point to) {
   return centre;
 }
 
-// Light drops along a stream, evenly spaced; they drift while the story plays. `rows` of them side by side.
+bool flows(const Frame& f) {
+  return !f.state.look.reduced_motion && (f.state.time.playing || f.motion.lively());
+}
+
+// Light drops along a stream, evenly spaced: the pattern of what is extra. They drift while streams flow.
 void drops(Frame& f, const std::vector<Point>& centre, float width, const look::Colour& colour) {
   if (width < 2.0F) return;
   const float em = f.em();
@@ -51,8 +55,7 @@ void drops(Frame& f, const std::vector<Point>& centre, float width, const look::
     along.push_back(along.back() + std::hypot(centre[i].x - centre[i - 1].x, centre[i].y - centre[i - 1].y));
   }
   const float gap = 0.62F * em;
-  const bool moves = !f.state.look.reduced_motion && (f.state.time.playing || f.motion.lively());
-  const auto shift = moves ? static_cast<float>(std::fmod(f.seconds * 1.6, 1.0)) * gap : 0.35F * gap;
+  const auto shift = flows(f) ? static_cast<float>(std::fmod(f.seconds * 1.6, 1.0)) * gap : 0.35F * gap;
   const int rows = std::max(1, static_cast<int>(width / (0.6F * em)));
   const float radius = std::clamp(0.16F * width, 0.8F, 0.13F * em);
   std::size_t i = 0;
@@ -110,7 +113,7 @@ void draw_streams(Frame& f, const StageShape& shape, const Side& side, int i) {
   funnel(f, down, s.ordinary.opening(), s.ordinary.width, 0.3F, pale);
   if (is_c4)
     draw::ribbon(f.canvas, {{x, floor + 0.3F * (end - floor)}, {x, end}}, s.ordinary.width, pale, &stripe, 0.6F * em);
-  drops(f, {{x, floor + wall}, {x, end - 0.2F * em}}, s.ordinary.width, f.palette.card.with_alpha(0.8F));
+  if (flows(f)) drops(f, {{x, floor + wall}, {x, end - 0.2F * em}}, s.ordinary.width, f.palette.card.with_alpha(0.8F));
   // What is beyond the usual opening.
   for (const Way& way : s.extra) {
     const Box& plate = shape.plates[way.plate].box;
@@ -145,7 +148,7 @@ void draw_side(Frame& f, const StageShape& shape, const Side& side, int i) {
   const float mouth = v.y + 0.3F * em;
   const float pipe = std::min(s.tap_width, shape.pipes.h);
   const float middle = shape.pipes.middle_y();
-  const float from = s.mirrored ? shape.liver.right() - 0.18F * shape.liver.w : shape.liver.x + 0.10F * shape.liver.w;
+  const float from = shape.liver.x + (s.mirrored ? 0.6F : 0.3F) * shape.liver.w;
   const float bend = std::min(pipe / 2 + 0.35F * em, std::max(1.0F, mouth - middle - 1.0F));
   std::vector<Point> way{{from, middle}};
   for (int k = 0; k <= 12; ++k) {
@@ -160,7 +163,7 @@ void draw_side(Frame& f, const StageShape& shape, const Side& side, int i) {
   const auto fall = [&](float at, float width) {
     if (width < 1.0F) return;
     draw::ribbon(f.canvas, {{at, mouth}, {at, end}}, width, falling, is_c4 ? &faint : nullptr, 0.75F * em);
-    drops(f, {{at, mouth}, {at, end}}, width, f.palette.card.with_alpha(0.7F));
+    if (flows(f)) drops(f, {{at, mouth}, {at, end}}, width, f.palette.card.with_alpha(0.7F));
   };
   fall(x, s.tap_width);
   if (s.given_width >= 1.0F) fall(x + s.inwards() * ((s.tap_width + s.given_width) / 2 + 0.5F * em), s.given_width);
@@ -185,6 +188,15 @@ void draw_side(Frame& f, const StageShape& shape, const Side& side, int i) {
     for (const float tick : {s.tick_from, s.tick_to}) {
       f.canvas.line({{tick, y - 0.55F * em}, {tick, y + 0.75F * em}}, f.palette.ink, std::max(2.0F, 0.15F * em));
     }
+  }
+  // Said once on each side, inside the rim beside the tap.
+  const std::string& label = f.words.at("picture.usual_width");
+  const float edge = x + s.inwards() * (std::max(shape.unit, s.tap_width) / 2 + 0.5F * em);
+  const float room = s.mirrored ? edge - v.x : v.right() - edge;
+  if (s.given_width < 1.0F && f.canvas.width(label, Type::small) + 0.3F * em <= room &&
+      mouth + 1.3F * em < std::min(s.surface_y, s.usual_y)) {
+    f.canvas.text({edge, mouth - 0.55F * em}, label, Type::small, f.palette.quiet,
+                  s.mirrored ? draw::Align::right : draw::Align::left);
   }
   // The usual level, one height for both.
   f.canvas.line({{v.x - wall - 0.3F * em, s.usual_y}, {v.right() + wall + 0.3F * em, s.usual_y}}, f.palette.usual,

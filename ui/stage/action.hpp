@@ -161,7 +161,9 @@ struct LayEdits {
 struct RunFinished {
   std::uint64_t number;
   std::shared_ptr<const Run> run;
-  std::shared_ptr<const readout::Account> account = {};  // of the run; none: it is made when the run is taken over
+  // Of the run; none: made when the run is taken over.
+  std::shared_ptr<const readout::Account> account = {};
+  std::shared_ptr<const FlowCourse> flows = {};
 };
 struct SetStudyPage {
   StudyPage page;

@@ -72,11 +72,13 @@ void Reducer::operator()(const RunFinished& a) const {
     if (first_of_story) {
       s.runs.now.reset();
       s.runs.account.reset();
+      s.runs.flows.reset();
     }
     return;
   }
   s.runs.now = a.run;
   s.runs.account = a.account ? a.account : account_with(a.run);
+  s.runs.flows = a.flows ? a.flows : flow_course(*a.run);
   s.problem.clear();
 }
 void Reducer::remember_opened(StoryEntry entry) const {

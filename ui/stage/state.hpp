@@ -15,6 +15,7 @@
 #include "look/palette.hpp"
 #include "look/words.hpp"
 #include "simulate.hpp"
+#include "stage/flow_course.hpp"
 #include "study/sensitivity.hpp"
 #include "study/tracer.hpp"
 #include "study/truth.hpp"
@@ -146,6 +147,7 @@ struct DocumentPart {
 struct RunsPart {
   std::shared_ptr<const Run> now;                   // the last good course
   std::shared_ptr<const readout::Account> account;  // of its C3 and C4: there whenever the run is
+  std::shared_ptr<const FlowCourse> flows;          // likewise
   std::vector<KeptRun> kept;
   std::uint64_t asked = 0;         // number of the last run asked for
   std::uint64_t shown = 0;         // number of the run shown

@@ -76,8 +76,10 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     if (latest != nullptr) options.keep_going = [&](double) { return latest->load() <= ask.number; };
     auto run = simulate(body_, ask.story, options);
     const bool cancelled = run->outcome().status == solve::Status::cancelled;
-    auto account = run->started() && !cancelled ? account_with(run) : nullptr;
-    return RunFinished{ask.number, std::move(run), std::move(account)};
+    const bool whole = run->started() && !cancelled;
+    auto account = whole ? account_with(run) : nullptr;
+    auto flows = whole ? flow_course(*run) : nullptr;
+    return RunFinished{ask.number, std::move(run), std::move(account), std::move(flows)};
   } catch (const std::exception& error) {
     const auto* fit = std::get_if<RunFit>(&effect);
     if (is_study(effect)) return StudyFailed{error.what(), fit != nullptr ? fit->control : nullptr};

@@ -1,0 +1,37 @@
+// From the flows of a run.
+#include "stage/flow_course.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace drawdown::stage {
+
+std::shared_ptr<const FlowCourse> flow_course(const Run& run, std::size_t most) {
+  auto course = std::make_shared<FlowCourse>();
+  const std::size_t even = most / 2;
+  for (std::size_t i = 0; i <= even; ++i) {
+    course->days.push_back(run.last_day() * static_cast<double>(i) / static_cast<double>(even));
+  }
+  const std::size_t steps = run.course().step_count();
+  const std::size_t every = 1 + steps / (most - even);
+  for (std::size_t s = every - 1; s < steps; s += every) course->days.push_back(run.course().step_end(s) / 24.0);
+  std::sort(course->days.begin(), course->days.end());
+  for (const double day : course->days) {
+    const readout::FlowPair pair = run.flows(day);
+    for (std::size_t p = 0; p < 2; ++p) {
+      const readout::Flows& now = p == 0 ? pair.c3 : pair.c4;
+      const readout::Flows& usual = p == 0 ? run.usual_flows().c3 : run.usual_flows().c4;
+      FlowCourse::Day d;
+      if (usual.made > 0.0) {
+        d.in = now.in() / usual.made;
+        d.out = now.out() / usual.made;
+        d.tap = now.made / usual.made;
+      }
+      if (now.pool > 0.0 && usual.out() > 0.0) d.drain = now.out() / now.pool / (usual.out() / usual.pool);
+      course->protein[p].push_back(d);
+    }
+  }
+  return course;
+}
+
+}  // namespace drawdown::stage
