@@ -116,6 +116,7 @@ CLI::App* add_picture(CLI::App& app, PictureOptions& o) {
   picture_command->add_option("--track", o.track, "One more track")
       ->check(CLI::IsMember(track_names()))
       ->capture_default_str();
+  picture_command->add_flag("--bare", o.bare, "Without words, figures and signs: can the picture be read?");
   picture_command->add_option("--set", o.set, "lever=value, laid over the story; the story as told stays as a ghost");
   picture_command->add_option("-o,--out", o.out, "File to write, .png or .svg")
       ->check(file_to_write({".png", ".svg"}, false))
@@ -159,6 +160,7 @@ int write_picture(const PictureOptions& o, const Screen& screen) {
   state.page.track = static_cast<std::size_t>(std::find(tracks.begin(), tracks.end(), o.track) - tracks.begin());
   state.look.text_percent = o.text;
   state.look.language = o.language;
+  state.look.bare = o.bare;
   state.look.room = look::named<look::Room>(look::room_names, o.room).value_or(look::Room::bright);
   state.page.depth = look::named<look::Depth>(look::depth_names, o.depth).value_or(look::Depth::plain);
   if (std::filesystem::path(o.out).extension() == ".svg") {

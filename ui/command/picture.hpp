@@ -20,6 +20,7 @@ struct PictureOptions {
   std::string room = "bright";
   std::string depth = "plain";
   std::string track = "none";
+  bool bare = false;
   std::string language = "en";
   std::string results;  // own results to show; empty = none
   std::string own_page = "findings";

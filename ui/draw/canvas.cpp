@@ -92,6 +92,7 @@ Box Canvas::place(Point at, const std::string& seen, float w, Type type, const l
   const Box box{x, y, w, line_height(type)};
   texts_.push_back({seen, box, current_clip()});
   if (apart(box, current_clip())) return box;
+  if (silent_) return box;
   work_.drawn += characters(seen);
   glyphs({x, y}, seen, type, colour);
   return box;

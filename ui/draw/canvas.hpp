@@ -90,6 +90,9 @@ class Canvas {
   // The same, losing its beginning instead of its end (a path, a line being typed).
   Box fitted_end(const Box& box, const std::string& words, Type type, const look::Colour& colour);
 
+  // From here on no text is drawn, though each keeps its place: what a picture says without its words.
+  void silence(bool silent) { silent_ = silent; }
+
   // Something opaque is about to be drawn over this box: the texts under it are no longer seen.
   void cover(const Box& box);
 
@@ -121,6 +124,7 @@ class Canvas {
   Box place(Point at, const std::string& seen, float w, Type type, const look::Colour& colour, Align align);
   mutable Work work_;
   std::vector<TextRecord> texts_;
+  bool silent_ = false;
   std::size_t shortened_ = 0;  // texts that had to end in an ellipsis
 };
 

@@ -30,15 +30,18 @@ class Picture {
     StageRoom room;
     room.em = em;
     room.verdict = verdict_height();
-    room.note = area.h > 27 * em && area.w > 44 * em;
+    const StageTexts texts = stage_texts(f, area);
+    room.note = texts.note;
+    room.heading = texts.heading;
+    room.wear = texts.wear;
     shape = shape_of(sides[0].numbers, sides[1].numbers,
                      plates_for(f, account.tokens(), sides[0].numbers, sides[1].numbers, most_plates()), area, room);
     draw_verdict();
     for (int i = 0; i < 2; ++i) draw_streams(f, shape, sides[i], i);
-    for (int i = 0; i < 2; ++i) draw_side(f, shape, sides[i], i);
+    for (int i = 0; i < 2; ++i) draw_side(f, shape, sides[i], i, texts);
     draw_liver();
-    draw_plates(f, shape, account.tokens());
-    for (int i = 0; i < 2; ++i) draw_figures(f, shape, sides[i], i);
+    draw_plates(f, shape, account.tokens(), texts);
+    for (int i = 0; i < 2; ++i) draw_figures(f, shape, sides[i], i, texts);
     if (room.note) draw_note();
     if (f.state.first.step == stage::FirstMinute::watch_it_fall ||
         f.state.first.step == stage::FirstMinute::watch_it_rise) {
@@ -100,6 +103,7 @@ class Picture {
     const float name_y = shape.liver.y + 0.36F * shape.liver.h - 0.6F * em;
     const float x = shape.liver.x + 0.44F * shape.liver.w;
     f.canvas.text({x, name_y}, f.words.at("picture.liver"), Type::heading, f.palette.liver_ink, Align::centre);
+    if (f.state.talk.step) return;  // in a hall one word will do
     const std::string& makes = f.words.at("picture.makes", f.state.page.depth);
     if (f.canvas.width(makes, Type::small) > 0.7F * shape.liver.w || shape.liver.h < 5.2F * em) return;
     f.canvas.text({x, name_y + 1.35F * em}, makes, Type::small, f.palette.liver_ink, Align::centre);
@@ -124,6 +128,19 @@ class Picture {
 };
 
 }  // namespace
+
+StageTexts stage_texts(const Frame& f, const Box& area) {
+  const float em = f.em();
+  StageTexts t;
+  t.hall = f.state.talk.step.has_value() && f.state.page.depth == look::Depth::plain;
+  t.note = !t.hall && area.h > 27 * em && area.w > 44 * em;
+  t.width = !t.hall && area.h > 17 * em;
+  t.limits = !t.hall && area.h > 16 * em;
+  t.flows = !t.hall && area.h > 13 * em;
+  t.wear = !t.hall && area.h > 13 * em;
+  t.heading = !t.hall && area.h > 11 * em;
+  return t;
+}
 
 void draw_balance(Frame& f, const Box& box) {
   card(f, box);

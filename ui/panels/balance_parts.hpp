@@ -28,6 +28,20 @@ struct TissueLook {
 void draw_tissue_figure(Frame& f, const draw::Box& box, draw::Figure which, const look::Colour& ground);
 void draw_tissue_box(Frame& f, const draw::Box& box, const TissueLook& which, const readout::Tissue& tissue);
 
+// Which texts stand in the opening picture. In a hall there are at most twelve, large; where room is short they go in
+// this order: the line under the picture, the width's label, limits of the range, what flows, wear, the heading over
+// the plates. Title, names, levels, openings and plates stay.
+struct StageTexts {
+  bool hall = false;
+  bool note = true;
+  bool width = true;
+  bool limits = true;
+  bool flows = true;
+  bool wear = true;
+  bool heading = true;
+};
+[[nodiscard]] StageTexts stage_texts(const Frame& f, const draw::Box& area);
+
 // One protein's side of the opening picture: what is drawn, and in which numbers it is told.
 struct Side {
   stage::Which which;
@@ -39,15 +53,15 @@ struct Side {
 };
 // Streams first, so that vessels and plates lie on them.
 void draw_streams(Frame& f, const StageShape& shape, const Side& side, int i);
-void draw_side(Frame& f, const StageShape& shape, const Side& side, int i);
+void draw_side(Frame& f, const StageShape& shape, const Side& side, int i, const StageTexts& texts);
 // The columns of figures outside and inside the vessel.
-void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i);
+void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i, const StageTexts& texts);
 
 // What plates there are for a run at this depth: a tissue of its own, or several together, and the other ways out that
 // take more than usual today.
 // `most`: plates there is room for; more than these are put together as at plain depth.
 [[nodiscard]] std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, const SideNumbers& c3,
                                             const SideNumbers& c4, std::size_t most);
-void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens);
+void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens, const StageTexts& texts);
 
 }  // namespace drawdown::panels

@@ -78,6 +78,37 @@ void draw_tissues_together(Frame& f, const Box& box, const std::vector<TissueLoo
   if (two) f.canvas.fitted({x, box.middle_y() + 0.1F * em, room, em}, state, Type::small, f.palette.tissue_ink);
 }
 
+// One word for a hall: the first tissue's name, or that there are several; figures for the rest.
+void draw_in_hall(Frame& f, const Plate& plate, const std::vector<TissueLook>& looks,
+                  const std::vector<readout::Tissue>& tissues, std::size_t first) {
+  const float em = f.em();
+  const Box& box = plate.box;
+  readout::Tissue worst;
+  for (const std::size_t token : plate.tokens) {
+    const readout::Tissue& t = tissues[token - first];
+    if (t.inflammation + t.injury >= worst.inflammation + worst.injury) worst = t;
+  }
+  const look::Colour ground = warm_ground(f, worst);
+  f.canvas.fill(box, ground, 0.5F * em);
+  f.canvas.outline(box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * warmth(worst)), 0.5F * em,
+                   1.0F + 1.5F * warmth(worst));
+  const float icon = std::min(box.h - 0.4F * em, 2.6F * em);
+  float x = box.x + 0.5F * em;
+  for (const std::size_t token : plate.tokens) {
+    if (x + icon > box.right() - 0.4F * em) break;
+    draw_tissue_figure(f, {x, box.middle_y() - icon / 2, icon, icon}, looks[token - first].figure, ground);
+    x += icon + 0.3F * em;
+  }
+  const float room = box.right() - x - 0.4F * em;
+  const std::string& name = plate.tokens.size() == 1 ? f.words.at(looks[plate.tokens.front() - first].key + "_short")
+                                                     : f.words.at("tissue.several");
+  for (const Type type : {Type::figure, Type::heading, Type::small}) {
+    if (f.canvas.width(name, type) > room || f.canvas.line_height(type) > box.h) continue;
+    f.canvas.text({x, box.middle_y() - f.canvas.line_height(type) / 2}, name, type, f.palette.tissue_ink);
+    break;
+  }
+}
+
 }  // namespace
 
 std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, const SideNumbers& c3,
@@ -120,7 +151,7 @@ std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, con
   return plates(false, true);
 }
 
-void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens) {
+void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens, const StageTexts& texts) {
   const float em = f.em();
   const auto looks = tissue_looks(*f.state.runs.now->body().model);
   const auto tissues = f.state.runs.now->tissues(f.state.time.day);
@@ -134,6 +165,7 @@ void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& token
   const char* key = !any ? "picture.no_extra" : at_tissues >= elsewhere ? "picture.extra_complexes" : "picture.extra";
   const look::Colour ink = any ? f.palette.complexes : f.palette.quiet;
   for (const char* ending : {"", "_short"}) {
+    if (!texts.heading) break;
     const std::string& heading = f.words.at(std::string(key) + ending);
     if (f.canvas.width(heading, Type::strong) > shape.heading.w - em && *ending == 0) continue;
     f.canvas.fitted(shape.heading, heading, Type::strong, ink, Align::centre);
@@ -141,6 +173,10 @@ void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& token
   }
   for (const Plate& plate : shape.plates) {
     if (plate.tissue) {
+      if (texts.hall) {
+        draw_in_hall(f, plate, looks, tissues, tokens.first_tissue);
+        continue;
+      }
       std::vector<TissueLook> of;
       std::vector<readout::Tissue> states;
       for (const std::size_t token : plate.tokens) {
@@ -158,8 +194,10 @@ void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& token
     f.canvas.outline(plate.box, look::mix(f.palette.card, f.palette.complexes, 0.45F), 0.5F * em, 1.0F);
     const Box line{plate.box.x + 0.4F * em, plate.box.middle_y() - 0.55F * em, plate.box.w - 0.8F * em, em};
     const std::string& name = f.fitting("plate." + tokens.names[plate.tokens.front()], Type::small, line.w);
-    const Type type = f.canvas.width(name, Type::strong) > line.w ? Type::small : Type::strong;
-    f.canvas.fitted(line, name, type, f.palette.ink, Align::centre);
+    Type type = texts.hall ? Type::heading : Type::strong;
+    if (f.canvas.width(name, type) > line.w) type = Type::small;
+    const float lh = f.canvas.line_height(type);
+    f.canvas.fitted({line.x, plate.box.middle_y() - lh / 2, line.w, lh}, name, type, f.palette.ink, Align::centre);
   }
 }
 

@@ -36,7 +36,8 @@ Layout lay_out(const Frame& f, const Box& window) {
     rest.y += l.banner.h + gap;
     rest.h -= l.banner.h + gap;
   }
-  l.wide = rest.w >= 82 * em;
+  // In a talk the picture has the whole width: the hall sees it, levers have a tab.
+  l.wide = rest.w >= 82 * em && !f.state.talk.step;
   if (l.wide && shown_view(f, l).beside_levers) {
     const float w = std::clamp(0.26F * rest.w, 24 * em, 32 * em);
     l.levers = {rest.right() - w, rest.y, w, rest.h};

@@ -16,7 +16,7 @@ namespace {
 
 class Figures {
  public:
-  Figures(Frame& frame, const StageShape& all, const Side& of, int i)
+  Figures(Frame& frame, const StageShape& all, const Side& of, int i, const StageTexts& stand)
       : f(frame),
         shape(all),
         side(of),
@@ -24,6 +24,7 @@ class Figures {
         outer(all.outer[i]),
         beside(all.beside[i]),
         wear(all.wear[i]),
+        texts(stand),
         em(frame.em()),
         align(s.mirrored ? Align::right : Align::left) {}
 
@@ -32,8 +33,8 @@ class Figures {
     draw_range();
     draw_flows();
     draw_opening();
-    draw_wear();
-    if (f.state.page.depth != look::Depth::plain) draw_tissue_fluid();
+    if (texts.wear) draw_wear();
+    if (!texts.hall && f.state.page.depth != look::Depth::plain) draw_tissue_fluid();
   }
 
  private:
@@ -48,24 +49,20 @@ class Figures {
   // The level and where it goes, beside the surface.
   void draw_level() {
     const double usual = side.account.usual;
-    const bool above = side.account.against_usual > 1.0 + readout::near_usual;
     const std::string usual_text =
         f.words.fill("picture.usual_level", {stage::level_text(usual, side.which, f.state.page.unit)});
     const float usual_h = line(Type::small);
-    const float usual_y = above ? s.usual_y + 0.15F * em : s.usual_y - usual_h - 0.1F * em;
-    f.canvas.fitted({beside.x, usual_y, beside.w, usual_h}, usual_text, Type::small, f.palette.usual, align);
-    const std::string number = stage::level_text_beside(side.account.level, side.range, side.which, f.state.page.unit);
-    const float top = above ? shape.pipes.bottom() - 0.4F * em : s.usual_y + 0.1F * em;
-    const float bottom = above ? s.usual_y - 0.2F * em : s.vessel.bottom() + 0.1F * em;
-    if (above) {  // the liver hangs between
-      const float left = s.mirrored ? beside.right() - shape.liver.right() : shape.liver.x - beside.x;
-      const float less = std::max(0.0F, beside.w - std::max(left, 3 * em));
-      beside.w -= less;
-      if (s.mirrored) beside.x += less;
+    const float usual_y = s.usual_y - usual_h - 0.1F * em;
+    if (!texts.hall) {
+      f.canvas.fitted({beside.x, usual_y, beside.w, usual_h}, usual_text, Type::small, f.palette.usual, align);
     }
+    const std::string number = stage::level_text_beside(side.account.level, side.range, side.which, f.state.page.unit);
+    // Under the usual level, whichever side of it the surface is: above hangs the liver.
+    const float top = s.usual_y + 0.1F * em;
+    const float bottom = s.vessel.bottom() + 0.1F * em;
     // Number and unit, direction under them; where room is short the arrow stands behind the unit and its words below.
     const std::string unit = stage::unit_text(f.state.page.unit);
-    const float unit_w = f.canvas.width(unit, Type::small) + 0.4F * em;
+    const float unit_w = texts.hall ? 0.0F : f.canvas.width(unit, Type::small) + 0.4F * em;
     const auto wide = [&](Type type) { return f.canvas.width(number, type) + unit_w; };
     Type type = Type::level;
     bool compact = false;
@@ -81,8 +78,10 @@ class Figures {
     const float y = std::clamp(s.surface_y - line(type) / 2, top, std::max(top, bottom - block));
     const float x = s.mirrored ? beside.right() - wide(type) : beside.x;
     f.canvas.text({x, y}, number, type, side.colour);
-    f.canvas.text({x + wide(type) - unit_w + 0.4F * em, y + 0.78F * line(type) - 0.8F * line(Type::small)}, unit,
-                  Type::small, f.palette.quiet);
+    if (!texts.hall) {
+      f.canvas.text({x + wide(type) - unit_w + 0.4F * em, y + 0.78F * line(type) - 0.8F * line(Type::small)}, unit,
+                    Type::small, f.palette.quiet);
+    }
     const float size = compact ? std::min(1.5F * em, 0.8F * line(type)) : 1.5F * em;
     const float sign_w =
         draw_sign({s.mirrored ? (compact ? x - 2.1F * em : beside.right() - 1.7F * em)
@@ -99,6 +98,7 @@ class Figures {
   float draw_sign(const Box& box) {
     const LevelTrend trend = side.account.trend;
     const bool slow = trend == LevelTrend::slowly_falling || trend == LevelTrend::slowly_filling;
+    if (f.state.look.bare) return 0.0F;
     const float w = trend == LevelTrend::holding ? box.w : (slow ? 1.05F : 1.5F) * f.em();
     const float x = s.mirrored ? box.right() - w : box.x;
     const float middle = box.middle_y();
@@ -153,7 +153,7 @@ class Figures {
       }
     }
     range_edge = s.mirrored ? x + w + 0.25F * em : x - 0.25F * em;
-    if (outer.w < 8.2F * em) return;
+    if (!texts.limits || outer.w < 8.2F * em) return;
     const float lh = line(Type::small);
     const auto limit = [&](double value, float y) {
       f.canvas.text({range_edge, y}, stage::level_text(value, side.which, f.state.page.unit), Type::small,
@@ -175,8 +175,10 @@ class Figures {
     Box column{outer.x, outer.y, outer.w - taken, outer.h};
     if (s.mirrored) column.x = outer.right() - column.w;
     float y = column.y;
-    const Type name = line(Type::verdict) < 0.2F * s.vessel.h ? Type::verdict : Type::heading;
+    Type name = line(Type::verdict) < 0.2F * s.vessel.h ? Type::verdict : Type::heading;
+    if (texts.hall) name = Type::level;
     write({column.x, y, column.w, 0}, side.name, name, side.colour);
+    if (!texts.flows) return;
     y += line(name) + 0.5F * em;
     const float end = s.vessel.bottom() - 0.1F * em;
     const bool grams = f.state.page.depth != look::Depth::plain;
@@ -184,9 +186,10 @@ class Figures {
     const Type figure = y + 2 * row <= end ? Type::figure : Type::heading;
     const readout::FlowPair flows = f.state.runs.now->flows(f.state.time.day);
     const readout::Flows& of = side.which == stage::Which::c3 ? flows.c3 : flows.c4;
+    // Both or neither.
+    const float each = line(Type::small) + line(figure) + (grams ? line(Type::small) : 0.0F);
+    if (y + 2 * each + 0.25F * em > end) return;
     const auto both = [&](const char* key, double value, double in_grams) {
-      const float h = line(Type::small) + line(figure) + (grams ? line(Type::small) : 0.0F);
-      if (y + h > end) return;
       write({column.x, y, column.w, 0}, f.words.at(key), Type::small, f.palette.quiet);
       y += 0.92F * line(Type::small);
       write({column.x, y, column.w, 0}, times(value), figure, f.palette.ink);
@@ -202,23 +205,36 @@ class Figures {
     both("picture.out", side.account.out, of.used() + of.taken_out());
     if (y + line(Type::small) <= end) {
       write({column.x, y, column.w, 0}, f.words.at("picture.usual_is_one"), Type::small, f.palette.quiet);
+      y += line(Type::small);
+    }
+    const double volume = side.account.volume;
+    if (std::abs(volume - 1.0) > 0.03 && y + line(Type::small) <= end) {
+      write({column.x, y, column.w, 0}, f.words.fill("picture.plasma", {look::number(volume, 2)}), Type::small,
+            f.palette.quiet);
     }
   }
 
   // How wide the opening is, on a line under the whole of it.
   void draw_opening() {
     const float wall = std::max(3.0F, 0.34F * em);
-    const float y = s.vessel.bottom() + wall + 1.15F * em;
+    const float y = s.vessel.bottom() + wall + 1.35F * em;
     const bool wide = side.account.drain > 1.0 + least_way;
     const look::Colour ink = wide ? f.palette.complexes : f.palette.quiet;
     const float a = std::min(s.opening_from, s.opening_to);
     const float b = std::max(s.opening_from, s.opening_to);
     f.canvas.line({{a, y}, {b, y}}, ink, std::max(2.0F, 0.15F * em));
+    for (const float x : {a, b}) {
+      f.canvas.line({{x, y - 0.3F * em}, {x, y + 0.3F * em}}, ink, std::max(2.0F, 0.15F * em));
+    }
     const std::string text = f.words.fill("picture.open", {look::number(side.account.drain, 2)});
     const float gap = 0.6F * em;
     const float room = s.mirrored ? outer.right() - b - gap : a - gap - outer.x;
     const Box box{s.mirrored ? b + gap : outer.x, y - line(Type::strong) / 2, room, line(Type::strong)};
-    f.canvas.fitted(box, text, f.canvas.width(text, Type::strong) <= room ? Type::strong : Type::small, ink,
+    Type type = texts.hall ? Type::figure : Type::strong;
+    for (const Type smaller : {Type::strong, Type::small}) {
+      if (f.canvas.width(text, type) > room) type = smaller;
+    }
+    f.canvas.fitted({box.x, y - line(type) / 2, box.w, line(type)}, text, type, ink,
                     s.mirrored ? Align::left : Align::right);
   }
 
@@ -259,6 +275,7 @@ class Figures {
   const Side& side;
   const SideShape& s;
   Box outer, beside, wear;
+  StageTexts texts;
   float em;
   Align align;
   float range_edge = 0;
@@ -267,8 +284,8 @@ class Figures {
 
 }  // namespace
 
-void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i) {
-  Figures(f, shape, side, i).draw();
+void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i, const StageTexts& texts) {
+  Figures(f, shape, side, i, texts).draw();
 }
 
 }  // namespace drawdown::panels

@@ -62,7 +62,7 @@ struct Placing {
       SideShape& side = s.side[i];
       side.mirrored = i == 1;
       // More plasma, a wider vessel, inwards as far as there is room.
-      const float most = vessel + std::max(0.0F, 0.5F * (centre - 14 * em));
+      const float most = vessel + std::max(0.0F, 0.5F * (centre - 20 * em));
       const float w = std::clamp(vessel * static_cast<float>(of[i].volume), 0.6F * vessel, most);
       const float outside = side.mirrored ? area.right() - outer : area.x + outer;
       side.vessel = {side.mirrored ? outside - w : outside, rim_y, w, floor - rim_y};
@@ -152,7 +152,7 @@ struct Placing {
     const float inner = s.side[1].vessel.x - s.side[0].vessel.right();
     const float w = std::clamp(0.56F * inner, 9.5F * em, 19 * em);
     s.heading = {area.middle_x() - inner / 2, floor + 0.1F * em, inner, 1.3F * em};
-    const float top = s.heading.bottom() + 0.25F * em;
+    const float top = room.heading ? s.heading.bottom() + 0.25F * em : floor + 0.7F * em;
     const float gap = 0.4F * em;
     const auto n = static_cast<float>(std::max<std::size_t>(1, s.plates.size()));
     const float height = (bottom - top - gap * (n - 1)) / n;
@@ -180,7 +180,7 @@ struct Placing {
       const float wide = std::min(8.4F * em, side.vessel.w + 1.2F * em);
       const float middle = (side.tick_from + side.tick_to) / 2;
       const float x = std::clamp(middle - wide / 2, area.x, area.right() - wide);
-      s.wear[i] = {x, bottom - 1.55F * em, wide, 1.5F * em};
+      s.wear[i] = {x, room.wear ? bottom - 1.55F * em : bottom, wide, 1.5F * em};
     }
   }
 };

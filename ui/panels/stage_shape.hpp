@@ -87,6 +87,8 @@ struct StageRoom {
   float verdict = 40;    // height of the verdict
   float plate_most = 5;  // em
   bool note = true;      // a line under the picture
+  bool heading = true;   // over the plates
+  bool wear = true;      // a plate under the ordinary stream
 };
 // `plates`: what they hold; their boxes are set.
 [[nodiscard]] StageShape shape_of(const SideNumbers& c3, const SideNumbers& c4, std::vector<Plate> plates,

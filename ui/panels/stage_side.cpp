@@ -74,13 +74,16 @@ void drops(Frame& f, const std::vector<Point>& centre, float width, const look::
   }
 }
 
-// Two short slanting lines across: what is drawn ends here, the number goes on.
+// A zigzag of the ground's colour down the middle: what is drawn is cut here, the number goes on.
 void break_mark(Frame& f, Point at, float width) {
   const float em = f.em();
-  for (const float y : {-0.14F * em, 0.14F * em}) {
-    f.canvas.line({{at.x - width / 2, at.y + y + 0.2F * em}, {at.x + width / 2, at.y + y - 0.2F * em}}, f.palette.card,
-                  std::max(2.0F, 0.16F * em));
+  const float half = 0.55F * em;
+  std::vector<Point> line;
+  for (int k = 0; k <= 4; ++k) {
+    line.push_back({at.x + (k % 2 == 0 ? -1.0F : 1.0F) * std::min(0.22F * em, 0.2F * width),
+                    at.y - half + 2 * half * static_cast<float>(k) / 4.0F});
   }
+  f.canvas.line(line, f.palette.card, std::max(2.0F, 0.22F * em));
 }
 
 void arrow(Frame& f, Point tip, float width, float way, const look::Colour& colour) {
@@ -93,6 +96,11 @@ void arrow(Frame& f, Point tip, float width, float way, const look::Colour& colo
 
 float wall_of(const Frame& f) {
   return std::max(3.0F, 0.34F * f.em());
+}
+
+// The opening goes on below the floor for so much at its whole width, so that it is seen before streams grow narrower.
+float throat_of(const Frame& f) {
+  return wall_of(f) + 0.75F * f.em();
 }
 
 }  // namespace
@@ -109,7 +117,8 @@ void draw_streams(Frame& f, const StageShape& shape, const Side& side, int i) {
   const float x = (s.ordinary.from + s.ordinary.to) / 2;
   std::vector<Point> down;
   const float end = shape.wear[i].y - 0.1F * em;
-  for (int k = 0; k <= 24; ++k) down.push_back({x, floor + (end - floor) * static_cast<float>(k) / 24.0F});
+  const float throat = floor + throat_of(f);
+  for (int k = 0; k <= 24; ++k) down.push_back({x, throat + (end - throat) * static_cast<float>(k) / 24.0F});
   funnel(f, down, s.ordinary.opening(), s.ordinary.width, 0.3F, pale);
   if (is_c4)
     draw::ribbon(f.canvas, {{x, floor + 0.3F * (end - floor)}, {x, end}}, s.ordinary.width, pale, &stripe, 0.6F * em);
@@ -120,14 +129,20 @@ void draw_streams(Frame& f, const StageShape& shape, const Side& side, int i) {
     const float edge = s.mirrored ? plate.right() : plate.x;
     const float tip = edge - s.inwards() * 0.12F * em;
     const float stop = tip - s.inwards() * std::min(0.4F * em + 0.35F * (way.width / 2), 0.8F * em);
-    const std::vector<Point> centre = towards_plate({(way.from + way.to) / 2, floor}, {stop, way.arrives});
-    funnel(f, centre, way.opening(), std::max(1.0F, way.width), 0.3F, f.palette.complexes);
+    // Out of the throat along its inner side, so that what opens wide and passes little still turns in one curve.
+    const float width = std::max(1.0F, way.width);
+    const float slope = 0.6F * em;
+    const float start = way.to - s.inwards() * width / 2;
+    const std::vector<Point> centre = towards_plate({start, throat + 0.5F * slope}, {stop, way.arrives});
+    f.canvas.strip({{way.from, throat - 1}, {start - s.inwards() * width / 2, throat + slope}},
+                   {{way.to, throat - 1}, {start + s.inwards() * width / 2, throat + slope}}, f.palette.complexes);
+    funnel(f, centre, width, width, 1.0F, f.palette.complexes);
     drops(f, centre, way.width, f.palette.card.with_alpha(0.85F));
     arrow(f, {tip, way.arrives}, std::max(1.0F, way.width), s.inwards(), f.palette.complexes);
   }
 }
 
-void draw_side(Frame& f, const StageShape& shape, const Side& side, int i) {
+void draw_side(Frame& f, const StageShape& shape, const Side& side, int i, const StageTexts& texts) {
   const SideShape& s = shape.side[i];
   const float em = f.em();
   const float wall = wall_of(f);
@@ -159,7 +174,7 @@ void draw_side(Frame& f, const StageShape& shape, const Side& side, int i) {
   draw::ribbon(f.canvas, way, pipe, side.colour, is_c4 ? &stripe : nullptr, 0.75F * em);
   const look::Colour falling = look::mix(side.colour, f.palette.card, 0.48F);
   const look::Colour faint = look::mix(falling, f.palette.card, 0.5F);
-  const float end = std::max(mouth + 0.5F * em, s.surface_y - 0.35F * em);
+  const float end = std::max(mouth + 0.5F * em, s.surface_y - 0.18F * em);
   const auto fall = [&](float at, float width) {
     if (width < 1.0F) return;
     draw::ribbon(f.canvas, {{at, mouth}, {at, end}}, width, falling, is_c4 ? &faint : nullptr, 0.75F * em);
@@ -178,13 +193,13 @@ void draw_side(Frame& f, const StageShape& shape, const Side& side, int i) {
   // Through the floor the parts of the opening show their colours.
   const look::Colour pale = look::mix(side.colour, f.palette.card, 0.66F);
   const auto gap = [&](const Way& w, const look::Colour& colour) {
-    f.canvas.fill({std::min(w.from, w.to), v.bottom() - 0.5F, w.opening(), wall + 1.0F}, colour);
+    f.canvas.fill({std::min(w.from, w.to), v.bottom() - 0.5F, w.opening(), throat_of(f) + 1.0F}, colour);
+    if (w.broken) break_mark(f, {(w.from + w.to) / 2, v.bottom() + throat_of(f) / 2}, w.opening());
   };
   gap(s.ordinary, pale);
   for (const Way& w : s.extra) gap(w, f.palette.complexes);
-  if (s.opening_broken) break_mark(f, {(a + b) / 2, v.bottom() + wall / 2}, b - a);
   // The same pair of ticks at tap and opening: one unit apart.
-  for (const float y : {mouth - 0.15F * em, v.bottom() + 0.35F * em}) {
+  for (const float y : {mouth - 0.15F * em, v.bottom() + throat_of(f) - 0.35F * em}) {
     for (const float tick : {s.tick_from, s.tick_to}) {
       f.canvas.line({{tick, y - 0.55F * em}, {tick, y + 0.75F * em}}, f.palette.ink, std::max(2.0F, 0.15F * em));
     }
@@ -193,7 +208,7 @@ void draw_side(Frame& f, const StageShape& shape, const Side& side, int i) {
   const std::string& label = f.words.at("picture.usual_width");
   const float edge = x + s.inwards() * (std::max(shape.unit, s.tap_width) / 2 + 0.5F * em);
   const float room = s.mirrored ? edge - v.x : v.right() - edge;
-  if (s.given_width < 1.0F && f.canvas.width(label, Type::small) + 0.3F * em <= room &&
+  if (texts.width && s.given_width < 1.0F && f.canvas.width(label, Type::small) + 0.3F * em <= room &&
       mouth + 1.3F * em < std::min(s.surface_y, s.usual_y)) {
     f.canvas.text({edge, mouth - 0.55F * em}, label, Type::small, f.palette.quiet,
                   s.mirrored ? draw::Align::right : draw::Align::left);

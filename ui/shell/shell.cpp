@@ -47,6 +47,7 @@ std::vector<stage::Action> Shell::draw(draw::Canvas& canvas, panels::Input input
                                        double seconds) {
   std::vector<stage::Action> actions;
   interaction_.begin(std::move(input));
+  canvas.silence(state_.look.bare);
   motion_.begin(seconds, state_.look.reduced_motion || state_.time.playing);
   panels::Frame f{
       state_, canvas, look::palette(state_.look.room), words(), terms(), shapes_, interaction_, motion_, actions,

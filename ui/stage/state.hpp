@@ -45,6 +45,7 @@ struct Look {
   int text_percent = 100;  // 80 to 200
   look::Room room = look::Room::bright;
   bool reduced_motion = false;
+  bool bare = false;  // a picture without words, figures and signs: can it be read?
   std::string language = "en";
 };
 
