@@ -37,9 +37,14 @@ class Reader {
   [[nodiscard]] Outline outline(const toml::table& table, const std::string& figure) const {
     const toml::node* node = table.get(figure);
     if (node == nullptr) fail(table, "the figure '" + figure + "' is missing");
-    const toml::table* of = node->as_table();
+    return part(*node, figure, true);
+  }
+
+ private:
+  [[nodiscard]] Outline part(const toml::node& node, const std::string& figure, bool whole) const {
+    const toml::table* of = node.as_table();
     if (of == nullptr || !of->contains("centre") || !of->contains("points")) {
-      fail(*node, "a figure needs centre and points");
+      fail(node, "a figure needs centre and points");
     }
     Outline o;
     o.centre = point(*of->get("centre"));
@@ -58,12 +63,18 @@ class Reader {
       const float turn = (a.x - o.centre.x) * (b.y - o.centre.y) - (a.y - o.centre.y) * (b.x - o.centre.x);
       (turn > 0 ? left : right) = true;
     }
-    read_strokes(*of, o);
+    if (whole) {
+      read_strokes(*of, o);
+      if (const toml::node* more = of->get("more")) {
+        const toml::array* parts = more->as_array();
+        if (parts == nullptr || parts->size() > 4) fail(*more, "a figure has up to 4 further parts");
+        for (const toml::node& each : *parts) o.more.push_back(part(each, figure, false));
+      }
+    }
     if (left && right) fail(list, "the points of '" + figure + "' do not walk round the centre in one direction");
     return o;
   }
 
- private:
   void read_strokes(const toml::table& of, Outline& o) const {
     const toml::node* node = of.get("strokes");
     if (node == nullptr) return;
@@ -135,19 +146,25 @@ std::vector<Point> smooth_open(const std::vector<Point>& points, int pieces_each
   return out;
 }
 
-Outline Shapes::figure(Figure which, const Box& box) const {
-  const Outline& unit = drawn(which);
+namespace {
+
+Outline fitted(const Outline& unit, const Box& box) {
+  const auto at = [&](const Point& p) { return Point{box.x + p.x * box.w, box.y + p.y * box.h}; };
   Outline outline;
-  for (const Point& p : smooth_closed(unit.points))
-    outline.points.push_back({box.x + p.x * box.w, box.y + p.y * box.h});
+  for (const Point& p : smooth_closed(unit.points)) outline.points.push_back(at(p));
   for (const std::vector<Point>& stroke : unit.strokes) {
     outline.strokes.emplace_back();
-    for (const Point& p : smooth_open(stroke)) {
-      outline.strokes.back().push_back({box.x + p.x * box.w, box.y + p.y * box.h});
-    }
+    for (const Point& p : smooth_open(stroke)) outline.strokes.back().push_back(at(p));
   }
-  outline.centre = {box.x + unit.centre.x * box.w, box.y + unit.centre.y * box.h};
+  for (const Outline& part : unit.more) outline.more.push_back(fitted(part, box));
+  outline.centre = at(unit.centre);
   return outline;
+}
+
+}  // namespace
+
+Outline Shapes::figure(Figure which, const Box& box) const {
+  return fitted(drawn(which), box);
 }
 
 }  // namespace drawdown::draw

@@ -15,6 +15,7 @@ struct Outline {
   Point centre;
   std::vector<Point> points;
   std::vector<std::vector<Point>> strokes;  // lines that belong to it (vessels), as wide as `stroke_width` of its box
+  std::vector<Outline> more;                // further closed parts of it
 };
 inline constexpr float stroke_width = 0.1F;
 
@@ -24,7 +25,8 @@ inline constexpr look::Names<5> figure_names{"liver", "kidney", "skin", "joints"
 class Shapes {
  public:
   // Throws std::runtime_error with file, line and what is allowed: every figure with a centre and three to a hundred
-  // points, all from 0 to 1, walked round the centre in one direction; up to eight strokes of two to twenty points.
+  // points, all from 0 to 1, walked round the centre in one direction; up to eight strokes of two to twenty points, and
+  // up to four further parts (`more`) like the figure itself.
   static Shapes load(const std::string& path);
   static Shapes read(const std::string& text, const std::string& name);
 

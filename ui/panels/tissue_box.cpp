@@ -31,6 +31,7 @@ void draw_tissue_figure(Frame& f, const Box& box, draw::Figure which, const look
     f.canvas.line(stroke, ink, draw::stroke_width * box.w);
   }
   f.canvas.shape(outline.centre, outline.points, ink);
+  for (const draw::Outline& part : outline.more) f.canvas.shape(part.centre, part.points, ink);
 }
 
 std::vector<TissueLook> tissue_looks(const body::Model& model) {
