@@ -17,8 +17,8 @@ namespace {
 
 class Picture {
  public:
-  Picture(Frame& frame, const Box& box)
-      : f(frame), run(*frame.state.runs.now), account(*frame.state.runs.account), em(frame.em()) {
+  Picture(Frame& frame, const Box& box, const Run& of, const readout::Account& its, std::string name)
+      : f(frame), run(of), account(its), key(std::move(name)), em(frame.em()) {
     area = box.inset(1.1F * em, 0.7F * em);
     const scenario::Laboratory& laboratory = run.story().laboratory;
     sides[0] = side(stage::Which::c3, "C3", f.palette.c3, laboratory.c3, c3_in_account);
@@ -34,15 +34,22 @@ class Picture {
     room.note = texts.note;
     room.heading = texts.heading;
     room.wear = texts.wear;
-    shape = shape_of(sides[0].numbers, sides[1].numbers,
-                     plates_for(f, account.tokens(), sides[0].numbers, sides[1].numbers, most_plates()), area, room);
+    shape =
+        shape_of(sides[0].numbers, sides[1].numbers,
+                 plates_for(f, run, account.tokens(), sides[0].numbers, sides[1].numbers, most_plates()), area, room);
     draw_verdict();
     for (int i = 0; i < 2; ++i) draw_streams(f, shape, sides[i], i);
     for (int i = 0; i < 2; ++i) draw_side(f, shape, sides[i], i, texts);
     draw_liver();
-    draw_plates(f, shape, account.tokens(), texts);
+    draw_plates(f, run, shape, account.tokens(), texts);
     for (int i = 0; i < 2; ++i) draw_figures(f, shape, sides[i], i, texts);
     if (room.note) draw_note();
+    if (const readout::Account* before = f.state.levers.before.get(); before != nullptr && shown_now()) {
+      const double hour = 24.0 * f.state.time.day;
+      const auto numbers = [&](std::size_t p) { return side_numbers(before->tokens(), before->at(p, hour)); };
+      const StageShape old = shape_of(numbers(c3_in_account), numbers(c4_in_account), shape.plates, area, room);
+      for (int i = 0; i < 2; ++i) draw_before(f, shape, old, i);
+    }
     if (f.state.first.step == stage::FirstMinute::watch_it_fall ||
         f.state.first.step == stage::FirstMinute::watch_it_rise) {
       for (const SideShape& s : shape.side) {
@@ -54,9 +61,9 @@ class Picture {
  private:
   Side side(stage::Which which, const char* name, const look::Colour& colour, const scenario::Interval& range,
             std::size_t p) {
-    Side s{which, account.at(p, 24.0 * f.state.time.day), {}, name, colour, range};
+    Side s{&run, which, account.at(p, 24.0 * f.state.time.day), {}, name, colour, range};
     s.numbers = side_numbers(account.tokens(), s.account);
-    const std::string at = std::string("stage.") + name;
+    const std::string at = key + name;
     const auto ease = [&](const char* part, double& value) { value = f.motion.towards(at + part, value); };
     ease(".level", s.numbers.level);
     ease(".made", s.numbers.made);
@@ -70,6 +77,8 @@ class Picture {
     }
     return s;
   }
+
+  [[nodiscard]] bool shown_now() const { return &run == f.state.runs.now.get(); }
 
   [[nodiscard]] Type verdict_type() const {
     for (const Type type : {Type::verdict, Type::title, Type::figure, Type::heading}) {
@@ -120,6 +129,7 @@ class Picture {
   Frame& f;
   const Run& run;
   const readout::Account& account;
+  std::string key;
   float em;
   Box area;
   Side sides[2];
@@ -143,8 +153,14 @@ StageTexts stage_texts(const Frame& f, const Box& area) {
 }
 
 void draw_balance(Frame& f, const Box& box) {
+  draw_stage(f, box, *f.state.runs.now, *f.state.runs.account, "stage.");
+}
+
+void draw_stage(Frame& f, const Box& box, const Run& run, const readout::Account& account, const std::string& name) {
   card(f, box);
-  Picture(f, box).draw();
+  f.canvas.clip(box);
+  Picture(f, box, run, account, name).draw();
+  f.canvas.unclip();
 }
 
 }  // namespace drawdown::panels

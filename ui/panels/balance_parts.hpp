@@ -44,6 +44,7 @@ struct StageTexts {
 
 // One protein's side of the opening picture: what is drawn, and in which numbers it is told.
 struct Side {
+  const Run* run;
   stage::Which which;
   readout::AccountOf account;  // the day's: told
   SideNumbers numbers;         // on their way there: drawn
@@ -60,8 +61,14 @@ void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i, co
 // What plates there are for a run at this depth: a tissue of its own, or several together, and the other ways out that
 // take more than usual today.
 // `most`: plates there is room for; more than these are put together as at plain depth.
-[[nodiscard]] std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, const SideNumbers& c3,
-                                            const SideNumbers& c4, std::size_t most);
-void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens, const StageTexts& texts);
+[[nodiscard]] std::vector<Plate> plates_for(const Frame& f, const Run& run, const readout::Tokens& tokens,
+                                            const SideNumbers& c3, const SideNumbers& c4, std::size_t most);
+void draw_plates(Frame& f, const Run& run, const StageShape& shape, const readout::Tokens& tokens,
+                 const StageTexts& texts);
+// What stood before a lever was dragged, as outlines: surface, tap and opening.
+void draw_before(Frame& f, const StageShape& now, const StageShape& before, int i);
+// The opening picture of a run and its account; what moves is kept under `name`.
+void draw_stage(Frame& f, const draw::Box& box, const Run& run, const readout::Account& account,
+                const std::string& name);
 
 }  // namespace drawdown::panels

@@ -111,9 +111,9 @@ void draw_in_hall(Frame& f, const Plate& plate, const std::vector<TissueLook>& l
 
 }  // namespace
 
-std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, const SideNumbers& c3,
+std::vector<Plate> plates_for(const Frame& f, const Run& run, const readout::Tokens& tokens, const SideNumbers& c3,
                               const SideNumbers& c4, std::size_t most) {
-  const std::vector<double> settles = settling(*f.state.runs.now);
+  const std::vector<double> settles = settling(run);
   const auto shown = [&](std::size_t token) { return c3.extra[token] >= least_way || c4.extra[token] >= least_way; };
   // What is used in the fluid: together under the name of what uses most.
   std::vector<std::size_t> fluid{tokens.loop, tokens.fluid, tokens.c1_free};
@@ -151,10 +151,11 @@ std::vector<Plate> plates_for(const Frame& f, const readout::Tokens& tokens, con
   return plates(false, true);
 }
 
-void draw_plates(Frame& f, const StageShape& shape, const readout::Tokens& tokens, const StageTexts& texts) {
+void draw_plates(Frame& f, const Run& run, const StageShape& shape, const readout::Tokens& tokens,
+                 const StageTexts& texts) {
   const float em = f.em();
-  const auto looks = tissue_looks(*f.state.runs.now->body().model);
-  const auto tissues = f.state.runs.now->tissues(f.state.time.day);
+  const auto looks = tissue_looks(*run.body().model);
+  const auto tissues = run.tissues(f.state.time.day);
   // By what takes most of what is extra.
   float at_tissues = 0;
   float elsewhere = 0;

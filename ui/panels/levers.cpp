@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "panels/panels.hpp"
+#include "stage/narrate.hpp"
 
 namespace drawdown::panels {
 
@@ -193,6 +194,7 @@ class LeverList {
     f.canvas.paragraph({b.x, b.y, label_width(), words}, f.words.at(name), Type::body, f.palette.ink);
     f.canvas.text({b.right(), b.y}, value_text(f, lever, value), Type::strong,
                   edited ? f.palette.mark : f.palette.quiet, Align::right);
+    if (f.state.levers.dragged == index && f.state.levers.before) say_difference({b.x, b.y, b.w, words});
     const double span = lever.most - lever.least;
     const double step = lever.kind == body::LeverKind::counted ? 1.0 : span / 40.0;
     const SliderResult r = slider(f, name, line, value, lever.least, lever.most, step, story);
@@ -202,6 +204,25 @@ class LeverList {
       f.act(stage::MoveLever{index, r.value, r.dragging});
     }
     if (r.ended) f.act(stage::EndDrag{});
+  }
+
+  // What the drag has done so far to both levels on the day shown.
+  void say_difference(const Box& b) {
+    const auto change = [&](std::size_t p, stage::Which which) {
+      const double hour = 24.0 * f.state.time.day;
+      const double level = f.state.runs.account->at(p, hour).level;
+      const double before = f.state.levers.before->at(p, hour).level;
+      return stage::level_text(before, which, f.state.page.unit) + " → " +
+             stage::level_text(level, which, f.state.page.unit);
+    };
+    const std::string said = "C3 " + change(c3_in_account, stage::Which::c3) + "   C4 " +
+                             change(c4_in_account, stage::Which::c4) + " " + stage::unit_text(f.state.page.unit);
+    const float w = std::min(label_width(), f.canvas.width(said, Type::small) + 0.8F * em);
+    const Box plate{b.x, b.y, label_width(), b.h};
+    f.canvas.cover(plate);
+    f.canvas.fill(plate, f.palette.card);
+    f.canvas.fill({b.x, b.y - 0.1F * em, w, 1.4F * em}, f.palette.select, 0.3F * em);
+    f.canvas.fitted({b.x + 0.4F * em, b.y + 0.1F * em, w - 0.6F * em, em}, said, Type::small, f.palette.select_ink);
   }
 
   // Something done on a day: a button that places it where the playhead stands.

@@ -184,7 +184,7 @@ class Figures {
     const bool grams = f.state.page.depth != look::Depth::plain;
     const float row = line(Type::small) + line(Type::figure) + (grams ? line(Type::small) : 0.0F) + 0.25F * em;
     const Type figure = y + 2 * row <= end ? Type::figure : Type::heading;
-    const readout::FlowPair flows = f.state.runs.now->flows(f.state.time.day);
+    const readout::FlowPair flows = side.run->flows(f.state.time.day);
     const readout::Flows& of = side.which == stage::Which::c3 ? flows.c3 : flows.c4;
     // Both or neither.
     const float each = line(Type::small) + line(figure) + (grams ? line(Type::small) : 0.0F);

@@ -218,4 +218,25 @@ void draw_side(Frame& f, const StageShape& shape, const Side& side, int i, const
                 std::max(1.5F, 0.13F * em), 0.4F * em);
 }
 
+void draw_before(Frame& f, const StageShape& now, const StageShape& before, int i) {
+  const SideShape& s = now.side[i];
+  const SideShape& old = before.side[i];
+  const float em = f.em();
+  const float thin = std::max(1.5F, 0.12F * em);
+  const auto differ = [](float a, float b) { return std::abs(a - b) > 1.5F; };
+  if (differ(s.surface_y, old.surface_y)) {
+    f.canvas.line({{s.vessel.x, old.surface_y}, {s.vessel.right(), old.surface_y}}, f.palette.ink, thin);
+  }
+  const auto frame = [&](float a, float b, float top, float bottom) {
+    f.canvas.line({{a, top}, {a, bottom}, {b, bottom}, {b, top}}, f.palette.ink, thin);
+  };
+  if (differ(s.opening_to, old.opening_to)) {
+    frame(old.opening_from, old.opening_to, s.vessel.bottom(), s.vessel.bottom() + throat_of(f));
+  }
+  if (differ(s.tap_width, old.tap_width)) {
+    const float x = (s.tick_from + s.tick_to) / 2;
+    frame(x - old.tap_width / 2, x + old.tap_width / 2, s.vessel.y - 0.3F * em, s.vessel.y + 1.3F * em);
+  }
+}
+
 }  // namespace drawdown::panels

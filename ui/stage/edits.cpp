@@ -27,6 +27,8 @@ void remember(AppState& s, Document before) {
 }
 
 void end_drag(AppState& s) {
+  s.levers.dragged.reset();
+  s.levers.before.reset();
   if (!s.document.before_drag) return;
   if (!(s.document.before_drag->edits == s.document.now.edits)) remember(s, std::move(*s.document.before_drag));
   s.document.before_drag.reset();

@@ -11,7 +11,11 @@ namespace drawdown::stage {
 
 void Reducer::operator()(const MoveLever& a) const {
   if (a.lever >= s.document.now.story.lever_rows().size() || !std::isfinite(a.value)) return;
-  if (a.dragging && !s.document.before_drag) s.document.before_drag = s.document.now;
+  if (a.dragging && !s.document.before_drag) {
+    s.document.before_drag = s.document.now;
+    s.levers.dragged = a.lever;
+    s.levers.before = s.runs.account;
+  }
   Document before = s.document.now;
   move_lever(s, a.lever, a.value);
   if (s.document.now.edits == before.edits) return;

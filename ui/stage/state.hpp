@@ -175,6 +175,9 @@ struct PagePart {
 struct LeversPart {
   bool from_today = false;  // levers change the story from the playhead on, not as a whole
   bool all = false;         // also the levers the story does not use
+  // While a lever is dragged: which, and the account of the run before.
+  std::optional<body::LeverId> dragged;
+  std::shared_ptr<const readout::Account> before;
 };
 
 struct TalkPart {
