@@ -11,7 +11,7 @@ TEST_CASE("the opening screen shows title, both levels, ranges, organs, the sent
   Screen screen(support::opening_state(120));
   for (const char* words :
        {"A kidney flare and its treatment", "Liver", "Kidney", "Skin", "Joints", "Ordinary turnover", "Tissue fluid",
-        "Antibody made", "Liver output", "Made a day", "Used a day"}) {
+        "Antibody made", "Liver output", "Tap, how open", "Leaves a day"}) {
     CHECK_MESSAGE(screen.shows(words), words);
   }
   CHECK(screen.shows("below your usual level"));
