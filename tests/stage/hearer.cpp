@@ -23,6 +23,7 @@ std::pair<double, double> with_put_right(const Run& run, Put what) {
                                           : made && !liver;
     if (put) story.levers[i] = rows[i].rest;
   }
+  if (story.levers == quiet_levers(run.story())) return {run.usual_c3(), run.usual_c4()};
   const auto healthy = simulate(story);
   return {healthy->usual_c3(), healthy->usual_c4()};
 }

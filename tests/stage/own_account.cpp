@@ -21,8 +21,10 @@ Debts plus(const Debts& a, double h, const Debts& b) {
 
 // Short steps while the enzymes follow an event, long ones later; hours.
 double step_after(double since) {
-  if (since < 1) return 0.05;
-  if (since < 6) return 0.25;
+  if (since < 0.05) return 0.0025;
+  if (since < 2) return 0.02;
+  if (since < 6) return 0.1;
+  if (since < 24) return 0.5;
   return since < 48 ? 1.0 : 3.0;
 }
 

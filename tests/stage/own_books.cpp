@@ -122,6 +122,8 @@ std::array<Now, 2> Books::at(const std::vector<double>& state, const std::vector
           for (std::size_t g = 0; g < groups; ++g) {
             now.used[g] += settled * (line.group == shared ? share[g] : (line.group == g ? 1.0 : 0.0));
           }
+          const auto tissue = static_cast<std::size_t>(Group::tissue);
+          now.in_tissue += amount * (line.group == shared ? share[tissue] : (line.group == tissue ? 1.0 : 0.0));
           if (line.classical) now.by_classical += amount;
         }
       }
@@ -189,7 +191,7 @@ OwnAccount Books::told(std::size_t p, const Now& n, const Debts& owed) const {
     a.debt[g] = owed.c[g] * grams;
     a.debt_slope[g] = 24 * d.c[g] * grams;
   }
-  a.in_tissue = n.used[static_cast<std::size_t>(Group::tissue)];
+  a.in_tissue = n.in_tissue;
   a.by_classical = n.by_classical;
   a.used = n.all_used();
   return a;

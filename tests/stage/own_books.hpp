@@ -12,7 +12,7 @@ namespace drawdown::support {
 struct Now {
   double c = 0, e = 0, made = 0, to = 0, back = 0, out = 0, in = 0, volume = 1, grows = 0;
   std::array<double, groups> used{};
-  double by_classical = 0;
+  double by_classical = 0, in_tissue = 0;  // as they run, not as the usual gain would have it
   [[nodiscard]] double all_used() const {
     double sum = 0;
     for (const double one : used) sum += one;

@@ -260,8 +260,8 @@ class Listener {
       heard_[p].turn = tells;
       heard_[p].mover = noun.group;
       claim(way * a.percent_a_day > 0, p, "goes the other way");
-      claim(way * slope >= fastest - 2e-4 * a.usual - 1e-3 * std::abs(fastest), p, "is not moved by that");
-      claim(pulls ? debt <= 5e-4 * a.usual : debt >= -5e-4 * a.usual, p, "owes that the other way");
+      claim(way * slope >= fastest - 5e-5 * a.usual - 1e-3 * std::abs(fastest), p, "is not moved by that");
+      claim(pulls ? debt <= 1e-4 * a.usual : debt >= -1e-4 * a.usual, p, "owes that the other way");
       if (liver) claim(noun.group == Group::made, p, "is not the liver's");
       if (tells == Tells::refills) claim(noun.group == Group::taken, p, "was not taken out");
       if (tells == Tells::less_down) claim(noun.group != Group::taken && noun.group != Group::made, p, "has its words");
@@ -270,7 +270,7 @@ class Listener {
       check_noun(noun, p);
       if (!owed.empty()) {
         const std::string digits = one_of(owed, p);
-        claim(shown_as(digits, slope, 5e-4 * a.usual + 1e-3 * std::abs(slope)), p,
+        claim(shown_as(digits, slope, 5e-5 * a.usual + 1e-3 * std::abs(slope)), p,
               digits + " a day for " + std::to_string(slope));
       }
     }
@@ -293,14 +293,14 @@ class Listener {
       for (const std::size_t p : about_) {
         const OwnAccount& a = *own_[p];
         const double debt = (up ? 1 : -1) * a.debt[of(noun.group)];
-        claim(debt >= (0.02 - 6e-4) * a.usual, p, name + " owes " + std::to_string(debt / a.usual) + " of usual");
-        claim(debt <= before[p] + 1e-3 * a.usual, p, "larger ones come later");
+        claim(debt >= (0.02 - 1e-4) * a.usual, p, name + " owes " + std::to_string(debt / a.usual) + " of usual");
+        claim(debt <= before[p] + 1e-4 * a.usual, p, "larger ones come later");
         before[p] = debt;
         claim((up ? heard_[p].up : heard_[p].down).insert(noun.group).second, p, "named twice");
         check_noun(noun, p);
         if (owed.empty()) continue;
         const std::string digits = one_of(owed, p);
-        claim(shown_as(digits, (up ? 1 : -1) * debt, 5e-4 * a.usual), p, digits + " g/L for " + std::to_string(debt));
+        claim(shown_as(digits, (up ? 1 : -1) * debt, 3e-5 * a.usual), p, digits + " g/L for " + std::to_string(debt));
       }
     }
     for (const std::size_t p : about_) {
@@ -338,7 +338,7 @@ class Listener {
     if (moves != heard_[p].turn.has_value()) lie_plain(name + ": what moves it");
     for (std::size_t g = 0; g < groups; ++g) {
       const auto group = static_cast<Group>(g);
-      if (!(std::abs(a.debt[g]) > (0.02 + 6e-4) * a.usual)) continue;
+      if (!(std::abs(a.debt[g]) > (0.02 + 1e-4) * a.usual)) continue;
       const auto turn = heard_[p].turn;
       const bool told_by_turn =
           turn && heard_[p].mover == group && turn != Tells::recovers && turn != Tells::again && turn != Tells::eases;

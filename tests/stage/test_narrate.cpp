@@ -127,3 +127,48 @@ TEST_CASE("the difference between a kept run and the present one is said with it
   CHECK(said.find("instead of 1.20 g/L") != std::string::npos);
   CHECK(said.find("Below the range on 30 days instead of 0") != std::string::npos);
 }
+
+TEST_CASE("a difference is told by what was changed: its parts add up, and what was not changed is not blamed") {
+  const auto usual = simulate(support::story_with({{"antibody_drive", 4}, {"antigen_release", 2}}, 60, 5));
+  const auto poor =
+      simulate(support::story_with({{"antibody_drive", 4}, {"antigen_release", 2}, {"hepatic_output", 0.5}}, 60, 5));
+  const auto said = [&](const std::shared_ptr<const Run>& kept, const Run& now) {
+    return difference_in_words({"A", kept}, now, account_of(now), 50, english(), scenario::Unit::g_per_l);
+  };
+  const std::string liver = said(usual, *poor);
+  CHECK(liver.find("Changed: " + english().at("lever.hepatic_output") + ".") != std::string::npos);
+  const auto blamed = [](const std::string& text) {
+    std::string all;
+    for (std::size_t at = text.find("By what was changed:"); at != std::string::npos;
+         at = text.find("By what was changed:", at + 1)) {
+      all += text.substr(at, text.find(". ", at) - at);
+    }
+    return all;
+  };
+  CHECK(blamed(liver).find("less being made (-") != std::string::npos);
+  CHECK(blamed(liver).find("complexes") == std::string::npos);
+  // The negative control: with the complexes changed it is they.
+  const auto calm = simulate(support::story_with({{"hepatic_output", 0.5}}, 60, 5));
+  const std::string complexes = said(calm, *poor);
+  CHECK(blamed(complexes).find("use at complexes (-") != std::string::npos);
+  CHECK(blamed(complexes).find("being made") == std::string::npos);
+  // What is so from the start is in the usual level.
+  const auto few = simulate(support::settled_with({{"c4_gene_copies", 2}}, 60));
+  const std::string genes = said(simulate(support::settled_with({}, 60)), *few);
+  CHECK(genes.find("Usual is 0.12 instead of 0.25 g/L") != std::string::npos);
+  CHECK(blamed(genes).empty());
+  // Nothing changed.
+  const std::string same = said(usual, *usual);
+  CHECK(same.find("Nothing was changed") != std::string::npos);
+  CHECK(blamed(same).empty());
+  // Usual and debts add up to the difference of the levels.
+  for (const Which which : {Which::c3, Which::c4}) {
+    const Reading a = read_balance(*usual, 50, which);
+    const Reading b = read_balance(*poor, 50, which);
+    double parts = b.account.usual - a.account.usual;
+    for (const Owed& one : b.all) parts += one.debt;
+    for (const Owed& one : a.all) parts -= one.debt;
+    CHECK(std::abs(parts - (b.account.level - a.account.level)) < 5e-5);
+    CHECK(std::abs(b.account.level - a.account.level) > 0.02);
+  }
+}

@@ -29,7 +29,11 @@ namespace drawdown::stage {
 // "usual genes and a usual liver": what is put right in the usual level. Empty: nothing.
 [[nodiscard]] std::string born_text(const readout::Born& born, const look::WordBook& words);
 
-// What kept run and present run differ in, in words.
+// What kept run and present run differ in: the levers that differ up to that day, the levels on it as a difference of
+// usuals and of debts, what was changed apart from what follows from it, and the lowest of the whole story.
+[[nodiscard]] std::string difference_in_words(const KeptRun& kept, const Run& now, const readout::Account& account,
+                                              double day, const look::WordBook& words, scenario::Unit unit);
+// On the last day; makes the account for it.
 [[nodiscard]] std::string difference_in_words(const KeptRun& kept, const Run& now, const look::WordBook& words,
                                               scenario::Unit unit);
 

@@ -73,8 +73,8 @@ Turn turn_of(const Run& run, double day, const Reading& r) {
 }  // namespace
 
 bool Reading::names(Cause cause) const {
-  const auto among = [&](const std::vector<Owed>& all) {
-    return std::any_of(all.begin(), all.end(), [&](const Owed& one) { return one.cause == cause; });
+  const auto among = [&](const std::vector<Owed>& owed) {
+    return std::any_of(owed.begin(), owed.end(), [&](const Owed& one) { return one.cause == cause; });
   };
   return among(down) || among(up) || (moves() && mover.cause == cause);
 }
@@ -104,6 +104,7 @@ Reading read_balance(const Run& run, const readout::Account& account, double day
   std::stable_sort(large.begin(), large.end(),
                    [](const Owed& a, const Owed& b) { return std::abs(a.debt) > std::abs(b.debt); });
   for (const Owed& one : large) (one.debt < 0.0 ? r.down : r.up).push_back(one);
+  r.all.assign(all.begin(), all.end());
   const Why mover = readout::why_of(tokens, readout::cause_of_trend(tokens, r.account));
   r.mover = all.at(static_cast<std::size_t>(cause_of(mover, surfaces)));
   r.turn = turn_of(run, day, r);

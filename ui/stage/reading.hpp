@@ -58,7 +58,8 @@ struct Reading {
   readout::AccountOf account;
   readout::Verdict verdict;
   readout::Born born;
-  // Debts of at least least_debt of usual, by sign, largest first.
+  std::vector<Owed> all;  // a row a cause
+  // Those of at least least_debt of usual, by sign, largest first.
   std::vector<Owed> down, up;
   Turn turn = Turn::none;
   Owed mover;  // of a level that moves
