@@ -97,6 +97,7 @@ Account::Account(const body::Body& body, const solve::Course& course, std::vecto
       course_(&course),
       segments_(std::move(segments)),
       proteins_(std::move(proteins)),
+      born_(born_of(body, usual, usual_levers, proteins_)),
       tokens_(*body.model),
       bound_(body.bound()),
       usual_volume_(network::volume_share(body.network, usual_levers)),

@@ -21,6 +21,7 @@
 #include <vector>
 
 #include "body/body.hpp"
+#include "readout/born.hpp"
 #include "readout/loops.hpp"
 #include "solve/course.hpp"
 #include "solve/segments.hpp"
@@ -94,6 +95,8 @@ class Account {
   // Of the p-th of the proteins.
   [[nodiscard]] AccountOf at(std::size_t p, double hour, Side side = Side::after) const;
   [[nodiscard]] const Tokens& tokens() const { return tokens_; }
+  // What is usual of the p-th, against usual genes and liver.
+  [[nodiscard]] const Born& born(std::size_t p) const { return born_[p]; }
   [[nodiscard]] const std::vector<body::ProteinId>& proteins() const { return proteins_; }
 
  private:
@@ -136,6 +139,7 @@ class Account {
   const solve::Course* course_;
   std::vector<solve::Segment> segments_;
   std::vector<body::ProteinId> proteins_;
+  std::vector<Born> born_;
   Tokens tokens_;
   mutable network::Bound<double> bound_;
   double usual_volume_ = 1.0;

@@ -5,8 +5,6 @@
 
 namespace drawdown::readout {
 
-namespace {
-
 Why why_of(const Tokens& tokens, std::size_t token) {
   if (tokens.is_tissue(token)) return Why::complexes;
   for (const auto& [at, why] : {std::pair{tokens.wear, Why::wear}, std::pair{tokens.given, Why::given},
@@ -19,6 +17,8 @@ Why why_of(const Tokens& tokens, std::size_t token) {
   }
   return Why::made;
 }
+
+namespace {
 
 // The token with the largest debt of the sign `way`; tissues together.
 std::size_t largest(const Tokens& tokens, const AccountOf& account, double way) {

@@ -40,6 +40,9 @@ inline constexpr std::array<const char*, 15> why_names{"none",    "complexes", "
                                                        "c1_free", "wear",      "made",      "again", "taken_out",
                                                        "given",   "volume",    "leak",      "lost",  "before"};
 
+// Tissues are complexes; never `none` or `again`.
+[[nodiscard]] Why why_of(const Tokens& tokens, std::size_t token);
+
 struct Verdict {
   LevelState state = LevelState::usual;
   bool slowly = false;

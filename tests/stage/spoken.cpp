@@ -1,354 +1,376 @@
 #include "stage/spoken.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <map>
-#include <regex>
+#include <optional>
+#include <set>
+
+#include "stage/phrases.hpp"
 
 namespace drawdown::support {
 
 namespace {
 
-// Grams a day and grams, from the rates of every reaction that changes the protein in the plasma, by its name.
-struct Sides {
-  double made = 0, used = 0, exchange_out = 0, exchange_in = 0, to_tissue = 0, from_tissue = 0, pool = 0;
-  double classical = 0, other_activation = 0, fluid = 0, surfaces = 0, wear = 0, level = 0;
-  double woken_by_complexes = 0, woken_by_red_cells = 0;  // C1, nmol/L an hour
-  [[nodiscard]] double slope() const { return made + exchange_in + from_tissue - used - exchange_out - to_tissue; }
-  [[nodiscard]] double share() const { return used / pool; }
-};
-
-bool begins(const std::string& name, const char* with) {
-  return name.rfind(with, 0) == 0;
+std::size_t of(Group group) {
+  return static_cast<std::size_t>(group);
 }
 
-Sides sides_of(const Run& run, const std::vector<double>& state, const std::vector<double>& levers,
-               const std::string& p) {
-  const network::Network& network = run.body().network;
-  const std::vector<double> rates = body::reaction_rates(run.body(), state, levers);
-  const int species = network.species_index(p);
-  const double mass = body::standard_model()->proteins()[body::protein_at(p)].mass;
-  const double litres = run.body().patient.plasma_litres() * (1 + 0.4 * levers[body::lever_at("pregnancy")]);
-  const double grams = litres * mass * 1e-6;
-  Sides s;
-  s.level = body::milligrams(state[static_cast<std::size_t>(species)], mass) / 1000;
-  s.pool = state[static_cast<std::size_t>(species)] * grams;
-  for (std::size_t r = 0; r < rates.size(); ++r) {
-    const network::Reaction& reaction = network.reactions[r];
-    if (reaction.name == "wake_red_cells") {
-      s.woken_by_red_cells += rates[r];
-    } else if (reaction.name == "wake_kidney" || reaction.name == "wake_skin" || reaction.name == "wake_joints" ||
-               reaction.name == "wake_serosa") {
-      s.woken_by_complexes += rates[r];
+// What has been said of one protein.
+struct Heard {
+  std::optional<Stand> stand;
+  std::optional<Tells> turn;
+  std::optional<Group> mover;
+  std::set<Group> down, up;
+  bool born = false;
+};
+
+class Listener {
+ public:
+  Listener(const Run& run, const OwnPair& own, const Birth& c3, const Birth& c4, const Tongue& tongue,
+           look::Depth depth)
+      : run_(run), own_{&own.c3, &own.c4}, births_{&c3, &c4}, day_(own.day), tongue_(tongue), depth_(depth) {}
+
+  std::vector<std::string> listen(const std::string& text) {
+    for (std::size_t from = 0; from < text.size();) {
+      std::size_t end = text.find(". ", from);
+      if (end == std::string::npos) end = text.size() - 1;
+      sentence_ = text.substr(from, end - from);
+      if (text[end] != '.') lie("no full stop");
+      from = end + 2;
+      hear();
     }
-    for (const network::Change& change : reaction.changes) {
-      if (change.species != species) continue;
-      const std::string& name = reaction.name;
-      const double in = change.count * rates[r] * grams * 24;
-      if (begins(name, "make_")) {
-        s.made += in;
-      } else if (begins(name, "exchange_in")) {
-        s.exchange_in += in;
-      } else if (begins(name, "exchange_out")) {
-        s.exchange_out -= in;
-      } else if (begins(name, "return_")) {
-        s.from_tissue += in;
-      } else if (begins(name, "escape_") || begins(name, "leak_") || begins(name, "inflamed_leak_")) {
-        s.to_tissue -= in;
-      } else {
-        s.used -= in;
-        if (begins(name, "turn_over_")) {
-          s.wear -= in;
-        } else if (begins(name, "c3_bound_") || begins(name, "c3_on_complex_") || begins(name, "c3_free_")) {
-          s.classical -= in;
-        } else if (p == "C3") {
-          s.other_activation -= in;
-        } else if (begins(name, "c4_fluid")) {
-          s.fluid -= in;
-        } else {
-          s.surfaces -= in;
-        }
+    for (std::size_t p = 0; p < 2; ++p) missing(p);
+    if (!range_ && (below(0) || below(1))) lie_plain("nothing is said of the range");
+    if (!volume_ && depth_ != look::Depth::plain && std::abs(own_[0]->volume - 1) > 0.0051) {
+      lie_plain("nothing is said of the volume");
+    }
+    return lies_;
+  }
+
+ private:
+  void lie_plain(const std::string& what) { lies_.push_back(what); }
+  void lie(const std::string& what) { lies_.push_back(what + " in: " + sentence_); }
+  void claim(bool so, std::size_t p, const std::string& what) {
+    if (!so) lie((p == 0 ? "C3 " : "C4 ") + what);
+  }
+  [[nodiscard]] bool below(std::size_t p) const {
+    return own_[p]->level < (p == 0 ? run_.story().laboratory.c3.low : run_.story().laboratory.c4.low);
+  }
+
+  void hear() {
+    std::string rest = sentence_;
+    for (const auto& [name, who] :
+         {std::pair<std::string, std::vector<std::size_t>>{tongue_.both, {0, 1}}, {"C3", {0}}, {"C4", {1}}}) {
+      if (rest.rfind(name + ": ", 0) != 0) continue;
+      about_ = who;
+      rest = rest.substr(name.size() + 2);
+      for (const Tongue::Lead& lead : tongue_.leads) {
+        if (hear_lead(lead, rest)) return;
+      }
+      if (!rest.empty() && rest[0] >= 'a' && rest[0] <= 'z') rest[0] = static_cast<char>(rest[0] - 32);
+      break;
+    }
+    std::vector<std::string> slots;
+    for (const Tongue::Sentence& known : tongue_.sentences) {
+      const bool deep = depth_ == look::Depth::mechanism && !known.in_mechanism.empty();
+      if (!matches(deep ? known.in_mechanism : known.pattern, rest, slots)) continue;
+      hear_part(known.tells, slots);
+      return;
+    }
+    lie("not understood");
+  }
+
+  bool hear_lead(const Tongue::Lead& lead, const std::string& rest) {
+    std::vector<std::string> slots;
+    const std::string& pattern = lead.patterns[static_cast<std::size_t>(depth_)];
+    // The pace with its unit is a slot of the pattern's and a pattern of its own.
+    const auto pace = pattern.find("<pace>");
+    bool hour = false;
+    bool found = false;
+    if (pace == std::string::npos) {
+      found = matches(pattern, rest, slots);
+    } else {
+      for (const bool by_hour : {false, true}) {
+        if (found) break;
+        std::string whole = pattern;
+        whole.replace(pace, 6, by_hour ? tongue_.an_hour : tongue_.a_day);
+        found = matches(whole, rest, slots);
+        hour = by_hour;
+      }
+    }
+    if (!found) return false;
+    if (pattern.find("<place>") != std::string::npos &&
+        std::find(tongue_.places.begin(), tongue_.places.end(), slots[0]) == tongue_.places.end()) {
+      return false;
+    }
+    for (const std::size_t p : about_) {
+      const OwnAccount& a = *own_[p];
+      if (heard_[p].stand) lie("stands twice");
+      heard_[p].stand = lead.stand;
+      claim(stands(p, lead.stand), p,
+            "does not stand so (" + std::to_string(a.percent_a_day) + " % of usual a day, " +
+                std::to_string(a.against()) + " of usual)");
+      std::size_t at = 0;
+      const auto figure = [&](double value, double slack) {
+        const std::string digits = one_of(slots[at++], p);
+        claim(shown_as(digits, value, slack), p, digits + " for " + std::to_string(value));
+      };
+      if (pattern.find("<place>") != std::string::npos) {
+        const double off = a.against() - 1;
+        const bool so = slots[0] == tongue_.places[0]   ? std::abs(off) <= 0.0801
+                        : slots[0] == tongue_.places[1] ? off <= -0.0799
+                                                        : off >= 0.0799;
+        claim(so, p, "is not there");
+        continue;
+      }
+      if (pace != std::string::npos) {
+        const double size = std::abs(a.percent_a_day);
+        claim(hour ? size > 99.9 : size < 100.1, p, "pace of another unit");
+        figure(size / (hour ? 24 : 1), 1e-4 * size);
+      }
+      if (depth_ == look::Depth::plain) continue;
+      figure(100 * a.against(), 1e-3);
+      figure(a.tap, 1e-4 * a.tap);
+      figure(a.drain, 1e-4 * a.drain);
+    }
+    return true;
+  }
+
+  // "a and b": of C3 and C4.
+  [[nodiscard]] std::string one_of(const std::string& slot, std::size_t p) const {
+    const std::size_t between = slot.find(tongue_.last);
+    if (between == std::string::npos || about_.size() < 2) return slot;
+    return p == 0 ? slot.substr(0, between) : slot.substr(between + tongue_.last.size());
+  }
+
+  [[nodiscard]] bool stands(std::size_t p, Stand stand) const {
+    const OwnAccount& a = *own_[p];
+    const double s = a.percent_a_day;
+    const double off = a.against() - 1;
+    const double low = p == 0 ? run_.story().laboratory.c3.low : run_.story().laboratory.c4.low;
+    // A slow drift within 2 % of usual counts as none.
+    const bool rests = std::abs(s) < 0.1001 || (std::abs(s) < 0.501 && std::abs(off) < 0.0201);
+    const bool drifts = std::abs(s) > 0.0999 && std::abs(s) < 0.501 && std::abs(off) > 0.0199;
+    const bool hidden = a.tap > 1.4999 && a.drain > 1.4999;
+    const bool clearly_hidden = a.tap > 1.5001 && a.drain > 1.5001;
+    const bool at_usual = rests && std::abs(off) < 0.0801;
+    switch (stand) {
+      case Stand::falling:
+        return s < -0.499;
+      case Stand::slowly_falling:
+        return s < 0 && drifts;
+      case Stand::filling:
+        return s > 0.499;
+      case Stand::slowly_filling:
+        return s > 0 && drifts;
+      case Stand::below:
+        return rests && off < -0.0799;
+      case Stand::above:
+        return rests && off > 0.0799;
+      case Stand::hidden:
+        return at_usual && hidden;
+      case Stand::usual_low:
+        return at_usual && !clearly_hidden && a.usual < low * 1.0001;
+      case Stand::usual:
+        return at_usual && !clearly_hidden && std::abs(off) < 0.0201 && a.usual > low * 0.9999;
+      case Stand::near:
+        return at_usual && !clearly_hidden && std::abs(off) > 0.0199 && a.usual > low * 0.9999;
+    }
+    return false;
+  }
+
+  void hear_part(Tells tells, const std::vector<std::string>& slots) {
+    switch (tells) {
+      case Tells::born:
+        hear_births(slots);
+        return;
+      case Tells::volume:
+        volume_ = true;
+        if (!shown_as(slots[0], own_[0]->volume, 1e-6)) lie("volume");
+        return;
+      case Tells::both_below:
+        range_ = true;
+        if (!(below(0) && below(1))) lie("not so");
+        return;
+      case Tells::c3_below:
+        range_ = true;
+        if (!below(0) || below(1)) lie("not so");
+        return;
+      case Tells::c4_below:
+        range_ = true;
+        if (below(0) || !below(1)) lie("not so");
+        return;
+      case Tells::pulls:
+      case Tells::also_pulls:
+      case Tells::lifts:
+      case Tells::also_lifts:
+        hear_list(tells, slots[0]);
+        return;
+      default:
+        hear_turn(tells, slots.empty() ? "" : slots[0]);
+    }
+  }
+
+  // A noun with what it owes, if that is told at this depth; the second is empty if not.
+  std::pair<std::string, std::string> noun_in(const std::string& item, bool a_day) {
+    if (depth_ != look::Depth::mechanism) return {item, ""};
+    std::vector<std::string> slots;
+    if (!matches(a_day ? tongue_.owed_a_day : tongue_.owed, item, slots)) {
+      lie("no figure with " + item);
+      return {item, ""};
+    }
+    return {slots[0], slots[1]};
+  }
+
+  void check_noun(const Noun& noun, std::size_t p) {
+    if (noun.group != Group::tissue) return;
+    const OwnAccount& a = *own_[p];
+    const bool without = p == 0 && a.in_tissue > 0.01 * a.used;
+    if (noun.without_complexes) {
+      claim(without && a.by_classical < 0.051 * a.in_tissue, p, "complexes are at work");
+    } else {
+      claim(!without || a.by_classical > 0.049 * a.in_tissue || a.in_tissue < 0.0101 * a.used, p, "no complexes");
+    }
+  }
+
+  void hear_turn(Tells tells, const std::string& slot) {
+    const bool liver = tells == Tells::recovers || tells == Tells::again || tells == Tells::eases;
+    const bool pulls = tells == Tells::further_down || tells == Tells::less_down || tells == Tells::refills ||
+                       tells == Tells::recovers;
+    const bool fills =
+        tells == Tells::less_down || tells == Tells::further_up || tells == Tells::refills || tells == Tells::recovers;
+    Noun noun{Group::made};
+    std::string owed;
+    if (!slot.empty()) {
+      const auto [name, digits] = noun_in(slot, true);
+      const auto& nouns = pulls ? tongue_.pulls : tongue_.lifts;
+      const auto found = nouns.find(name);
+      if (found == nouns.end()) return lie("not understood");
+      noun = found->second;
+      owed = digits;
+    }
+    for (const std::size_t p : about_) {
+      const OwnAccount& a = *own_[p];
+      const double way = fills ? 1.0 : -1.0;
+      const double slope = a.debt_slope[of(noun.group)];
+      const double debt = a.debt[of(noun.group)];
+      const double fastest = way * *std::max_element(a.debt_slope.begin(), a.debt_slope.end(),
+                                                     [&](double x, double y) { return way * x < way * y; });
+      if (heard_[p].turn) lie("moved twice");
+      heard_[p].turn = tells;
+      heard_[p].mover = noun.group;
+      claim(way * a.percent_a_day > 0, p, "goes the other way");
+      claim(way * slope >= fastest - 5e-5 * a.usual - 1e-3 * std::abs(fastest), p, "is not moved by that");
+      claim(pulls ? debt <= 1e-4 * a.usual : debt >= -1e-4 * a.usual, p, "owes that the other way");
+      if (liver) claim(noun.group == Group::made, p, "is not the liver's");
+      if (tells == Tells::refills) claim(noun.group == Group::taken, p, "was not taken out");
+      if (tells == Tells::less_down) claim(noun.group != Group::taken && noun.group != Group::made, p, "has its words");
+      if (tells == Tells::eases) claim(eases() > 9e-4, p, "does not ease");
+      if (tells == Tells::again) claim(eases() < 1.1e-3, p, "eases");
+      check_noun(noun, p);
+      if (!owed.empty()) {
+        const std::string digits = one_of(owed, p);
+        claim(shown_as(digits, slope, 5e-5 * a.usual + 1e-3 * std::abs(slope)), p,
+              digits + " a day for " + std::to_string(slope));
       }
     }
   }
-  return s;
-}
-
-struct Said {
-  [[nodiscard]] double woken(double Sides::*by) const { return now.*by - usual.*by; }
-  const Sides& now;
-  const Sides& usual;
-  bool c3;
-  [[nodiscard]] double percent_a_day() const {
-    return now.pool <= 1e-6 * usual.pool ? 0.0 : 100 * now.slope() / now.pool;
+  // How much the signal of inflammation fell in a day.
+  [[nodiscard]] double eases() const {
+    const auto at = static_cast<std::size_t>(run_.body().network.species_index("acute_phase"));
+    return run_.state(std::max(0.0, day_ - 1))[at] - run_.state(day_)[at];
   }
-  [[nodiscard]] double level() const { return now.level / usual.level; }
-  [[nodiscard]] double rise(double Sides::*part) const { return now.*part / now.pool - usual.*part / usual.pool; }
-};
 
-using Check = bool (*)(const Said&);
-struct Phrase {
-  const char* pattern;
-  Check holds;
-};
-
-bool falls(const Said& s) {
-  return s.percent_a_day() < -0.49;
-}
-bool rises(const Said& s) {
-  return s.percent_a_day() > 0.49;
-}
-// Of the three things that push a level up (1) or down (-1), grams a day: made against used, tissue fluid, exchange.
-std::array<double, 3> pushes(const Said& s, double way) {
-  return {way * (s.now.made - s.now.used), way * (s.now.from_tissue - s.now.to_tissue),
-          way * (s.now.exchange_in - s.now.exchange_out)};
-}
-// Weighs about half as much as the weightiest of them, or more.
-bool weighs(const Said& s, double grams, double way) {
-  const auto all = pushes(s, way);
-  return grams > 0.0 && grams >= 0.499 * *std::max_element(all.begin(), all.end());
-}
-bool still(const Said& s) {
-  return std::abs(s.percent_a_day()) < 0.51;
-}
-
-// Each sentence without its name, as a pattern; its figures are read apart (figures()).
-const std::vector<Phrase>& phrases() {
-  static const std::vector<Phrase> all{
-      {"falling( [0-9].*)?|nivel en descenso(, un [0-9].*)?", falls},
-      {"rising( [0-9].*)?|nivel en ascenso(, un [0-9].*)?", rises},
-      {"steady at the usual level.*|nivel estable en el nivel habitual.*",
-       [](const Said& s) { return still(s) && std::abs(s.level() - 1) < 0.0801; }},
-      {"looks usual.*|masked.*|parece habitual.*|nivel enmascarado.*",
-       [](const Said& s) {
-         return still(s) && std::abs(s.level() - 1) < 0.0801 && s.now.share() > 1.079 * s.usual.share() &&
-                s.now.made > 1.079 * s.usual.made;
-       }},
-      {"steady, below your usual level|nivel estable, por debajo de su nivel habitual",
-       [](const Said& s) { return still(s) && s.level() < 0.9201; }},
-      {"steady, above your usual level|nivel estable, por encima de su nivel habitual",
-       [](const Said& s) { return still(s) && s.level() > 1.0799; }},
-      {"steady at [0-9]+( and [0-9]+)? % of the usual level.*|nivel estable en el [0-9]+( y [0-9]+)? % del nivel "
-       "habitual.*",
-       [](const Said& s) { return still(s) && std::abs(s.level() - 1) > 0.0799; }},
-      {"More is used than made|Se gasta más de lo que se fabrica",
-       [](const Said& s) { return s.now.used > s.now.made; }},
-      {"More is made than used|Se fabrica más de lo que se gasta",
-       [](const Said& s) { return s.now.made > s.now.used; }},
-      {"About as much is made as is used|Se fabrica más o menos tanto como se gasta",
-       [](const Said& s) { return std::abs(s.now.made - s.now.used) <= 0.0301 * s.usual.made; }},
-      {"Plasma exchange takes some out|El recambio de plasma saca una parte",
-       [](const Said& s) { return falls(s) && weighs(s, s.now.exchange_out - s.now.exchange_in, -1); }},
-      {"The plasma given brings some in|El plasma que se da trae una parte",
-       [](const Said& s) { return rises(s) && weighs(s, s.now.exchange_in - s.now.exchange_out, 1); }},
-      {"Some moves into tissue fluid|Una parte pasa al líquido de los tejidos",
-       [](const Said& s) { return falls(s) && weighs(s, s.now.to_tissue - s.now.from_tissue, -1); }},
-      {"Some comes back from tissue fluid|Una parte vuelve del líquido de los tejidos",
-       [](const Said& s) { return rises(s) && weighs(s, s.now.from_tissue - s.now.to_tissue, 1); }},
-      {"Back towards the usual level|De vuelta hacia el nivel habitual",
-       [](const Said& s) { return (s.level() < 1) == rises(s) && (s.level() > 1) == falls(s); }},
-      {"Complexes use up a larger share than usual|The share used by complexes is raised|Fractional use at complexes "
-       "is raised|"
-       "Los complejos gastan una parte mayor de lo habitual|La parte que gastan los complejos es mayor|"
-       "El consumo fraccional en los complejos es mayor",
-       [](const Said& s) {
-         return s.now.share() > 1.019 * s.usual.share() && s.woken(&Sides::woken_by_complexes) > 0 &&
-                (s.c3 ? s.rise(&Sides::classical) > 0 : s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
-       }},
-      {"Red cells with antibody use up a larger share than usual|The share used on red cells is raised|"
-       "Fractional use on red cells is raised|Los glóbulos rojos con anticuerpo gastan una parte mayor de lo habitual|"
-       "La parte que se gasta en los glóbulos rojos es mayor|El consumo fraccional en los glóbulos rojos es mayor",
-       [](const Said& s) {
-         return s.now.share() > 1.019 * s.usual.share() &&
-                s.woken(&Sides::woken_by_red_cells) > s.woken(&Sides::woken_by_complexes) &&
-                (s.c3 || s.rise(&Sides::surfaces) > s.rise(&Sides::fluid));
-       }},
-      {"A larger share than usual is used up without complexes|The share used by the alternative pathway is raised|"
-       "Fractional use by the alternative pathway is raised|Se gasta una parte mayor de lo habitual sin complejos|"
-       "La parte que gasta la vía alternativa es mayor|El consumo fraccional por la vía alternativa es mayor",
-       [](const Said& s) {
-         return s.c3 && s.now.share() > 1.019 * s.usual.share() &&
-                s.rise(&Sides::other_activation) > s.rise(&Sides::classical);
-       }},
-      {"A larger share than usual is used up in the fluid|The share used in the fluid phase is raised|"
-       "Fractional use in the fluid phase is raised|Se gasta una parte mayor de lo habitual en el líquido|"
-       "La parte que se gasta en fase fluida es mayor|El consumo fraccional en fase fluida es mayor",
-       [](const Said& s) { return !s.c3 && s.now.share() > 1.019 * s.usual.share() && s.rise(&Sides::fluid) > 0; }},
-      {"It wears out faster than usual|The share worn out by ordinary turnover is raised|"
-       "Ordinary fractional turnover is raised|Se desgasta más rápido de lo habitual|"
-       "La parte que gasta el recambio ordinario es mayor|El recambio fraccional ordinario es mayor",
-       [](const Said& s) { return s.now.share() > 1.019 * s.usual.share() && s.rise(&Sides::wear) > 0; }},
-      {"A smaller share than usual is used up|The share used is below usual|Fractional use is below usual|"
-       "Se gasta una parte menor de lo habitual|La parte que se gasta es menor que lo habitual|"
-       "El consumo fraccional es menor que lo habitual",
-       [](const Said& s) { return s.now.share() < 0.981 * s.usual.share(); }},
-      {"Less is made than usual|Production is below usual|Synthesis is below usual|Se fabrica menos de lo habitual|"
-       "La producción es menor que lo habitual|La síntesis es menor que lo habitual",
-       [](const Said& s) { return s.now.made < 0.981 * s.usual.made; }},
-      {"More is made than usual|Production is above usual|Synthesis is above usual|Se fabrica más de lo habitual|"
-       "La producción es mayor que lo habitual|La síntesis es mayor que lo habitual",
-       [](const Said& s) { return s.now.made > 1.019 * s.usual.made; }},
-      {"Each molecule lasts .*|Mean life .*|Cada molécula dura .*|Vida media .*",
-       [](const Said& s) { return s.now.share() > 1.079 * s.usual.share(); }}};
-  return all;
-}
-
-// A figure in a sentence: where it stands (of C3 and C4 together: one and the other), and what it must be.
-struct Figure {
-  const char* pattern;
-  double (*value)(const Said&);
-};
-const std::vector<Figure>& figures() {
-  static const std::vector<Figure> all{
-      {"(?:falling|rising|nivel en descenso, un|nivel en ascenso, un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:a day|al "
-       "día)",
-       [](const Said& s) { return std::abs(s.percent_a_day()); }},
-      {"(?:falling|rising|nivel en descenso, un|nivel en ascenso, un) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:an "
-       "hour|por hora)",
-       [](const Said& s) { return std::abs(s.percent_a_day()) / 24; }},
-      {"(?:fractional use|consumo fraccional) ([0-9.]+)(?: (?:and|y) ([0-9.]+))?",
-       [](const Said& s) { return s.now.share() / s.usual.share(); }},
-      {"(?:synthesis|síntesis) ([0-9.]+)(?: (?:and|y) ([0-9.]+))?",
-       [](const Said& s) { return s.now.made / s.usual.made; }},
-      {"(?:steady at|estable en el) ([0-9.]+)(?: (?:and|y) ([0-9.]+))? %",
-       [](const Said& s) { return 100 * s.level(); }},
-      {"(?:at the usual level|en el nivel habitual), ([0-9.]+)(?: (?:and|y) ([0-9.]+))? % (?:of it|de él)",
-       [](const Said& s) { return 100 * s.level(); }},
-      {"(?:Each molecule lasts|Mean life|Cada molécula dura|Vida media)[^0-9]* ([0-9.]+)(?: (?:and|y) ([0-9.]+))? %",
-       [](const Said& s) { return 100 * s.usual.share() / s.now.share(); }}};
-  return all;
-}
-
-// Within what its last digit leaves open, and a two-thousandth for rates worked out from another tolerance.
-bool shown_as(const std::string& digits, double value) {
-  const std::size_t point = digits.find('.');
-  const auto decimals = point == std::string::npos ? 0.0 : static_cast<double>(digits.size() - point - 1);
-  return std::abs(std::stod(digits) - value) <= 0.501 * std::pow(10.0, -decimals) + 5e-4 * std::abs(value);
-}
-
-void check_figures(const std::string& sentence, const std::vector<Said>& about, std::vector<std::string>& lies) {
-  static const std::vector<std::regex> patterns = [] {
-    std::vector<std::regex> all;
-    for (const Figure& figure : figures()) all.emplace_back(figure.pattern);
-    return all;
-  }();
-  for (std::size_t i = 0; i < patterns.size(); ++i) {
-    std::smatch found;
-    if (!std::regex_search(sentence, found, patterns[i])) continue;
-    for (std::size_t p = 0; p < about.size(); ++p) {
-      const std::string digits = found[p == 1 && found[2].matched ? 2 : 1];
-      if (i == 2 && about[p].level() < 1e-3) continue;  // a share of nothing: said as 0.00, means nothing
-      const double value = figures()[i].value(about[p]);
-      if (!shown_as(digits, value)) lies.push_back(digits + " for " + std::to_string(value) + " in: " + sentence);
+  void hear_list(Tells tells, const std::string& list) {
+    const bool up = tells == Tells::lifts || tells == Tells::also_lifts;
+    std::vector<double> before(2, 1e9);
+    for (const std::string& item : items_in(list, tongue_)) {
+      const auto [name, owed] = noun_in(item, false);
+      const auto& nouns = up ? tongue_.lifts : tongue_.pulls;
+      const auto found = nouns.find(name);
+      if (found == nouns.end()) return lie("not understood");
+      const Noun noun = found->second;
+      for (const std::size_t p : about_) {
+        const OwnAccount& a = *own_[p];
+        const double debt = (up ? 1 : -1) * a.debt[of(noun.group)];
+        claim(debt >= (0.02 - 1e-4) * a.usual, p, name + " owes " + std::to_string(debt / a.usual) + " of usual");
+        claim(debt <= before[p] + 1e-4 * a.usual, p, "larger ones come later");
+        before[p] = debt;
+        claim((up ? heard_[p].up : heard_[p].down).insert(noun.group).second, p, "named twice");
+        check_noun(noun, p);
+        if (owed.empty()) continue;
+        const std::string digits = one_of(owed, p);
+        claim(shown_as(digits, (up ? 1 : -1) * debt, 3e-5 * a.usual), p, digits + " g/L for " + std::to_string(debt));
+      }
+    }
+    for (const std::size_t p : about_) {
+      const auto turn = heard_[p].turn;
+      const bool said = up ? turn == Tells::further_up || turn == Tells::less_up
+                           : turn == Tells::further_down || turn == Tells::less_down || turn == Tells::refills;
+      claim(said == (tells == Tells::also_pulls || tells == Tells::also_lifts), p, "also?");
     }
   }
-}
-
-void check_range(const std::string& sentence, const Run& run, double c3, double c4, std::vector<std::string>& lies) {
-  const bool below_c3 = c3 < run.story().laboratory.c3.low;
-  const bool below_c4 = c4 < run.story().laboratory.c4.low;
-  static const std::map<std::string, std::pair<bool, bool>> said{
-      {"Both are below the laboratory's range", {true, true}},
-      {"C3 is below the laboratory's range, C4 is not", {true, false}},
-      {"C4 is below the laboratory's range, C3 is not", {false, true}},
-      {"Los dos están por debajo del rango del laboratorio", {true, true}},
-      {"C3 está por debajo del rango del laboratorio, C4 no", {true, false}},
-      {"C4 está por debajo del rango del laboratorio, C3 no", {false, true}}};
-  const auto found = said.find(sentence);
-  if (found == said.end()) {
-    lies.push_back("not understood: " + sentence);
-  } else if (found->second != std::make_pair(below_c3, below_c4)) {
-    lies.push_back("not so: " + sentence);
+  void hear_births(const std::vector<std::string>& slots) {
+    std::set<char> said;
+    for (const std::string& item : items_in(slots[1], tongue_)) {
+      const auto found = tongue_.births.find(item);
+      if (found == tongue_.births.end()) return lie("not understood");
+      said.insert(found->second);
+    }
+    for (const std::size_t p : about_) {
+      const Birth& b = *births_[p];
+      heard_[p].born = true;
+      const std::string digits = one_of(slots[0], p);
+      claim(shown_as(digits, 100 * b.all, 0.01), p, digits + " % for " + std::to_string(100 * b.all));
+      for (const auto& [kind, share] : {std::pair{'g', b.genes}, {'l', b.liver}, {'s', b.supply}}) {
+        const double off = std::abs(share - 1);
+        claim(said.count(kind) == 1 ? off > 0.0199 : off < 0.0201, p, std::string("birth ") + kind);
+      }
+    }
   }
-}
+
+  // What must be said of a protein and was not.
+  void missing(std::size_t p) {
+    const OwnAccount& a = *own_[p];
+    const std::string name = p == 0 ? "C3" : "C4";
+    if (!heard_[p].stand) return lie_plain(name + ": where it stands is not said");
+    const bool moves = *heard_[p].stand <= Stand::slowly_filling;
+    if (moves != heard_[p].turn.has_value()) lie_plain(name + ": what moves it");
+    for (std::size_t g = 0; g < groups; ++g) {
+      const auto group = static_cast<Group>(g);
+      if (!(std::abs(a.debt[g]) > (0.02 + 1e-4) * a.usual)) continue;
+      const auto turn = heard_[p].turn;
+      const bool told_by_turn =
+          turn && heard_[p].mover == group && turn != Tells::recovers && turn != Tells::again && turn != Tells::eases;
+      const bool listed = (a.debt[g] > 0 ? heard_[p].up : heard_[p].down).count(group) == 1;
+      if (!listed && !told_by_turn) {
+        lie_plain(name + ": " + group_names[g] + " owes " + std::to_string(a.debt[g] / a.usual) + " and is not named");
+      }
+    }
+    const Birth& b = *births_[p];
+    for (const double share : {b.genes, b.liver, b.supply}) {
+      if (std::abs(share - 1) > 0.0201 && !heard_[p].born) lie_plain(name + ": what usual is against is not said");
+    }
+  }
+
+  const Run& run_;
+  std::array<const OwnAccount*, 2> own_;
+  std::array<const Birth*, 2> births_;
+  double day_;
+  const Tongue& tongue_;
+  look::Depth depth_;
+  std::string sentence_;
+  std::vector<std::size_t> about_;
+  std::array<Heard, 2> heard_;
+  bool range_ = false, volume_ = false;
+  std::vector<std::string> lies_;
+};
 
 }  // namespace
 
-std::vector<std::string> unsaid_in(const std::string& text, const Run& run, double day) {
-  std::vector<std::string> unsaid;
-  for (const char* p : {"C3", "C4"}) {
-    const Sides now = sides_of(run, run.state(day), run.levers(day), p);
-    const Sides usual = sides_of(run, run.usual_state(), quiet_levers(run.story()), p);
-    const Said s{now, usual, std::string(p) == "C3"};
-    // What is said of this protein: from its name, or from both names, to the next.
-    const std::size_t own = text.find(std::string(p) + ": ");
-    const std::size_t from = own == std::string::npos ? text.find(':') : own;
-    const std::size_t to = s.c3 && own != std::string::npos ? text.find("C4: ", from) : std::string::npos;
-    const std::string said = text.substr(from, to == std::string::npos ? to : to - from);
-    const auto has = [&](std::initializer_list<const char*> any) {
-      return std::any_of(any.begin(), any.end(), [&](const char* one) { return said.find(one) != std::string::npos; });
-    };
-    const double way = rises(s) ? 1.0 : -1.0;
-    const auto all = pushes(s, way);
-    const bool moves = std::abs(s.percent_a_day()) > 0.51;
-    if (moves && weighs(s, 0.98 * all[1], way) && !has({"tissue fluid", "líquido de los tejidos"})) {
-      unsaid.push_back(std::string(p) + ": the flow from or to tissue fluid, in: " + text);
-    }
-    if (moves && weighs(s, 0.98 * all[0], way) &&
-        !has({"than made", "than used", "lo que se fabrica", "lo que se gasta"})) {
-      unsaid.push_back(std::string(p) + ": made against used, in: " + text);
-    }
-    const bool steady_at_usual = still(s) && std::abs(s.level() - 1) < 0.0801;
-    const bool exchange = now.exchange_out + now.exchange_in > 0;
-    if (steady_at_usual || exchange) continue;
-    const double made = now.made / usual.made;
-    const double share = now.share() / usual.share();
-    if (std::abs(made - 1) > 0.081 &&
-        !has({"made than usual", "Production is", "Synthesis is", "fabrica más de lo habitual",
-              "fabrica menos de lo habitual", "producción es", "síntesis es"})) {
-      unsaid.push_back(std::string(p) + ": made " + std::to_string(made) + " times the usual, in: " + text);
-    }
-    if (std::abs(share - 1) > 0.081 &&
-        !has({"share", "Fractional use", "turnover", "wears out", "parte", "fraccional", "recambio", "desgasta"})) {
-      unsaid.push_back(std::string(p) + ": share used " + std::to_string(share) + " times the usual, in: " + text);
-    }
-  }
-  return unsaid;
-}
-
-std::vector<std::string> lies_in(const std::string& text, const Run& run, double day) {
-  std::vector<std::string> lies;
-  const std::vector<double> quiet = quiet_levers(run.story());
-  const std::vector<double>& usual = run.usual_state();
-  std::map<std::string, std::pair<Sides, Sides>> of;
-  for (const char* p : {"C3", "C4"}) {
-    of[p] = {sides_of(run, run.state(day), run.levers(day), p), sides_of(run, usual, quiet, p)};
-  }
-  std::vector<std::string> about;
-  // Sentences end with a full stop before a space or at the end; numbers hold theirs.
-  static const std::regex ending("\\.( |$)");
-  static const std::regex named("(C3 and C4|C3 y C4|C3|C4): (.*)");
-  static const std::vector<std::regex> patterns = [] {
-    std::vector<std::regex> all;
-    for (const Phrase& phrase : phrases()) all.emplace_back(phrase.pattern);
-    return all;
-  }();
-  std::sregex_token_iterator at(text.begin(), text.end(), ending, -1);
-  for (; at != std::sregex_token_iterator(); ++at) {
-    std::string sentence = *at;
-    if (sentence.empty()) continue;
-    std::smatch name;
-    if (std::regex_match(sentence, name, named)) {
-      about = name[1].length() > 2 ? std::vector<std::string>{"C3", "C4"} : std::vector<std::string>{name[1]};
-      sentence = name[2];
-    }
-    bool understood = false;
-    for (std::size_t i = 0; i < patterns.size(); ++i) {
-      if (!std::regex_match(sentence, patterns[i])) continue;
-      const Phrase& phrase = phrases()[i];
-      understood = true;
-      std::vector<Said> those;
-      for (const std::string& p : about) those.push_back({of[p].first, of[p].second, p == "C3"});
-      check_figures(sentence, those, lies);
-      for (const std::string& p : about) {
-        if (!phrase.holds({of[p].first, of[p].second, p == "C3"})) lies.push_back(p + " not so: " + sentence);
-      }
-      break;
-    }
-    if (!understood) check_range(sentence, run, of["C3"].first.level, of["C4"].first.level, lies);
-  }
-  return lies;
+std::vector<std::string> lies_heard(const std::string& text, const Run& run, const OwnPair& own, const Birth& c3,
+                                    const Birth& c4, const std::string& language, look::Depth depth) {
+  return Listener(run, own, c3, c4, tongue(language), depth).listen(text);
 }
 
 }  // namespace drawdown::support

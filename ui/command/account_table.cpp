@@ -91,7 +91,7 @@ std::string account_csv(const Run& run, double every_hours, const look::WordBook
       if (a.trend != readout::LevelTrend::holding) out << tokens[readout::cause_of_trend(account.tokens(), a)];
       for (const double debt : a.debts) out << ',' << debt;
     }
-    out << ',' << quoted(stage::balance_sentence(run, day, words, depth)) << '\n';
+    out << ',' << quoted(stage::balance_sentence(run, account, day, words, depth)) << '\n';
   }
   return out.str();
 }

@@ -22,7 +22,8 @@ void draw_compare(Frame& f, const Box& box) {
   const float words_w = box.w - 2.2F * em - button_w - 4.2F * em;
   float height = 2.6F * em;
   for (const stage::KeptRun& kept : f.state.runs.kept) {
-    std::string words = stage::difference_in_words(kept, run, f.words, f.state.page.unit);
+    std::string words =
+        stage::difference_in_words(kept, run, *f.state.runs.account, f.state.time.day, f.words, f.state.page.unit);
     const float h = std::max(2.2F * em, f.canvas.paragraph_height(words, Type::body, words_w) + 0.6F * em);
     entries.push_back({std::move(words), h});
     height += h;

@@ -24,12 +24,16 @@ bool has_exchange(const Frame& f) {
   const readout::FlowPair now = f.state.runs.now->flows(f.state.time.day);
   return std::abs(now.c3.exchanged) + std::abs(now.c4.exchanged) > 5e-4;
 }
+bool has_grams(const Frame& f) {
+  return f.state.page.depth != look::Depth::plain;
+}
 float table_height(const Frame& f) {
-  return row_height(f) * (has_exchange(f) ? 6.0F : 5.0F);
+  return row_height(f) * (5.0F + (has_grams(f) ? 1.0F : 0.0F) + (has_exchange(f) ? 1.0F : 0.0F));
 }
 float table_width(const Frame& f) {
   float label = 0;
-  for (const char* key : {"numbers.made", "numbers.back", "numbers.used", "numbers.share", "numbers.exchange"}) {
+  for (const char* key :
+       {"numbers.in_a_day", "numbers.back", "numbers.out_a_day", "numbers.drain", "numbers.tap", "numbers.exchange"}) {
     label = std::max(label, f.canvas.width(f.words.at(key, f.state.page.depth), Type::small));
   }
   return label + 21.6F * f.em();
@@ -38,42 +42,33 @@ bool side_by_side(const Frame& f, float width) {
   return width > table_width(f) + 23 * f.em();
 }
 
-// The figures of one protein, with as many digits as the sentence needs to be seen to be so.
+// The figures of one protein, from the account that the sentence is made from: against usual, and from the clinic's
+// depth on in grams.
 struct Figures {
-  std::string made, back, used, exchange, share;
+  std::string in, back, out, exchange, drain, tap;
 };
 std::pair<Figures, Figures> figures_of(const Frame& f, stage::Which which) {
   const Run& run = *f.state.runs.now;
   const bool c3 = which == stage::Which::c3;
-  const readout::FlowPair pair = run.flows(f.state.time.day);
-  const readout::Flows& now = c3 ? pair.c3 : pair.c4;
-  const readout::Flows& usual = c3 ? run.usual_flows().c3 : run.usual_flows().c4;
-  const stage::Reading r = stage::read_balance(run, f.state.time.day, which);
-  using stage::Claim;
-  int grams = 2;
-  if (r.says(Claim::used_more) || r.says(Claim::made_more)) {
-    grams = stage::decimals_to_differ(now.made, now.used(), grams);
-  }
-  if (r.says(Claim::less_made) || r.says(Claim::more_made)) {
-    grams = stage::decimals_to_differ(now.made, usual.made, grams);
-  }
-  int share = 0;
-  for (const Claim claim : {Claim::complexes, Claim::red_cells, Claim::alternative, Claim::fluid, Claim::wear,
-                            Claim::slower, Claim::lasts_shorter}) {
-    if (r.says(claim)) share = stage::decimals_to_differ(100 * now.share_used(), 100 * usual.share_used(), 0);
-  }
-  const auto text = [&](const readout::Flows& of) {
-    const auto in_grams = [&](double g, int decimals) {
-      return f.words.fill("numbers.grams", {look::number(g, decimals)});
-    };
-    const double back = 1000 * of.net_back();
-    const std::string exchange = look::number(std::abs(of.exchanged) / 24.0, 2);  // a session lasts hours
-    return Figures{in_grams(of.made, grams), f.words.fill("numbers.milligrams", {look::number(back, 0)}),
-                   in_grams(of.used(), grams),
-                   f.words.fill(of.exchanged >= 0 ? "numbers.out" : "numbers.in", {exchange}),
-                   stage::share_text(of.share_used(), share, f.words)};
+  const readout::Account& account = *f.state.runs.account;
+  const readout::AccountOf now = account.at(c3 ? c3_in_account : c4_in_account, 24.0 * f.state.time.day);
+  const double usual_made = (c3 ? run.usual_flows().c3 : run.usual_flows().c4).made;
+  const auto times = [&](double share) { return f.words.fill("picture.times", {look::number(share, 2)}); };
+  const auto flow = [&](double share) {
+    if (!has_grams(f)) return times(share);
+    return f.words.fill("numbers.grams", {look::number(share * usual_made, 2)});
   };
-  return {text(now), text(usual)};
+  const auto back = [&](double share) {
+    return f.words.fill("numbers.milligrams", {look::number(1000 * share * usual_made, 0)});
+  };
+  const auto exchange = [&](double taken, double given) {
+    const double grams = (taken - given) * usual_made / 24.0;  // a session lasts hours
+    return f.words.fill(grams >= 0 ? "numbers.out" : "numbers.in", {look::number(std::abs(grams), 2)});
+  };
+  const double taken = now.drain_parts[account.tokens().taken_out] * now.against_usual * now.volume;
+  return {{flow(now.in), back(now.from_tissue), flow(now.out), exchange(taken, now.given), times(now.drain),
+           times(now.tap)},
+          {flow(1.0), back(0.0), flow(1.0), exchange(0.0, 0.0), times(1.0), times(1.0)}};
 }
 
 void draw_table(Frame& f, const Box& box) {
@@ -83,10 +78,11 @@ void draw_table(Frame& f, const Box& box) {
     const char* key;
     std::string Figures::*figure;
   };
-  std::vector<Row> rows{{"numbers.made", &Figures::made}, {"numbers.back", &Figures::back}};
+  std::vector<Row> rows{{"numbers.tap", &Figures::tap}, {"numbers.drain", &Figures::drain}};
+  rows.push_back({"numbers.in_a_day", &Figures::in});
+  if (has_grams(f)) rows.push_back({"numbers.back", &Figures::back});
   if (has_exchange(f)) rows.push_back({"numbers.exchange", &Figures::exchange});
-  rows.push_back({"numbers.used", &Figures::used});
-  rows.push_back({"numbers.share", &Figures::share});
+  rows.push_back({"numbers.out_a_day", &Figures::out});
   const float em = f.em();
   const float row = row_height(f);
   const float c4_right = box.right();
@@ -130,7 +126,7 @@ void draw_strip(Frame& f, const Box& box) {
   f.canvas.outline(box, look::mix(f.palette.notice_edge, f.palette.notice, 0.35F), 0.6F * em, 1.0F);
   const Box inner = box.inset(1.1F * em, 0.7F * em);
   const std::string sentence =
-      stage::balance_sentence(*f.state.runs.now, f.state.time.day, f.words, f.state.page.depth);
+      stage::balance_sentence(*f.state.runs.now, *f.state.runs.account, f.state.time.day, f.words, f.state.page.depth);
   const float table = table_height(f);
   if (side_by_side(f, box.w)) {
     const float w = table_width(f);

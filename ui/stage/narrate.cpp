@@ -1,147 +1,167 @@
-// From flows to words.
+// From an account to words.
 #include "stage/narrate.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <vector>
 
 namespace drawdown::stage {
 
 namespace {
 
-constexpr double most_a_day = 100.0;  // %
+constexpr double most_a_day = 100.0;       // % of usual
+constexpr double volume_as_usual = 0.005;  // of usual
 
-std::string percent(double fraction) {
-  return look::number(100.0 * fraction, 0);
+// Those that are said together: one protein, or both.
+using Alike = std::vector<const Reading*>;
+
+// Their figures: one if both have the same.
+template <class Figure>
+std::string figures(const Alike& alike, const look::WordBook& words, Figure figure) {
+  const std::string first = figure(*alike.front());
+  const std::string last = figure(*alike.back());
+  return first == last ? first : words.fill("balance.pair", {first, last});
 }
 
-// Where more is spent than in the quiet state, as a share of the pool a day: complexes in tissue, red cells, without
-// complexes (C3 by the alternative pathway, C4 in the fluid), ordinary turnover.
-Claim place_of_use(const readout::Flows& now, const readout::Flows& usual, Which which) {
-  const auto share = [](const readout::Flows& f, double grams) { return f.pool > 0.0 ? grams / f.pool : 0.0; };
-  const auto at = [](const readout::Flows& f, readout::Place p) { return f.spent[static_cast<std::size_t>(p)]; };
-  const auto in_tissue = [](const readout::Flows& f) {
-    return std::accumulate(f.spent.begin() + body::first_tissue_place, f.spent.end(), 0.0);
-  };
-  const auto more = [&](auto of) { return share(now, of(now)) - share(usual, of(usual)); };
-  const double tissue = more(in_tissue);
-  const double red_cells = more([&](const readout::Flows& f) { return at(f, readout::Place::red_cells); });
-  const double fluid = more([&](const readout::Flows& f) { return at(f, readout::Place::fluid); });
-  const double wear = more([](const readout::Flows& f) { return f.ordinary; });
-  // C3 spent in tissue without the classical pathway having begun it is no work of complexes.
-  const double classical = more([](const readout::Flows& f) { return f.classical; });
-  const bool by_complexes = which == Which::c4 || classical > 0.05 * tissue;
-  const double most = std::max({tissue, red_cells, fluid, wear});
-  if (most == wear) return Claim::wear;
-  if (most == red_cells) return Claim::red_cells;
-  if (most == tissue && by_complexes) return Claim::complexes;
-  return which == Which::c3 ? Claim::alternative : Claim::fluid;
-}
-
-// What moves the level: of the terms that push the way it goes the largest, and each that weighs half as much.
-std::vector<Claim> drivers(const readout::Flows& f, double usual_made, Trend trend) {
-  const double used_over_made = f.used() - f.made;
-  if (trend == Trend::steady) {
-    if (std::abs(used_over_made) <= 0.03 * usual_made) return {Claim::even};
-    return {used_over_made > 0.0 ? Claim::used_more : Claim::made_more};
+// What stands first: state, and of a level that moves its place against usual.
+std::string state_key(const Reading& r) {
+  if (r.verdict.state == readout::LevelState::usual) {
+    return std::abs(r.account.against_usual - 1.0) <= readout::least_debt ? "usual" : "near";
   }
-  const bool falls = trend == Trend::falling;
-  std::vector<std::pair<double, Claim>> pushes;
-  if (falls) {
-    pushes = {
-        {f.taken_out(), Claim::taken_out}, {used_over_made, Claim::used_more}, {-f.net_back(), Claim::into_tissue}};
-  } else {
-    pushes = {{f.given(), Claim::given}, {-used_over_made, Claim::made_more}, {f.net_back(), Claim::out_of_tissue}};
-  }
-  std::stable_sort(pushes.begin(), pushes.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
-  std::vector<Claim> said;
-  for (const auto& [grams, claim] : pushes) {
-    if (grams > 0.0 && grams >= 0.5 * pushes.front().first) said.push_back(claim);
-  }
-  return said;
+  return (r.verdict.slowly ? "slowly_" : "") +
+         std::string(readout::level_state_names.at(static_cast<std::size_t>(r.verdict.state)));
+}
+std::string place_key(const Reading& r) {
+  const double off = r.account.against_usual - 1.0;
+  if (std::abs(off) <= readout::near_usual) return "near_usual";
+  return off < 0.0 ? "below_usual" : "above_usual";
+}
+// While plasma is exchanged, or flows back, a day would move it by more than there is: then by the hour.
+bool by_the_hour(const Reading& r) {
+  return r.moves() && std::abs(r.account.slope) >= most_a_day;
+}
+bool volume_differs(const Reading& r) {
+  return std::abs(r.account.volume - 1.0) >= volume_as_usual;
 }
 
-void add_causes(Reading& r, const readout::Flows& now, const readout::Flows& usual, Which which) {
-  const double faster = r.speed - 1.0;
-  const double more = r.made - 1.0;
-  const auto say_use = [&] {
-    if (faster > least_cause) r.claims.push_back(place_of_use(now, usual, which));
-    if (faster < -least_cause) r.claims.push_back(Claim::slower);
+std::string lead(const Alike& alike, const std::string& name, const look::WordBook& words, look::Depth depth) {
+  const auto number = [&](auto value, int decimals) {
+    return figures(alike, words, [&](const Reading& r) { return look::number(value(r), decimals); });
   };
-  const auto say_made = [&] {
-    if (more > least_cause) r.claims.push_back(Claim::more_made);
-    if (more < -least_cause) r.claims.push_back(Claim::less_made);
-  };
-  const bool up = r.trend == Trend::rising || r.standing == Standing::above;
-  // What pushes the way it went; the second of the two only if it weighs half as much as the first.
-  const double use_push = up ? std::max(0.0, -faster) : std::max(0.0, faster);
-  const double made_push = up ? std::max(0.0, more) : std::max(0.0, -more);
-  if (use_push > least_cause && use_push >= 0.5 * made_push) say_use();
-  if (made_push > least_cause && made_push >= 0.5 * use_push) say_made();
-  const bool use_said = use_push > least_cause && use_push >= 0.5 * made_push;
-  const bool made_said = made_push > least_cause && made_push >= 0.5 * use_push;
-  // A level that climbs although more is used than usual, or falls although more is made, says so; and nothing that
-  // stands out beside it in the table goes unsaid.
-  if (!use_said && ((r.trend == Trend::rising && faster > least_cause) || std::abs(faster) > near_usual)) say_use();
-  if (!made_said && ((r.trend == Trend::falling && more > least_cause) || std::abs(more) > near_usual)) say_made();
-  const bool towards = r.trend == Trend::rising ? r.against_usual < 1.0 : r.against_usual > 1.0;
-  const bool nothing = use_push <= least_cause && made_push <= least_cause;
-  if (r.trend != Trend::steady && towards && nothing) r.claims.push_back(Claim::towards_usual);
+  const bool hour = by_the_hour(*alike.front());
+  const std::string pace = number([&](const Reading& r) { return std::abs(r.account.slope) / (hour ? 24.0 : 1.0); }, 1);
+  return words.fill("balance." + state_key(*alike.front()), depth,
+                    {name, words.at("balance." + place_key(*alike.front())),
+                     words.fill(hour ? "balance.an_hour" : "balance.a_day", {pace}),
+                     number([](const Reading& r) { return 100.0 * r.account.against_usual; }, 0),
+                     number([](const Reading& r) { return r.account.tap; }, 2),
+                     number([](const Reading& r) { return r.account.drain; }, 2)});
 }
 
-// One sentence for one protein, or for both with their figures side by side. `beside`: the other one is told as away
-// from its usual level, so one that is near it says by how much, and nobody thinks that it did not move.
-std::string sentence(const std::vector<Reading>& readings, const std::string& name, const look::WordBook& words,
-                     look::Depth depth, bool beside = false) {
-  const auto figures = [&](auto figure) {
-    const std::string first = figure(readings.front());
-    const std::string last = figure(readings.back());
-    return first == last ? first : words.fill("balance.pair", {first, last});
-  };
-  const int decimals = depth == look::Depth::mechanism ? 2 : 1;
-  // While plasma is exchanged, or flows back, a day would lose or gain several times what there is: then by the hour.
-  const bool by_hour = std::any_of(readings.begin(), readings.end(),
-                                   [](const Reading& x) { return std::abs(x.percent_a_day) >= most_a_day; });
-  const std::string pace = words.fill(
-      by_hour ? "balance.an_hour" : "balance.a_day",
-      {figures([&](const Reading& x) { return look::number(std::abs(x.percent_a_day) / (by_hour ? 24.0 : 1.0), 1); })});
-  const auto fill = [&](const std::string& key) {
-    return words.fill(key, depth,
-                      {name, figures([&](const Reading& x) { return look::number(x.speed, decimals); }),
-                       figures([&](const Reading& x) { return look::number(x.made, decimals); }),
-                       figures([](const Reading& x) { return percent(x.against_usual); }), pace,
-                       figures([](const Reading& x) { return percent(1.0 / std::max(x.speed, 1e-6)); })});
-  };
-  const bool near =
-      beside && readings.front().standing == Standing::usual && percent(readings.front().against_usual) != percent(1.0);
-  std::string text =
-      fill(near ? "balance.usual_beside" : "balance." + look::name_of(standing_names, readings.front().standing));
-  for (const Claim claim : readings.front().claims) text += " " + fill("says." + look::name_of(claim_names, claim));
-  return text;
+// The i-th cause of a list, with what it owes at the deepest depth.
+template <class Of>
+std::string named(const Alike& alike, Of of, bool lifts, bool slope, const look::WordBook& words, look::Depth depth) {
+  const std::string name = cause_text(of(*alike.front()).cause, lifts, words);
+  if (depth != look::Depth::mechanism) return name;
+  const std::string owed = figures(alike, words, [&](const Reading& r) {
+    const Owed& one = of(r);
+    return look::number(slope ? one.slope : one.debt, 3);
+  });
+  return words.fill(slope ? "balance.owed_a_day" : "balance.owed", {name, owed});
 }
 
-struct Summary {
-  double lowest = 1e9;
-  double days_below = 0.0;
-};
+std::string moved_by(const Alike& alike, const look::WordBook& words, look::Depth depth) {
+  const Reading& r = *alike.front();
+  if (!r.moves()) return "";
+  const bool lifts =
+      r.turn == Turn::lifted_more || r.turn == Turn::lifted_less || r.turn == Turn::again || r.turn == Turn::eases;
+  return " " + words.fill("turn." + look::name_of(turn_names, r.turn), depth,
+                          {named(
+                              alike, [](const Reading& x) -> const Owed& { return x.mover; }, lifts, true, words, depth)});
+}
 
-Summary summary(const Run& run, Which which) {
-  Summary s;
-  const double limit = which == Which::c3 ? run.story().laboratory.c3.low : run.story().laboratory.c4.low;
-  // Whole days: the story's last moment begins no further one.
-  for (double day = 0.0; day < run.last_day(); day += 1.0) {
-    const double level = which == Which::c3 ? run.c3(day) : run.c4(day);
-    s.lowest = std::min(s.lowest, level);
-    if (level < limit) s.days_below += 1.0;
+// What is said of each protein beside that: lists of causes, and what usual is against.
+enum class Part { down, up, born };
+
+// Whether the sentence before has said that something pulls, or that something lifts.
+bool also(const Reading& r, bool up) {
+  if (up) return r.turn == Turn::lifted_more || r.turn == Turn::lifted_less;
+  return r.turn == Turn::pulled_more || r.turn == Turn::pulled_less || r.turn == Turn::refills;
+}
+// The list less what it named.
+std::vector<Owed> listed(const Reading& r, bool up) {
+  std::vector<Owed> all = up ? r.up : r.down;
+  if (also(r, up)) {
+    all.erase(std::remove_if(all.begin(), all.end(), [&](const Owed& one) { return one.cause == r.mover.cause; }),
+              all.end());
   }
-  return s;
+  return all;
+}
+
+bool same(const Reading& a, const Reading& b, Part part) {
+  if (part == Part::born) {
+    return a.born.genes == b.born.genes && a.born.liver == b.born.liver && a.born.supply == b.born.supply;
+  }
+  const bool up = part == Part::up;
+  const std::vector<Owed> one = listed(a, up);
+  const std::vector<Owed> other = listed(b, up);
+  return also(a, up) == also(b, up) && std::equal(one.begin(), one.end(), other.begin(), other.end(),
+                                                  [](const Owed& x, const Owed& y) { return x.cause == y.cause; });
+}
+
+std::string told(const Alike& alike, Part part, const look::WordBook& words, look::Depth depth) {
+  const Reading& r = *alike.front();
+  if (part == Part::born) {
+    if (!r.born.any()) return "";
+    return words.fill("balance.born", {born_text(r.born, words), figures(alike, words, [](const Reading& x) {
+                                         return look::number(100.0 * x.born.share, 0);
+                                       })});
+  }
+  const bool up = part == Part::up;
+  std::vector<std::string> items;
+  for (const Owed& one : listed(r, up)) {
+    const auto of = [&](const Reading& x) -> const Owed& {
+      const std::vector<Owed>& all = up ? x.up : x.down;
+      return *std::find_if(all.begin(), all.end(), [&](const Owed& y) { return y.cause == one.cause; });
+    };
+    items.push_back(named(alike, of, up, false, words, depth));
+  }
+  if (items.empty()) return "";
+  return words.fill(std::string(up ? "balance.held_up" : "balance.pulled_down") + (also(r, up) ? "_also" : ""),
+                    {in_a_row(items, words)});
+}
+
+// A sentence after a name and a colon. Its first letter is one of a to z in every language so far; others stay.
+std::string after_colon(std::string sentence) {
+  if (!sentence.empty() && sentence[0] >= 'A' && sentence[0] <= 'Z') sentence[0] = static_cast<char>(sentence[0] + 32);
+  return sentence;
+}
+
+std::string all_told(const Alike& alike, const std::string& name, const look::WordBook& words, look::Depth depth) {
+  return lead(alike, name, words, depth) + moved_by(alike, words, depth);
 }
 
 }  // namespace
 
-bool Reading::says(Claim claim) const {
-  return std::find(claims.begin(), claims.end(), claim) != claims.end();
+std::string in_a_row(const std::vector<std::string>& items, const look::WordBook& words) {
+  std::string text;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    if (i > 0) text += words.at(i + 1 == items.size() ? "balance.and" : "balance.comma");
+    text += items[i];
+  }
+  return text;
+}
+
+std::string cause_text(Cause cause, bool lifts, const look::WordBook& words) {
+  return words.at((lifts ? "lifts." : "pulls.") + look::name_of(cause_names, cause));
+}
+
+std::string born_text(const readout::Born& born, const look::WordBook& words) {
+  std::vector<std::string> items;
+  if (born.genes) items.push_back(words.at("balance.usual_genes"));
+  if (born.liver) items.push_back(words.at("balance.usual_liver"));
+  if (born.supply) items.push_back(words.at("balance.usual_supply"));
+  return in_a_row(items, words);
 }
 
 std::string share_text(double share, int decimals, const look::WordBook& words) {
@@ -155,59 +175,56 @@ int decimals_to_differ(double a, double b, int least) {
   return decimals;
 }
 
-Reading read_balance(const Run& run, double day, Which which) {
-  const readout::FlowPair pair = run.flows(day);
-  const readout::Flows& now = which == Which::c3 ? pair.c3 : pair.c4;
-  const readout::Flows& usual = which == Which::c3 ? run.usual_flows().c3 : run.usual_flows().c4;
-  const scenario::Interval& range = which == Which::c3 ? run.story().laboratory.c3 : run.story().laboratory.c4;
-  Reading r;
-  r.level = which == Which::c3 ? run.c3(day) : run.c4(day);
-  r.against_usual = r.level / std::max(1e-9, which == Which::c3 ? run.usual_c3() : run.usual_c4());
-  r.made = now.made / std::max(1e-12, usual.made);
-  r.speed = now.share_used() / std::max(1e-12, usual.share_used());
-  // What is as good as gone neither falls nor rises.
-  r.percent_a_day = now.pool > 1e-6 * usual.pool ? 100.0 * now.slope / now.pool : 0.0;
-  r.below_range = r.level < range.low;
-  r.above_range = r.level > range.high;
-  if (r.percent_a_day < -0.5) r.trend = Trend::falling;
-  if (r.percent_a_day > 0.5) r.trend = Trend::rising;
-  if (r.trend == Trend::falling) {
-    r.standing = Standing::falling;
-  } else if (r.trend == Trend::rising) {
-    r.standing = Standing::rising;
-  } else if (r.against_usual < 1.0 - near_usual) {
-    r.standing = Standing::below;
-  } else if (r.against_usual > 1.0 + near_usual) {
-    r.standing = Standing::above;
-  } else {
-    r.standing = r.speed > 1.0 + near_usual && r.made > 1.0 + near_usual ? Standing::masked : Standing::usual;
-  }
-  if (r.standing == Standing::masked) {
-    r.claims = {place_of_use(now, usual, which)};
-    return r;
-  }
-  r.claims = drivers(now, usual.made, r.trend);
-  const bool exchange = r.says(Claim::taken_out) || r.says(Claim::given);
-  if (r.standing != Standing::usual && !exchange) add_causes(r, now, usual, which);
-  if (r.standing == Standing::below && r.speed > 1.0 + near_usual) r.claims.push_back(Claim::lasts_shorter);
-  return r;
-}
-
-std::string balance_sentence(const Run& run, double day, const look::WordBook& words, look::Depth depth) {
-  const Reading c3 = read_balance(run, day, Which::c3);
-  const Reading c4 = read_balance(run, day, Which::c4);
+std::string balance_sentence(const Run& run, const readout::Account& account, double day, const look::WordBook& words,
+                             look::Depth depth) {
+  const Reading c3 = read_balance(run, account, day, Which::c3);
+  const Reading c4 = read_balance(run, account, day, Which::c4);
+  const bool together = state_key(c3) == state_key(c4) && c3.turn == c4.turn && by_the_hour(c3) == by_the_hour(c4) &&
+                        (!c3.moves() || (place_key(c3) == place_key(c4) && c3.mover.cause == c4.mover.cause));
   std::string text;
-  // Alike in standing and in all that is said: one sentence for the pair.
-  if (c3.standing == c4.standing && c3.claims == c4.claims) {
-    text = sentence({c3, c4}, words.at("balance.both"), words, depth);
+  std::string own_c3;
+  std::string own_c4;
+  if (together) {
+    text = all_told({&c3, &c4}, words.at("balance.both"), words, depth);
   } else {
-    const auto away = [](const Reading& r) { return r.standing != Standing::usual && r.standing != Standing::masked; };
-    text = sentence({c3}, "C3", words, depth, away(c4)) + " " + sentence({c4}, "C4", words, depth, away(c3));
+    own_c3 = all_told({&c3}, "C3", words, depth);
+    own_c4 = all_told({&c4}, "C4", words, depth);
+  }
+  const auto add = [](std::string& to, const std::string& name, const std::string& sentence) {
+    if (sentence.empty()) return;
+    to += to.empty() ? name + ": " + after_colon(sentence) : " " + sentence;
+  };
+  for (const Part part : {Part::down, Part::up}) {
+    if (together && same(c3, c4, part)) {
+      const std::string sentence = told({&c3, &c4}, part, words, depth);
+      if (!sentence.empty()) text += " " + sentence;
+    } else {
+      add(own_c3, "C3", told({&c3}, part, words, depth));
+      add(own_c4, "C4", told({&c4}, part, words, depth));
+    }
+  }
+  const bool born_alike = same(c3, c4, Part::born);
+  std::string born;
+  if (born_alike) {
+    add(born, words.at("balance.both"), told({&c3, &c4}, Part::born, words, depth));
+  } else {
+    add(own_c3, "C3", told({&c3}, Part::born, words, depth));
+    add(own_c4, "C4", told({&c4}, Part::born, words, depth));
+  }
+  for (const std::string& own : {own_c3, own_c4, born}) {
+    if (!own.empty()) text += (text.empty() ? "" : " ") + own;
+  }
+  if (depth != look::Depth::plain && volume_differs(c3)) {
+    text += " " + words.fill("balance.volume", {look::number(c3.account.volume, 2)});
   }
   if (c3.below_range && c4.below_range) text += " " + words.at("balance.both_below");
   if (c3.below_range && !c4.below_range) text += " " + words.at("balance.c3_below");
   if (!c3.below_range && c4.below_range) text += " " + words.at("balance.c4_below");
   return text;
+}
+
+std::string balance_sentence(const Run& run, double day, const look::WordBook& words, look::Depth depth) {
+  return balance_sentence(run, account_of(run), day, words, depth);
 }
 
 std::string level_text(double grams_per_litre, Which which, scenario::Unit unit) {
@@ -229,29 +246,6 @@ std::string level_text_beside(double level, const scenario::Interval& range, Whi
 
 const char* unit_text(scenario::Unit unit) {
   return unit == scenario::Unit::g_per_l ? "g/L" : "mg/dL";
-}
-
-std::string difference_in_words(const KeptRun& kept, const Run& now, const look::WordBook& words, scenario::Unit unit) {
-  std::string text;
-  for (const Which which : {Which::c3, Which::c4}) {
-    const Summary before = summary(*kept.run, which);
-    const Summary after = summary(now, which);
-    const std::string name = which == Which::c3 ? "C3" : "C4";
-    const double change = after.lowest - before.lowest;
-    if (!text.empty()) text += " ";
-    const std::string from = level_text(before.lowest, which, unit);
-    const std::string to = level_text(after.lowest, which, unit);
-    if (from == to) {
-      text += words.fill("compare.same_low", {name, to});
-    } else {
-      text += words.fill(change < 0 ? "compare.lower" : "compare.higher", {name, to, from, unit_text(unit)});
-    }
-    if (before.days_below != after.days_below) {
-      text += " " +
-              words.fill("compare.days_below", {look::number(after.days_below, 0), look::number(before.days_below, 0)});
-    }
-  }
-  return text;
 }
 
 }  // namespace drawdown::stage
