@@ -34,11 +34,12 @@ enum class Why {
   volume,
   leak,
   lost,
-  before
+  before,
+  surfaces  // of C3, complexes that are none: next to nothing of it by the classical pathway (whoever knows says so)
 };
-inline constexpr std::array<const char*, 15> why_names{"none",    "complexes", "red_cells", "fluid", "loop",
-                                                       "c1_free", "wear",      "made",      "again", "taken_out",
-                                                       "given",   "volume",    "leak",      "lost",  "before"};
+inline constexpr std::array<const char*, 16> why_names{
+    "none",  "complexes", "red_cells", "fluid",  "loop", "c1_free", "wear",   "made",
+    "again", "taken_out", "given",     "volume", "leak", "lost",    "before", "surfaces"};
 
 // Tissues are complexes; never `none` or `again`.
 [[nodiscard]] Why why_of(const Tokens& tokens, std::size_t token);

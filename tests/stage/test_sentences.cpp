@@ -248,6 +248,8 @@ TEST_CASE("on a day of plasma exchange what is taken out is said as that, and st
     return s;
   }());
   CHECK(screen.shows("Plasma exchange"));
+  screen.do_action(stage::SetView{stage::View::words});
+  screen.frame();
   CHECK(screen.shows(" g out"));
   screen.do_action(stage::GoToDay{1.0});
   screen.frame();

@@ -163,7 +163,9 @@ void draw_plates(Frame& f, const Run& run, const StageShape& shape, const readou
     for (const Way& way : side.extra) (shape.plates[way.plate].tissue ? at_tissues : elsewhere) += way.opening();
   }
   const bool any = at_tissues + elsewhere > 0;
-  const char* key = !any ? "picture.no_extra" : at_tissues >= elsewhere ? "picture.extra_complexes" : "picture.extra";
+  const bool complexes =
+      at_tissues >= elsewhere && !(shape.side[1].extra.empty() && stage::without_complexes(run, f.state.time.day));
+  const char* key = !any ? "picture.no_extra" : complexes ? "picture.extra_complexes" : "picture.extra";
   const look::Colour ink = any ? f.palette.complexes : f.palette.quiet;
   for (const char* ending : {"", "_short"}) {
     if (!texts.heading) break;

@@ -1,6 +1,7 @@
 // Keep and compare: every kept run against the present one, in words, above the charts that show both.
 #include <algorithm>
 
+#include "panels/balance_parts.hpp"
 #include "panels/panels.hpp"
 #include "stage/narrate.hpp"
 
@@ -8,6 +9,28 @@ namespace drawdown::panels {
 
 using draw::Box;
 using draw::Type;
+
+namespace {
+
+// The run kept last and the present one on the same day, each against its own usual, on one scale.
+void draw_both(Frame& f, const Box& box) {
+  const float em = f.em();
+  const float half = (box.w - 0.7F * em) / 2;
+  const stage::KeptRun& kept = f.state.runs.kept.back();
+  const Box left{box.x, box.y, half, box.h};
+  const Box right{box.right() - half, box.y, half, box.h};
+  const float head = 1.6F * em;
+  const auto under = [&](const Box& b) { return Box{b.x, b.y + head, b.w, b.h - head}; };
+  draw_stage(f, under(left), *kept.run, *kept.account, "compare.");
+  draw_stage(f, under(right), *f.state.runs.now, *f.state.runs.account, "stage.");
+  const auto name = [&](const Box& b, const std::string& text) {
+    f.canvas.fitted({b.x + 0.3F * em, b.y + 0.1F * em, b.w - 0.6F * em, 1.3F * em}, text, Type::heading, f.palette.ink);
+  };
+  name(left, kept.name);
+  name(right, f.words.at("compare.now"));
+}
+
+}  // namespace
 
 void draw_compare(Frame& f, const Box& box) {
   const float em = f.em();
@@ -64,7 +87,15 @@ void draw_compare(Frame& f, const Box& box) {
     y += entries[i].height;
   }
   f.canvas.unclip();
-  if (charts) draw_course(f, {box.x, top.bottom() + gap, box.w, box.bottom() - top.bottom() - gap});
+  if (!charts) return;
+  Box rest{box.x, top.bottom() + gap, box.w, box.bottom() - top.bottom() - gap};
+  if (!entries.empty() && rest.h > 33 * em && rest.w > 56 * em) {
+    const float h = std::min(26 * em, rest.h - 13 * em);
+    draw_both(f, {rest.x, rest.y, rest.w, h});
+    rest.y += h + gap;
+    rest.h -= h + gap;
+  }
+  draw_course(f, rest);
 }
 
 }  // namespace drawdown::panels

@@ -62,7 +62,10 @@ class Figures {
     const float bottom = s.vessel.bottom() + 0.1F * em;
     // Number and unit, direction under them; where room is short the arrow stands behind the unit and its words below.
     const std::string unit = stage::unit_text(f.state.page.unit);
-    const float unit_w = texts.hall ? 0.0F : f.canvas.width(unit, Type::small) + 0.4F * em;
+    const bool narrow =
+        f.canvas.width(number, Type::heading) + f.canvas.width(unit, Type::small) + 2.4F * em > beside.w;
+    const bool unitless = texts.hall || narrow;
+    const float unit_w = unitless ? 0.0F : f.canvas.width(unit, Type::small) + 0.4F * em;
     const auto wide = [&](Type type) { return f.canvas.width(number, type) + unit_w; };
     Type type = Type::level;
     bool compact = false;
@@ -78,7 +81,7 @@ class Figures {
     const float y = std::clamp(s.surface_y - line(type) / 2, top, std::max(top, bottom - block));
     const float x = s.mirrored ? beside.right() - wide(type) : beside.x;
     f.canvas.text({x, y}, number, type, side.colour);
-    if (!texts.hall) {
+    if (!unitless) {
       f.canvas.text({x + wide(type) - unit_w + 0.4F * em, y + 0.78F * line(type) - 0.8F * line(Type::small)}, unit,
                     Type::small, f.palette.quiet);
     }
@@ -89,6 +92,7 @@ class Figures {
                    compact ? y + (line(type) - size) / 2 : y + line(type) + 0.15F * em, 1.7F * em, size});
     const float free = compact ? beside.w : beside.w - sign_w - 0.5F * em;
     const float at = compact || s.mirrored ? beside.x : beside.x + sign_w + 0.5F * em;
+    if (texts.hall) return;
     draw_pace(
         {at, compact ? y + line(type) : y + line(type) + 0.15F * em, free, compact ? line(Type::small) : 1.5F * em},
         compact);
@@ -203,7 +207,8 @@ class Figures {
     };
     both("picture.in", side.account.in, of.made + of.given());
     both("picture.out", side.account.out, of.used() + of.taken_out());
-    if (y + line(Type::small) <= end) {
+    const bool fits = f.canvas.width(f.words.at("picture.usual_is_one"), Type::small) <= column.w;
+    if (fits && y + line(Type::small) <= end) {
       write({column.x, y, column.w, 0}, f.words.at("picture.usual_is_one"), Type::small, f.palette.quiet);
       y += line(Type::small);
     }

@@ -12,14 +12,6 @@ namespace {
 
 using readout::Why;
 
-// Of C3 used in tissue nearly nothing is begun by complexes: an activating surface is at work.
-bool without_complexes(const Run& run, double day, Which which) {
-  if (which == Which::c4) return false;
-  const readout::Flows now = run.flows(day).c3;
-  const double tissue = std::accumulate(now.spent.begin() + body::first_tissue_place, now.spent.end(), 0.0);
-  return tissue > 0.01 * now.used() && now.classical < 0.05 * tissue;
-}
-
 Cause cause_of(Why why, bool surfaces) {
   switch (why) {
     case Why::complexes:
@@ -72,6 +64,12 @@ Turn turn_of(const Run& run, double day, const Reading& r) {
 
 }  // namespace
 
+bool without_complexes(const Run& run, double day) {
+  const readout::Flows now = run.flows(day).c3;
+  const double tissue = std::accumulate(now.spent.begin() + body::first_tissue_place, now.spent.end(), 0.0);
+  return tissue > 0.01 * now.used() && now.classical < 0.05 * tissue;
+}
+
 bool Reading::names(Cause cause) const {
   const auto among = [&](const std::vector<Owed>& owed) {
     return std::any_of(owed.begin(), owed.end(), [&](const Owed& one) { return one.cause == cause; });
@@ -89,7 +87,7 @@ Reading read_balance(const Run& run, const readout::Account& account, double day
   r.born = account.born(p);
   r.below_range = r.account.level < range.low;
   r.above_range = r.account.level > range.high;
-  const bool surfaces = without_complexes(run, day, which);
+  const bool surfaces = which == Which::c3 && without_complexes(run, day);
   std::array<Owed, cause_names.size()> all{};
   for (std::size_t i = 0; i < all.size(); ++i) all.at(i).cause = static_cast<Cause>(i);
   for (std::size_t t = 0; t < tokens.size(); ++t) {

@@ -68,6 +68,8 @@ struct Reading {
   [[nodiscard]] bool names(Cause cause) const;  // in down, in up or as what moves it
   [[nodiscard]] bool moves() const { return turn != Turn::none; }
 };
+// What C3 is used in tissue on that day is not begun by complexes: an activating surface is at work.
+[[nodiscard]] bool without_complexes(const Run& run, double day);
 [[nodiscard]] Reading read_balance(const Run& run, const readout::Account& account, double day, Which which);
 // Makes the account for it: slow, for tests and tables.
 [[nodiscard]] Reading read_balance(const Run& run, double day, Which which);

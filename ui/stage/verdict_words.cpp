@@ -1,6 +1,8 @@
 // States and reasons to words.
 #include "stage/verdict_words.hpp"
 
+#include "stage/reading.hpp"
+
 namespace drawdown::stage {
 
 using readout::LevelState;
@@ -31,7 +33,9 @@ VerdictPair verdicts(const Run& run, const readout::Account& account, double day
   const auto of = [&](std::size_t p, double lowest) {
     return readout::verdict_of(account.tokens(), account.at(p, 24.0 * day), lowest);
   };
-  return {of(c3_in_account, laboratory.c3.low), of(c4_in_account, laboratory.c4.low)};
+  VerdictPair pair{of(c3_in_account, laboratory.c3.low), of(c4_in_account, laboratory.c4.low)};
+  if (pair.c3.why == Why::complexes && without_complexes(run, day)) pair.c3.why = Why::surfaces;
+  return pair;
 }
 
 std::vector<std::string> verdict_lines(const VerdictPair& pair, const look::WordBook& words) {
