@@ -66,6 +66,7 @@ void Model::resolve() {
   known_.antibody = species("antibody");
   known_.antigen = species("antigen");
   known_.complexes = species("complexes");
+  known_.acute_phase = species("acute_phase");
   known_.antibody_drive = lever("antibody_drive");
   known_.antigen_release = lever("antigen_release");
   known_.hepatic_output = lever("hepatic_output");

@@ -88,7 +88,7 @@ class Model {
   // What the program itself speaks of.
   struct Known {
     ProteinId c3, c4;
-    SpeciesId antibody, antigen, complexes;
+    SpeciesId antibody, antigen, complexes, acute_phase;
     LeverId antibody_drive, antigen_release, hepatic_output, pregnancy, fridge_days, cold_activation;
     std::vector<ReadoutId> report;  // in the order of report_names
   };

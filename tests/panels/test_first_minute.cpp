@@ -162,13 +162,12 @@ TEST_CASE("a word of the trade is explained under the first step that uses it, a
   screen.do_action(stage::GoToDay{45});
   screen.do_action(stage::SetView{stage::View::words});
   screen.frame();
-  const std::string meaning = "use up";
   std::optional<draw::TextRecord> line;
   for (const auto& t : screen.texts()) {
-    if (t.text.find("Complexes " + meaning) != std::string::npos) line = t;
+    if (t.text.find("by use at complexes") != std::string::npos) line = t;
   }
   REQUIRE(line.has_value());
-  const std::size_t at = line->text.find("Complexes");
+  const std::size_t at = line->text.find("complexes");
   const float share = (static_cast<float>(at) + 3.0F) / static_cast<float>(line->text.size());
   screen.move(line->box.x + share * line->box.w, line->box.middle_y());
   CHECK(screen.shows("Immune complex"));

@@ -12,7 +12,7 @@ TEST_CASE("the opening screen shows title, verdict, both levels, ranges, organs 
   for (const char* words :
        {"A kidney flare and its treatment", "Liver", "Kidney", "Skin", "Joints", "ordinary wear", "Antibody made",
         "Liver output", "usual = 1.00", "Holding, below usual: drain stays wide open", "g/L", "holding"}) {
-    CHECK_MESSAGE(screen.shows(words), words);
+    CHECK_MESSAGE(screen.shows(words), std::string(words));
   }
   CHECK(screen.shows("not for diagnosis or treatment decisions"));
   CHECK(screen.shows("laboratory range 0.90–1.80"));

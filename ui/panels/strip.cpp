@@ -28,12 +28,12 @@ bool has_grams(const Frame& f) {
   return f.state.page.depth != look::Depth::plain;
 }
 float table_height(const Frame& f) {
-  return row_height(f) * (5.0F + (has_grams(f) ? 1.0F : 0.0F) + (has_exchange(f) ? 1.0F : 0.0F));
+  return row_height(f) * (has_exchange(f) ? 6.0F : 5.0F);
 }
 float table_width(const Frame& f) {
   float label = 0;
   for (const char* key :
-       {"numbers.in_a_day", "numbers.back", "numbers.out_a_day", "numbers.drain", "numbers.tap", "numbers.exchange"}) {
+       {"numbers.in_a_day", "numbers.out_a_day", "numbers.drain", "numbers.tap", "numbers.exchange"}) {
     label = std::max(label, f.canvas.width(f.words.at(key, f.state.page.depth), Type::small));
   }
   return label + 21.6F * f.em();
@@ -45,7 +45,7 @@ bool side_by_side(const Frame& f, float width) {
 // The figures of one protein, from the account that the sentence is made from: against usual, and from the clinic's
 // depth on in grams.
 struct Figures {
-  std::string in, back, out, exchange, drain, tap;
+  std::string in, out, exchange, drain, tap;
 };
 std::pair<Figures, Figures> figures_of(const Frame& f, stage::Which which) {
   const Run& run = *f.state.runs.now;
@@ -58,17 +58,13 @@ std::pair<Figures, Figures> figures_of(const Frame& f, stage::Which which) {
     if (!has_grams(f)) return times(share);
     return f.words.fill("numbers.grams", {look::number(share * usual_made, 2)});
   };
-  const auto back = [&](double share) {
-    return f.words.fill("numbers.milligrams", {look::number(1000 * share * usual_made, 0)});
-  };
   const auto exchange = [&](double taken, double given) {
     const double grams = (taken - given) * usual_made / 24.0;  // a session lasts hours
     return f.words.fill(grams >= 0 ? "numbers.out" : "numbers.in", {look::number(std::abs(grams), 2)});
   };
   const double taken = now.drain_parts[account.tokens().taken_out] * now.against_usual * now.volume;
-  return {{flow(now.in), back(now.from_tissue), flow(now.out), exchange(taken, now.given), times(now.drain),
-           times(now.tap)},
-          {flow(1.0), back(0.0), flow(1.0), exchange(0.0, 0.0), times(1.0), times(1.0)}};
+  return {{flow(now.in), flow(now.out), exchange(taken, now.given), times(now.drain), times(now.tap)},
+          {flow(1.0), flow(1.0), exchange(0.0, 0.0), times(1.0), times(1.0)}};
 }
 
 void draw_table(Frame& f, const Box& box) {
@@ -80,7 +76,6 @@ void draw_table(Frame& f, const Box& box) {
   };
   std::vector<Row> rows{{"numbers.tap", &Figures::tap}, {"numbers.drain", &Figures::drain}};
   rows.push_back({"numbers.in_a_day", &Figures::in});
-  if (has_grams(f)) rows.push_back({"numbers.back", &Figures::back});
   if (has_exchange(f)) rows.push_back({"numbers.exchange", &Figures::exchange});
   rows.push_back({"numbers.out_a_day", &Figures::out});
   const float em = f.em();

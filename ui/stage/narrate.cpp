@@ -75,10 +75,9 @@ std::string moved_by(const Alike& alike, const look::WordBook& words, look::Dept
   if (!r.moves()) return "";
   const bool lifts =
       r.turn == Turn::lifted_more || r.turn == Turn::lifted_less || r.turn == Turn::again || r.turn == Turn::eases;
-  return " " +
-         words.fill("turn." + look::name_of(turn_names, r.turn), depth,
-                    {named(
-                        alike, [](const Reading& x) -> const Owed& { return x.mover; }, lifts, true, words, depth)});
+  const auto mover = [](const Reading& x) -> const Owed& { return x.mover; };
+  const std::string cause = named(alike, mover, lifts, true, words, depth);
+  return " " + words.fill("turn." + look::name_of(turn_names, r.turn), depth, {cause});
 }
 
 // What is said of each protein beside that: lists of causes, and what usual is against.

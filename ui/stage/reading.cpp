@@ -44,9 +44,8 @@ Cause cause_of(Why why, bool surfaces) {
 }
 
 bool acute_phase_falls(const Run& run, double day) {
-  const int at = run.body().network.species_index("acute_phase");
-  if (at < 0) return false;
-  const auto signal = [&](double of) { return run.state(of)[static_cast<std::size_t>(at)]; };
+  const std::size_t at = run.body().model->known().acute_phase;
+  const auto signal = [&](double of) { return run.state(of)[at]; };
   return signal(std::max(0.0, day - 1.0)) - signal(day) > 1e-3;
 }
 
