@@ -115,8 +115,9 @@ std::string truth_text(const std::vector<TruthEntry>& ledger) {
       out << row(e);
     }
   }
-  out << "\n## Constants that the figures support least\n\nNo figure leaves its range when one of these is multiplied "
-         "or divided by 4 (tests/published/constants.txt):\n\n";
+  out << "\n## Constants that the figures support least\n\nAssumed, and no figure leaves its range when one of these "
+         "is multiplied "
+         "or divided by 4; of all these the ten that move the figures least (tests/published/constants.txt):\n\n";
   for (const std::string& name : study::truth::least_supported()) out << "- " << name << "\n";
   out << "\n## What the model does not do\n\n";
   for (const std::string& limit : study::known_limits()) out << "- " << limit << "\n";

@@ -38,6 +38,12 @@ std::string worth_of(const Frame& f, const TruthEntry& e) {
   return text;
 }
 
+// The known limit without the id it begins with.
+std::string told(const TruthEntry& e) {
+  const std::string limit = study::told_limit(e);
+  return limit.empty() ? limit : limit.substr(e.id.size() + 2);
+}
+
 std::vector<Item> items_of(const Frame& f, const std::vector<TruthEntry>& truth) {
   const study::TruthCount count = study::counted(truth);
   std::vector<Item> items;
@@ -50,7 +56,7 @@ std::vector<Item> items_of(const Frame& f, const std::vector<TruthEntry>& truth)
   for (const TruthEntry* e : count.not_met) {
     line(f.words.fill("study.not_met_line", {e->id, e->situation, figure_of(e->model) + " " + e->unit,
                                              figure_of(e->low), figure_of(e->high)}) +
-         " " + study::told_limit(*e));
+         " " + told(*e));
   }
   if (!count.disputed.empty()) head(f.words.at("study.disagree"));
   for (const TruthEntry* e : count.disputed) line(e->id + ": " + e->disputed);

@@ -81,8 +81,8 @@ void kinetics(std::vector<TruthEntry>& ledger, const World& w) {
   const auto severe = angioedema(find(0.05, 1.0, 0.088, c4_use));
   ledger.push_back({"K7a", "C1-inhibitor deficiency with C4 use 3.7 %/h: C4 of normal", "49 % (derived)", 39, 59, "%",
                     carpenter, 100 * mild->c4(5) / 0.25, ""});
-  ledger.push_back({"K7b", "the same with C4 use 8.8 %/h: C4 of normal", "20 % (derived)", 10, 30, "%", carpenter,
-                    100 * severe->c4(5) / 0.25, ""});
+  ledger.push_back({"K7b", "C1-inhibitor deficiency with C4 use 8.8 %/h: C4 of normal", "20 % (derived)", 10, 30, "%",
+                    carpenter, 100 * severe->c4(5) / 0.25, ""});
   ledger.push_back({"K7c", "the same: C3 level of normal", "normal", 95, 105, "%", carpenter, 100 * severe->c3(5) / 1.2,
                     "of the level; of the use see K7d"});
   ledger.push_back({"K7d", "the same: C3 use", "2.6-3.2 %/h, synthesis raised", 2.6, 3.2, "%/h", carpenter,

@@ -34,6 +34,23 @@ void calculators(std::vector<TruthEntry>& ledger) {
         "level = synthesis / (FCR x plasma volume)", steady_level(0.48, 0.053, 40));
 }
 
+namespace {
+
+// Rows are listed by what they are worth, away from the row that "the same" speaks of: its situation is put in.
+void name_the_same(std::vector<TruthEntry>& ledger) {
+  const std::string same = "the same";
+  std::string situation;
+  for (TruthEntry& entry : ledger) {
+    if (entry.situation.rfind(same, 0) == 0) {
+      entry.situation = situation + entry.situation.substr(same.size());
+    } else {
+      situation = entry.situation.substr(0, entry.situation.rfind(": "));
+    }
+  }
+}
+
+}  // namespace
+
 }  // namespace truth
 
 std::vector<TruthEntry> truth_chapter(TruthChapter chapter, std::uint64_t seed) {
@@ -66,6 +83,7 @@ std::vector<TruthEntry> truth_chapter(TruthChapter chapter, const truth::World& 
       truth::calculators(ledger);
       break;
   }
+  if (chapter != TruthChapter::calculators) truth::name_the_same(ledger);
   for (TruthEntry& entry : ledger) truth::stand(entry);
   return ledger;
 }

@@ -61,7 +61,7 @@ void loop(std::vector<TruthEntry>& ledger, const World& w) {
                     perrin, 100 * relative(*severe, 5, "FB"), ""});
   const auto healthy = w.run(settled({}));
   const auto weak = w.run(settled(with(renal_flare(), {{"hepatic_output", 0.4}})));
-  ledger.push_back({"P6b", "the same with a liver at four tenths: factor B use beside rest",
+  ledger.push_back({"P6b", "a renal flare with a liver at four tenths: factor B use beside rest",
                     "normal or slightly raised", 0.9, 1.4, "times", perrin, use(*weak, "FB") / use(*healthy, "FB"),
                     ""});
   ledger.push_back({"P6c", "the same: C3 use beside rest", "clearly raised", 1.8, 4, "times", perrin,

@@ -35,13 +35,6 @@ std::string without_place(std::string name, const std::vector<std::string>& plac
   return name;
 }
 
-bool is_definition(const network::Constant& c) {
-  return c.value == 0.0 || c.source.find("definition") != std::string::npos ||
-         c.source.find("nothing at the usual number") != std::string::npos ||
-         c.source.find("each working copy") != std::string::npos ||
-         c.source.find("injury saturates") != std::string::npos;
-}
-
 std::string figure(double value) {
   std::ostringstream out;
   out.imbue(std::locale::classic());
@@ -85,6 +78,15 @@ std::vector<std::string> leaving(const WrittenConstant& constant, double factor,
   return out;
 }
 
+std::vector<std::string> named(const std::vector<const char*>& names) {
+  std::vector<std::string> lines;
+  for (const WrittenConstant& c : written_constants()) {
+    const bool listed = std::any_of(names.begin(), names.end(), [&](const char* name) { return c.name == name; });
+    if (listed) lines.push_back(c.name + ": " + c.what + ", " + figure(c.value) + " (" + c.source + ")");
+  }
+  return lines;
+}
+
 }  // namespace
 
 std::vector<WrittenConstant> written_constants() {
@@ -122,11 +124,12 @@ std::vector<WrittenConstant> written_constants() {
   }
   for (const network::Reaction& r : network.reactions) {
     if (r.name.rfind("make_", 0) == 0) continue;  // its factors are the proteins' rows
-    if (!is_definition(r.constant)) add(r.name, r.constant.value, r.label, r.constant.source);
+    if (r.constant.value != 0.0 && !is_definition(r.constant))
+      add(r.name, r.constant.value, r.label, r.constant.source);
     for (const network::Factor& f : r.factors) {
       const auto at = static_cast<std::size_t>(f.symbol.index);
       const std::string& on = f.symbol.is_input ? network.inputs[at].name : network.species[at].name;
-      if (!is_definition(f.a)) add(r.name + "/" + on, f.a.value, r.label, f.a.source);
+      if (f.a.value != 0.0 && !is_definition(f.a)) add(r.name + "/" + on, f.a.value, r.label, f.a.source);
     }
   }
   return all;
@@ -161,7 +164,9 @@ std::string reach_line(const WrittenConstant& constant, const Reach& reach) {
 }
 
 std::vector<std::string> least_supported() {
-  return {};
+  return named({"C2.il6_share", "C4BP.il6_share", "C9.il6_share", "leak_C4", "escape_C2/germs", "leak_C3",
+                "properdin_C3bIgGBb_@/c5_nephritic_factor", "c5_activator_sC5b9/c5_nephritic_factor",
+                "c5_activator_attack/c5_nephritic_factor", "c5_activator_idle/c5_nephritic_factor"});
 }
 
 }  // namespace drawdown::study::truth

@@ -36,8 +36,8 @@ struct Reach {
 [[nodiscard]] std::string reach_head();
 [[nodiscard]] std::string reach_line(const WrittenConstant& constant, const Reach& reach);
 
-// The ten constants that move the figures least, of those that nothing breaks within a factor of 4: by `moved` in
-// tests/published/constants.txt, which a test holds this list to.
+// Of the assumed constants that nothing breaks within a factor of 4 the ten that move the figures least (`moved` in
+// tests/published/constants.txt, to which a test holds this list), with what they do, value and source.
 [[nodiscard]] std::vector<std::string> least_supported();
 
 }  // namespace drawdown::study::truth

@@ -2,6 +2,7 @@
 #include "study/truth/world.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <optional>
 #include <stdexcept>
 
@@ -106,7 +107,7 @@ std::size_t alter_reaction(const network::Network& names, network::Reaction& rea
     const std::string& on = factor.symbol.is_input ? names.inputs[at].name : names.species[at].name;
     using network::FactorKind;
     const bool none = factor.kind == FactorKind::first_order || factor.kind == FactorKind::reciprocal;
-    if (on != a.part || none) continue;
+    if (on != a.part || none || is_definition(factor.a)) continue;
     factor.a.value *= a.value;
     touched += 1;
   }
@@ -119,6 +120,12 @@ std::shared_ptr<const body::Body> standard() {
 }
 
 }  // namespace
+
+bool is_definition(const network::Constant& constant) {
+  const char* const said[] = {"definition", "nothing at the usual number", "each working copy", "injury saturates"};
+  return std::any_of(std::begin(said), std::end(said),
+                     [&](const char* words) { return constant.source.find(words) != std::string::npos; });
+}
 
 World::World() : body_(standard()) {}
 

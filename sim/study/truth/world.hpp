@@ -11,6 +11,9 @@
 
 namespace drawdown::study::truth {
 
+// A lever's own unit, gene copies, what makes injury end at 1: no figure anybody measured, and never altered.
+[[nodiscard]] bool is_definition(const network::Constant& constant);
+
 class World {
  public:
   // The standard model.
