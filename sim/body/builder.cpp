@@ -143,6 +143,11 @@ void Builder::carrier(const std::string& name, const std::vector<std::string>& m
   }
 }
 
+void Builder::revise(const std::function<void(network::Reaction&)>& change) {
+  if (pass_ == Pass::names) return;
+  for (network::Reaction& reaction : network_->reactions) change(reaction);
+}
+
 network::SpeciesId Builder::species_of(const std::string& name) const {
   const int index = network_->species_index(name);
   if (index < 0) throw std::logic_error("body: no species named " + name);

@@ -3,6 +3,7 @@
 // std::logic_error when a model is made, so every test sees them.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -76,6 +77,9 @@ class Builder {
                            const std::string& source);
   // An enzyme, or molecules that make each other, on whose account uses are shared out.
   void carrier(const std::string& name, const std::vector<std::string>& members);
+  // Every reaction written so far is shown to `change`, which may alter its constants: for experiments on the model, in
+  // a chapter put after the others.
+  void revise(const std::function<void(network::Reaction&)>& change);
   [[nodiscard]] Pass pass() const { return pass_; }
   // Throws std::logic_error for a name nobody declared.
   [[nodiscard]] network::SpeciesId species_of(const std::string& name) const;

@@ -248,8 +248,9 @@ TEST_CASE("the study view lists the ledger of truth") {
   REQUIRE(screen.click_text("Truth"));
   screen.frame();
   CHECK(screen.state().study.truth.size() >= 115);
-  CHECK(screen.shows("figures inside the published range"));
-  CHECK(screen.shows("Petz 1969"));
+  CHECK(screen.shows("independent figures inside the published range"));
+  CHECK(screen.shows("Not met"));
+  CHECK(screen.shows("P9b"));
 }
 
 TEST_CASE("a study that cannot be done says why and leaves the screen as it was") {

@@ -52,12 +52,7 @@ void holds(const char* id, double low, double high, const char* source) {
 void known_limit(const char* id, double low, double high, const char* source) {
   const TruthEntry& e = as_stated(id, low, high, source);
   CHECK_FALSE(e.inside());
-  bool said = false;
-  const std::string figure = std::to_string(std::lround(e.model)) + " " + e.unit;
-  for (const std::string& limit : known_limits()) {
-    said = said || (limit.find(id) != std::string::npos && limit.find(figure) != std::string::npos);
-  }
-  CHECK_MESSAGE(said, id, " is told among the known limits, with its figure ", figure);
+  CHECK_MESSAGE(!told_limit(e).empty(), id, " is told among the known limits, with its figure ", e.model);
 }
 
 }  // namespace published

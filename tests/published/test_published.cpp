@@ -13,6 +13,7 @@
 using namespace drawdown::study;
 using published::chapter;
 using published::holds;
+using published::known_limit;
 
 // One case, so that the people are sampled once.
 TEST_CASE("what was found in groups of people, and what is worked out beside it, holds") {
@@ -122,6 +123,7 @@ TEST_CASE(
   holds("K7a", 39, 59, "Carpenter 1969");
   holds("K7b", 10, 30, "Carpenter 1969");
   holds("K7c", 95, 105, "Carpenter 1969");
+  known_limit("K7d", 2.6, 3.2, "Carpenter 1969");
 }
 
 TEST_CASE("K8: factors B, H and D, C5 and properdin turn over as published") {

@@ -17,6 +17,7 @@
 #include "command/stories.hpp"
 #include "command/tables.hpp"
 #include "command/terminal.hpp"
+#include "command/truth.hpp"
 #include "disk/disk.hpp"
 #include "exchange/sbml.hpp"
 #include "scenario/read.hpp"
@@ -240,7 +241,8 @@ int carry_out(int argc, char** argv, const Screen& screen) {
   CLI::App* labs_command = add_labs(app, own);
   ClinicOptions many;
   CLI::App* clinic_command = add_clinic(app, many);
-  CLI::App* truth_command = app.add_subcommand("truth", "Published values, the model's figures, and what it cannot do");
+  TruthOptions ledger;
+  CLI::App* truth_command = add_truth(app, ledger);
 
   try {
     app.parse(argc, argv);
@@ -251,11 +253,7 @@ int carry_out(int argc, char** argv, const Screen& screen) {
     if (*tracer_command) return tracer(o);
     if (*labs_command) return run_labs(own);
     if (*clinic_command) return run_clinic(many);
-    if (*truth_command) {
-      bool all_inside = false;
-      std::cout << truth_text(all_inside);
-      return all_inside ? done : finding;
-    }
+    if (*truth_command) return run_truth(ledger);
     if (*sensitivity_command) return sensitivity(o);
     if (*sbml_command) return sbml(o);
     if (*equations_command) {

@@ -10,7 +10,6 @@
 
 #include "scenario/visible.hpp"
 #include "study/sensitivity.hpp"
-#include "study/truth.hpp"
 
 namespace drawdown::command {
 
@@ -255,29 +254,6 @@ std::string effects_table(const Run& run, double day, bool forward) {
       << asked - effects.size() << " of " << asked << " levers move both by less than " << fixed(study::does_nothing, 1)
       << " % here and are left out. Steps differ in kind: the order holds for these steps alone.\n\n"
       << caution << '\n';
-  return out.str();
-}
-
-std::string truth_text(bool& all_inside) {
-  std::ostringstream out;
-  out << "# What was published, and what Drawdown " << DRAWDOWN_VERSION << " gives\n\n"
-      << caution
-      << "\n\n| | situation | published | accepted | model | inside | source | note "
-         "|\n|---|---|---|---|---|---|---|---|\n";
-  all_inside = true;
-  int inside = 0;
-  const auto ledger = study::truth_ledger();
-  for (const study::TruthEntry& e : ledger) {
-    const auto figure = [](double v) { return fixed(v, std::abs(v) < 10 ? 2 : 1); };
-    out << "| " << e.id << " | " << e.situation << " | " << e.published << " | " << figure(e.low) << " to "
-        << figure(e.high) << " | " << figure(e.model) << " " << e.unit
-        << (e.people > 0 ? " (95 %: " + figure(e.model_low) + " to " + figure(e.model_high) + ")" : "") << " | "
-        << (e.inside() ? "yes" : "NO") << " | " << e.source << " | " << e.note << " |\n";
-    inside += e.inside() ? 1 : 0;
-    all_inside = all_inside && e.inside();
-  }
-  out << "\n" << inside << " of " << ledger.size() << " figures inside.\n\n## What the model does not do\n\n";
-  for (const std::string& limit : study::known_limits()) out << "- " << limit << "\n";
   return out.str();
 }
 

@@ -20,7 +20,5 @@ namespace drawdown::command {
 // Levers, then the network's species, reactions and constants.
 [[nodiscard]] std::string equations_text();
 [[nodiscard]] std::string lever_table();
-// The ledger of truth as Markdown, and what the model does not do. `all_inside` tells whether every figure is.
-[[nodiscard]] std::string truth_text(bool& all_inside);
 
 }  // namespace drawdown::command

@@ -1,4 +1,4 @@
-// Tracer curves and what is read from them; levers as bars; the ledger of truth as a list.
+// Tracer curves and what is read from them; levers as bars.
 #include <algorithm>
 #include <cmath>
 
@@ -214,84 +214,6 @@ void draw_effects_page(Frame& f, const Box& whole) {
     }
   }
   f.canvas.unclip();
-  scrolled.draw_bar();
-}
-
-void draw_truth_page(Frame& f, const Box& box) {
-  const float em = f.em();
-  const auto& truth = f.state.study.truth;
-  if (truth.empty()) return;
-  std::vector<std::string> limits = study::known_limits();
-  const float graphic = std::clamp(0.22F * box.w, 8 * em, 16 * em);
-  const float words_w = box.w - graphic - 2.6F * em;
-  const float lh = f.canvas.line_height(Type::small);
-  const auto said = [&](const study::TruthEntry& e) {
-    std::string text = f.words.fill("study.published", {e.published}) + ". " + e.source;
-    if (!e.note.empty()) text += ". " + e.note;
-    return text;
-  };
-  std::vector<float> heights;
-  float total = 2.4F * em;
-  for (const auto& e : truth) {
-    heights.push_back(f.canvas.paragraph_height(e.situation, Type::body, words_w) +
-                      f.canvas.paragraph_height(said(e), Type::small, words_w) + 1.0F * em);
-    total += heights.back();
-  }
-  float limits_h = 2.4F * em;
-  for (const std::string& limit : limits)
-    limits_h += f.canvas.paragraph_height(limit, Type::body, box.w - 2 * em) + 0.4F * em;
-  total += limits_h;
-
-  ScrollArea scrolled(f, "truth", box, total, box);
-  scrolled.by_keys("study.list");
-  float y = scrolled.top();
-  const auto inside = std::count_if(truth.begin(), truth.end(), [](const auto& e) { return e.inside(); });
-  f.canvas.text({box.x, y}, f.words.fill("study.count", {std::to_string(inside), std::to_string(truth.size())}),
-                Type::strong, f.palette.ink);
-  y += 2.4F * em;
-  for (std::size_t i = 0; i < truth.size(); ++i) {
-    const study::TruthEntry& e = truth[i];
-    if (y + heights[i] > box.y && y < box.bottom()) {
-      float line = y;
-      line += f.canvas.paragraph({box.x, line, words_w, heights[i]}, e.situation, Type::body, f.palette.ink);
-      f.canvas.paragraph({box.x, line, words_w, heights[i]}, said(e), Type::small, f.palette.quiet);
-      // The accepted range as a bar, the model as a dot on it.
-      const Box g{box.right() - graphic - 1.2F * em, y + 0.2F * em, graphic, 1.2F * em};
-      const double span = (e.high - e.low) * 1.8;
-      const double left = e.low - (e.high - e.low) * 0.4;
-      const auto x_of = [&](double v) {
-        return g.x + g.w * static_cast<float>(std::clamp((v - left) / span, 0.0, 1.0));
-      };
-      f.canvas.line({{g.x, g.middle_y()}, {g.right(), g.middle_y()}}, f.palette.line, 1.0F);
-      f.canvas.fill({x_of(e.low), g.middle_y() - 0.32F * em, x_of(e.high) - x_of(e.low), 0.64F * em}, f.palette.range,
-                    0.2F * em);
-      const look::Colour& ink = e.inside() ? f.palette.range_ink : f.palette.mark;
-      // Of sampled people the verdict goes by the whole interval, so that is drawn too.
-      if (e.people > 0) {
-        f.canvas.line({{x_of(e.model_low), g.middle_y()}, {x_of(e.model_high), g.middle_y()}}, ink, 0.16F * em);
-        for (const double end : {e.model_low, e.model_high}) {
-          f.canvas.line({{x_of(end), g.middle_y() - 0.3F * em}, {x_of(end), g.middle_y() + 0.3F * em}}, ink, 0.1F * em);
-        }
-      }
-      f.canvas.dot({x_of(e.model), g.middle_y()}, 0.36F * em, ink);
-      const int decimals = std::abs(e.model) < 10 ? 2 : 0;
-      const std::string figure = f.words.fill("study.model", {look::number(e.model, decimals) + " " + e.unit}) + ", " +
-                                 f.words.at(e.inside() ? "study.inside_yes" : "study.inside_no");
-      f.canvas.fitted({g.x, g.bottom() + 0.15F * em, g.w + 0.8F * em, lh}, figure, Type::small, ink);
-      f.canvas.line({{box.x, y + heights[i] - 0.5F * em}, {box.right() - 1.2F * em, y + heights[i] - 0.5F * em}},
-                    f.palette.line, 1.0F);
-    }
-    y += heights[i];
-  }
-  y += 0.6F * em;
-  if (y < box.bottom()) f.canvas.text({box.x, y}, f.words.at("study.limits"), Type::strong, f.palette.ink);
-  y += 1.8F * em;
-  for (const std::string& limit : limits) {
-    const float h = f.canvas.paragraph_height(limit, Type::body, box.w - 2 * em) + 0.4F * em;
-    if (y < box.bottom() && y + h > box.y)
-      f.canvas.paragraph({box.x, y, box.w - 2 * em, h}, limit, Type::body, f.palette.quiet);
-    y += h;
-  }
   scrolled.draw_bar();
 }
 

@@ -1,16 +1,8 @@
 #include "study/truth/experiments.hpp"
 
 #include <cmath>
-#include <stdexcept>
 
 namespace drawdown::study::truth {
-
-namespace {
-std::shared_ptr<const body::Body> standard() {
-  static const auto body = body::make_body({});
-  return body;
-}
-}  // namespace
 
 scenario::Scenario from_day_zero(const Levers& levers, double days) {
   scenario::Scenario s;
@@ -24,12 +16,6 @@ scenario::Scenario settled(const Levers& levers, double days) {
   s.days = days;
   for (const auto& [name, value] : levers) s.levers[body::lever_at(name)] = value;
   return s;
-}
-
-std::shared_ptr<const Run> run(const scenario::Scenario& story) {
-  auto result = story.patient == body::Patient{} ? simulate(standard(), story) : simulate(story);
-  if (!result->complete()) throw std::runtime_error("truth: a run did not finish");
-  return result;
 }
 
 double fractional_catabolic_rate(const Run& run, double day, const std::string& protein) {

@@ -11,7 +11,6 @@ namespace drawdown::study::truth {
 
 namespace {
 constexpr double z = 1.959964;
-constexpr double n = sampled_people;
 double mean_of(const std::vector<double>& v) {
   double sum = 0.0;
   for (const double x : v) sum += x;
@@ -19,12 +18,11 @@ double mean_of(const std::vector<double>& v) {
 }
 }  // namespace
 
-void each_person(const char* group, std::uint64_t seed, int days, const std::function<void(const Course&)>& take,
-                 const std::vector<const char*>& more) {
+void each_person(const World& w, const char* group, std::uint64_t seed, int days,
+                 const std::function<void(const Course&)>& take, const std::vector<const char*>& more) {
   const auto who = [&](std::size_t number) { return person(group_named(group), seed, number); };
   const Cohort cohort(
-      body::make_body(body::Patient{}), [&](std::size_t number) { return story_of(who(number), days); },
-      sampled_people);
+      w.body(), [&](std::size_t number) { return w.held(story_of(who(number), days)); }, w.people());
   const auto& known = body::standard_model()->known();
   CohortReads reads{{}, {known.c3, known.c4}, {}};
   for (const char* protein : more) reads.levels.push_back(body::standard_model()->protein(protein));
@@ -37,10 +35,11 @@ void each_person(const char* group, std::uint64_t seed, int days, const std::fun
     }
   };
   const std::size_t threads = std::max(1U, std::thread::hardware_concurrency());
-  (void)cohort.run(0, sampled_people, reads, deliver, threads);
+  (void)cohort.run(0, w.people(), reads, deliver, threads);
 }
 
-Figure share_of(std::size_t count) {
+Figure share_of(const World& w, std::size_t count) {
+  const auto n = static_cast<double>(w.people());
   const double p = static_cast<double>(count) / n;
   const double middle = (p + z * z / (2 * n)) / (1 + z * z / n);
   const double half = z * std::sqrt(p * (1 - p) / n + z * z / (4 * n * n)) / (1 + z * z / n);
@@ -69,7 +68,8 @@ Figure median_of(std::vector<double> values) {
   return {values[middle], values[middle - away], values[middle + away]};
 }
 
-Figure difference_of(std::size_t first_only, std::size_t second_only) {
+Figure difference_of(const World& w, std::size_t first_only, std::size_t second_only) {
+  const auto n = static_cast<double>(w.people());
   const double a = static_cast<double>(first_only) / n;
   const double b = static_cast<double>(second_only) / n;
   const double half = z * std::sqrt((a + b - (a - b) * (a - b)) / n);
@@ -102,11 +102,11 @@ Figure variation_of(const std::vector<double>& values) {
   return {100 * cv, 100 * (cv - half), 100 * (cv + half)};
 }
 
-Shares low_in(const char* group, std::uint32_t visit, std::uint64_t seed) {
+Shares low_in(const World& w, const char* group, std::uint32_t visit, std::uint64_t seed) {
   std::size_t c3 = 0;
   std::size_t c4 = 0;
   std::size_t both = 0;
-  each_person(group, seed, 150, [&](const Course& course) {
+  each_person(w, group, seed, 150, [&](const Course& course) {
     const int day = visit == when_quiet ? 0 : course.treatment_day();
     const bool low_c3 = below(course.read(Test::c3, day, visit), c3_limit);
     const bool low_c4 = below(course.read(Test::c4, day, visit), c4_limit);
@@ -114,12 +114,12 @@ Shares low_in(const char* group, std::uint32_t visit, std::uint64_t seed) {
     c4 += low_c4 ? 1U : 0U;
     both += low_c3 && low_c4 ? 1U : 0U;
   });
-  return {share_of(c3), share_of(c4), share_of(c3 + c4 - both), difference_of(c3 - both, c4 - both)};
+  return {share_of(w, c3), share_of(w, c4), share_of(w, c3 + c4 - both), difference_of(w, c3 - both, c4 - both)};
 }
 
-TruthEntry sampled(TruthEntry entry, const Figure& figure) {
+TruthEntry sampled(const World& w, TruthEntry entry, const Figure& figure) {
   entry.model = figure.value;
-  entry.people = sampled_people;
+  entry.people = w.people();
   entry.model_low = figure.low;
   entry.model_high = figure.high;
   return entry;

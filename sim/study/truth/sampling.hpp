@@ -9,6 +9,7 @@
 #include "body/model.hpp"
 #include "study/people.hpp"
 #include "study/truth.hpp"
+#include "study/truth/world.hpp"
 
 namespace drawdown::study::truth {
 
@@ -44,24 +45,24 @@ class Course {
   std::size_t proteins_;
 };
 
-// The group's people, `sampled_people` of them, each followed for so many days; `more` proteins are read beside C3 and
-// C4. Throws std::runtime_error if one of them is not run to the end.
-void each_person(const char* group, std::uint64_t seed, int days, const std::function<void(const Course&)>& take,
-                 const std::vector<const char*>& more = {});
+// The group's people, as many as the world samples, each followed for so many days; `more` proteins are read beside C3
+// and C4. Throws std::runtime_error if one of them is not run to the end.
+void each_person(const World& w, const char* group, std::uint64_t seed, int days,
+                 const std::function<void(const Course&)>& take, const std::vector<const char*>& more = {});
 
 // A figure of a sample, with its 95 % interval.
 struct Figure {
   double value = 0.0, low = 0.0, high = 0.0;
 };
-// So many of `sampled_people`, %: Wilson's interval (1927, J Am Stat Assoc 22:209).
-[[nodiscard]] Figure share_of(std::size_t count);
+// So many of those sampled, %: Wilson's interval (1927, J Am Stat Assoc 22:209).
+[[nodiscard]] Figure share_of(const World& w, std::size_t count);
 [[nodiscard]] Figure left_of(const Figure& share);  // of 100 %
 // Of independent samples, each with its weight.
 [[nodiscard]] Figure mixed(const std::vector<std::pair<double, Figure>>& parts);
 // The interval by ranks: n / 2 -/+ 1.96 sqrt(n) / 2.
 [[nodiscard]] Figure median_of(std::vector<double> values);
 // Of one sample: how many more are `first` only than `second` only, %; interval of paired shares (McNemar's variance).
-[[nodiscard]] Figure difference_of(std::size_t first_only, std::size_t second_only);
+[[nodiscard]] Figure difference_of(const World& w, std::size_t first_only, std::size_t second_only);
 // Pearson's r, the interval by Fisher's z (1921, Metron 1:3).
 [[nodiscard]] Figure correlation_of(const std::vector<double>& x, const std::vector<double>& y);
 // Standard deviation over mean, %; interval by 1.96 standard errors cv sqrt((1/2 + cv^2) / n).
@@ -71,8 +72,8 @@ struct Shares {
   Figure c3, c4, either, c3_more;  // % below the limits; c3_more: C3 low less C4 low
 };
 // What a laboratory prints of a group's people, all quiet on day 0 or each in the flare on the day treatment begins.
-[[nodiscard]] Shares low_in(const char* group, std::uint32_t visit, std::uint64_t seed);
+[[nodiscard]] Shares low_in(const World& w, const char* group, std::uint32_t visit, std::uint64_t seed);
 
-[[nodiscard]] TruthEntry sampled(TruthEntry entry, const Figure& figure);
+[[nodiscard]] TruthEntry sampled(const World& w, TruthEntry entry, const Figure& figure);
 
 }  // namespace drawdown::study::truth

@@ -15,9 +15,9 @@ double first_day(double from, double to, const std::function<bool(double)>& hold
   return -1.0;
 }
 
-void nephritis(std::vector<TruthEntry>& ledger) {
+void nephritis(std::vector<TruthEntry>& ledger, const World& w) {
   const char* source = "Kohler & ten Bensel 1969; Cameron 1973 BMJ 3:668";
-  const auto flare = run(from_day_zero(renal_flare(), 120.0));
+  const auto flare = w.run(from_day_zero(renal_flare(), 120.0));
   const auto s = flare->serum(100.0);
   ledger.push_back({"S1a", "renal flare: C4 of own healthy level", "low", 5, 80, "%", source, 100 * s.c4 / 0.25, ""});
   ledger.push_back({"S1b", "renal flare: C3 of own healthy level", "low, not below 20 %", 20, 85, "%", source,
@@ -35,7 +35,7 @@ void nephritis(std::vector<TruthEntry>& ledger) {
   slow.levers[body::lever_at("acute_phase_response")] = 0.3;
   slow.events = {{20, body::lever_at("antibody_drive"), 6, 270, 0, ""},
                  {20, body::lever_at("antigen_release"), 3, 270, 0, ""}};
-  const auto ramp = run(slow);
+  const auto ramp = w.run(slow);
   const auto below = [&](auto level, double usual) {
     return first_day(0, slow.days, [&, usual](double day) { return level(ramp->serum(day)) < 0.8 * usual; });
   };
@@ -55,13 +55,13 @@ void nephritis(std::vector<TruthEntry>& ledger) {
                     "20-25 in one series; 4-25 accepted", 4, 25, "weeks", swaak, (urine_day - c4_day) / 7, dispute});
 }
 
-void post_infectious(std::vector<TruthEntry>& ledger) {
+void post_infectious(std::vector<TruthEntry>& ledger, const World& w) {
   const char* source = "Cameron 1973 BMJ 3:668; Kohler & ten Bensel 1969";
   scenario::Scenario s;
   s.days = 160;
   s.events = {{1, body::lever_at("infection"), 0.3, 0, 24.0 * 4, ""},
               {10, body::lever_at("activating_surface"), 1, 0, 24.0 * 7, ""}};
-  const auto course = run(s);
+  const auto course = w.run(s);
   double nadir = 1e9;
   double nadir_day = 0;
   for (double day = 10; day < 60; day += 0.5) {
@@ -84,18 +84,18 @@ void post_infectious(std::vector<TruthEntry>& ledger) {
 
 }  // namespace
 
-void serum_patterns(std::vector<TruthEntry>& ledger) {
-  nephritis(ledger);
-  post_infectious(ledger);
+void serum_patterns(std::vector<TruthEntry>& ledger, const World& w) {
+  nephritis(ledger, w);
+  post_infectious(ledger, w);
 
-  const auto years = run(settled({{"nephritic_factor", 3}}, 730));
+  const auto years = w.run(settled({{"nephritic_factor", 3}}, 730));
   const char* persistent = "Cameron 1973; Schwertz 2001";
   ledger.push_back(
       {"S5a", "nephritic factor for years: C3", "low for years", 0.05, 0.90, "g/L", persistent, years->c3(730), ""});
   ledger.push_back(
       {"S5b", "the same: C4 of normal", "normal", 95, 105, "%", persistent, 100 * years->c4(730) / 0.25, ""});
 
-  const auto genes = run(settled({{"c4_gene_copies", 2}}));
+  const auto genes = w.run(settled({{"c4_gene_copies", 2}}));
   const char* wilson = "Wilson 1989 Ann Rheum Dis 48:600";
   ledger.push_back({"S6a", "two of four C4 genes: change of C4", "-56 % (lupus nadir -55 %)", -60, -45, "%", wilson,
                     100 * (genes->c4(10) / 0.25 - 1), "mostly wiring; the evidence is C3"});
@@ -104,7 +104,7 @@ void serum_patterns(std::vector<TruthEntry>& ledger) {
   scenario::Scenario pregnant = settled({{"pregnancy", 1}});
   pregnant.patient.usual[body::protein_at("C3")] = 1240;
   pregnant.patient.usual[body::protein_at("C4")] = 310;
-  const auto third = run(pregnant);
+  const auto third = w.run(pregnant);
   const char* buyon = "Buyon 1986 Am J Med 81:194";
   ledger.push_back({"S7a", "third trimester, healthy: C3 from 1.24", "1.65 g/L", 1.65 * 0.9, 1.65 * 1.1, "g/L", buyon,
                     third->c3(10), "wiring of the lever"});
@@ -114,7 +114,7 @@ void serum_patterns(std::vector<TruthEntry>& ledger) {
   scenario::Scenario infarct;
   infarct.days = 20;
   infarct.events = {{1, body::lever_at("acute_trigger"), 1, 0, 24.0 * 5, ""}};
-  const auto acute = run(infarct);
+  const auto acute = w.run(infarct);
   ledger.push_back({"S11a", "a week after an infarction (acute phase, no complexes): C3", "x1.31", 1.16, 1.46, "times",
                     "Giasuddin 2007", acute->c3(8) / 1.2, ""});
   ledger.push_back({"S11b", "the same: C4", "x1.59", 1.34, 1.84, "times", "Giasuddin 2007", acute->c4(8) / 0.25, ""});
@@ -122,7 +122,7 @@ void serum_patterns(std::vector<TruthEntry>& ledger) {
   // Where the paper's people were: rheumatoid arthritis, CRP about 28 mg/L.
   scenario::Scenario blocked = settled({{"acute_trigger", 0.03}}, 400);
   blocked.events = {{10, body::lever_at("il6_block"), 1, 0, 0, ""}};
-  const auto calmed = run(blocked);
+  const auto calmed = w.run(blocked);
   const char* romano = "Romano 2018 Clin Rheumatol";
   ledger.push_back({"S12x", "arthritis before IL-6 is blocked: C-reactive protein", "about 28 mg/L", 20, 36, "mg/L",
                     romano, calmed->serum(5).crp, ""});
@@ -141,9 +141,9 @@ void serum_patterns(std::vector<TruthEntry>& ledger) {
                       "sets how much of C4's synthesis needs IL-6"});
   }
 
-  const auto rest = run(settled({}))->serum(5);
-  const auto mild = run(settled({{"antibody_drive", 2}, {"antigen_release", 1.5}, {"share_kidney", 0.05}}))->serum(5);
-  const auto renal = run(settled(renal_flare()))->serum(5);
+  const auto rest = w.run(settled({}))->serum(5);
+  const auto mild = w.run(settled({{"antibody_drive", 2}, {"antigen_release", 1.5}, {"share_kidney", 0.05}}))->serum(5);
+  const auto renal = w.run(settled(renal_flare()))->serum(5);
   const char* martin = "Martin 2020 Front Immunol 11:582737";
   ledger.push_back({"S14a", "C4d at rest", "0.33 mg/L", 0.33 / 2, 0.33 * 2, "mg/L", martin, rest.c4d, "factor 2"});
   ledger.push_back({"S14b", "C4d in lupus without nephritis", "0.94 mg/L", 0.94 / 2, 0.94 * 2, "mg/L", martin, mild.c4d,
@@ -154,7 +154,7 @@ void serum_patterns(std::vector<TruthEntry>& ledger) {
                     (renal.c4d / renal.c4) / (mild.c4d / mild.c4), "factor 2"});
 
   const auto masked =
-      run(from_day_zero({{"antibody_drive", 5}, {"antigen_release", 3}, {"acute_phase_response", 1.4}}, 120));
+      w.run(from_day_zero({{"antibody_drive", 5}, {"antigen_release", 3}, {"acute_phase_response", 1.4}}, 120));
   ledger.push_back({"G5", "a strong acute-phase response: C3 while a day's use is up by half or more",
                     "consumption masked: inside the range", 0.90, 1.80, "g/L", "Sturfelt & Sjoholm 1984",
                     masked->c3(100), ""});

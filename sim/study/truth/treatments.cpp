@@ -3,11 +3,11 @@
 
 namespace drawdown::study::truth {
 
-void treatments(std::vector<TruthEntry>& ledger) {
+void treatments(std::vector<TruthEntry>& ledger, const World& w) {
   scenario::Scenario exchange;
   exchange.days = 20;
   exchange.events = {{10, body::lever_at("plasma_exchange"), 1.1 / 2.5, 0, 2.5, ""}};
-  const auto exchanged = run(exchange);
+  const auto exchanged = w.run(exchange);
   const double end = 10 + 2.5 / 24;
   const char* series = "10 patients, cell-separator exchange series (from memory, exact citation to be found)";
   ledger.push_back({"S8", "one plasma exchange of 1.1 plasma volumes, complement-free: C3 of before", "37 %", 25, 49,
@@ -21,7 +21,7 @@ void treatments(std::vector<TruthEntry>& ledger) {
   ledger.push_back({"S9b", "72 h after the exchange: part of the earlier level reached", "60 %", 50, 90, "%", blood,
                     100 * exchanged->c3(end + 3) / exchanged->c3(9), "the other reading"});
 
-  const auto blocked = run(settled({{"block_c5", 1}}));
+  const auto blocked = w.run(settled({{"block_c5", 1}}));
   const char* noris = "Noris 2014 Blood 124:1715; Peffault de Latour 2015 Blood 125:775";
   ledger.push_back({"S10a", "C5 blocked: CH50", "under 10 %", 0, 10, "%", noris, blocked->serum(5).ch50, ""});
   ledger.push_back(
@@ -29,7 +29,7 @@ void treatments(std::vector<TruthEntry>& ledger) {
   ledger.push_back(
       {"S10c", "C5 blocked: C4 of before", "unchanged", 95, 105, "%", noris, 100 * blocked->c4(5) / 0.25, ""});
 
-  const auto stored = run(settled({{"fridge_days", 4}}));
+  const auto stored = w.run(settled({{"fridge_days", 4}}));
   const char* lab = "Lab Med Online 2014;4:152";
   ledger.push_back({"S13a", "serum four days at 4 C: C3 reads", "+17.6 %", 13.6, 21.6, "%", lab,
                     100 * (stored->measured(5).c3 / stored->serum(5).c3 - 1), "wiring"});
@@ -39,7 +39,7 @@ void treatments(std::vector<TruthEntry>& ledger) {
   scenario::Scenario infusion;
   infusion.days = 20;
   infusion.events = {{5, body::lever_at("immunoglobulin"), 0.2, 0, 10, ""}};
-  const auto infused = run(infusion);
+  const auto infused = w.run(infusion);
   const char* ivig = "Blood 2004;103:465";
   ledger.push_back({"S15a", "immunoglobulin 2 g/kg: C4 used by day 1-2", "up to 40 %", 25, 55, "%", ivig,
                     100 * (1 - infused->c4(6.5) / 0.25), ""});

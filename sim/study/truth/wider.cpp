@@ -6,14 +6,14 @@
 
 namespace drawdown::study::truth {
 
-void wider_evidence(std::vector<TruthEntry>& ledger) {
-  const auto healthy = run(settled({}));
+void wider_evidence(std::vector<TruthEntry>& ledger, const World& w) {
+  const auto healthy = w.run(settled({}));
 
   // Malaria in monkeys: at each burst of red cells the early components vanish within hours and come back in two days.
   scenario::Scenario burst;
   burst.days = 12;
   burst.events = {{5, body::lever_at("cryoglobulin"), 1, 0, 8, ""}};
-  const auto malaria = run(burst);
+  const auto malaria = w.run(burst);
   const char* monkeys = "Serum complement and immunity in experimental simian malaria I, II: J Infect Dis 1975;131";
   const double over = 5 + 8.0 / 24;
   ledger.push_back({"E1a", "malaria in monkeys, complexes burst into the blood for hours: C4 of before",
@@ -25,7 +25,7 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
   ledger.push_back(
       {"E1c", "the same: lowest C3 of before", "no change", 95, 105, "%", monkeys, 100 * malaria->c3(over) / 1.2, ""});
 
-  const auto cryo = run(settled({{"cryoglobulin", 1}}));
+  const auto cryo = w.run(settled({{"cryoglobulin", 1}}));
   const char* schifferli = "Schifferli 1987 Clin Exp Immunol 69:188";
   const char* pattern = "Clin Exp Immunol 1978;32:77";
   ledger.push_back({"E2", "cryoglobulinaemia: C1q use", "5.84 %/h (three patients; normal 1.44)", 2.9, 11.7, "%/h",
@@ -45,7 +45,7 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
                     hunsicker,
                     fractional_catabolic_rate(*healthy, 5, "iC3b") / fractional_catabolic_rate(*healthy, 5, "C3"), ""});
 
-  const auto hidden = run(settled({{"antibody_drive", 3}, {"antigen_release", 2}, {"acute_phase_response", 1.4}}));
+  const auto hidden = w.run(settled({{"antibody_drive", 3}, {"antigen_release", 2}, {"acute_phase_response", 1.4}}));
   const char* complexes = "Charlesworth 1989 Aust NZ J Med (immune complexes with normal levels)";
   ledger.push_back({"E5a", "complexes with normal levels (arthritis, infection): C3 use beside normal",
                     "significantly raised", 1.15, 4, "times", complexes,
@@ -72,7 +72,7 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
                     inhibitor, 200 * fractional_catabolic_rate(*healthy, 5, "C1INH") * 0.040,
                     "the turnover in C1 inhibitor's row is from the same paper: what was put in, restated"});
 
-  const auto cold = run(settled({{"cold_antibody", 0.7}}))->serum(5);
+  const auto cold = w.run(settled({{"cold_antibody", 0.7}}))->serum(5);
   const char* agglutinin = "Eur J Haematol 1999;63:259 (15 people: C4 low in 11, C3 in 9)";
   ledger.push_back({"E9a", "cold antibodies: fall of C4 beside fall of C3", "C4 low more often than C3", 1.05, 20,
                     "times", agglutinin, (1 - cold.c4 / 0.25) / (1 - cold.c3 / 1.2), ""});
@@ -81,25 +81,25 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
   const auto freed = [&] {
     scenario::Scenario s = settled({{"cold_antibody", 0.7}}, 30);
     s.events = {{10, body::lever_at("block_c1s"), 1, 0, 0, ""}};
-    return run(s);
+    return w.run(s);
   }();
   ledger.push_back({"E9c", "cold antibodies, C1s then blocked for a week: C4 of normal",
                     "rises to normal within about a week", 80, 125, "%", "trials of C1s blockade, from memory",
                     100 * freed->c4(17) / 0.25, ""});
 
-  const auto skin = run(settled({{"antibody_drive", 4},
-                                 {"antigen_release", 2},
-                                 {"anti_c1q", 3},
-                                 {"share_kidney", 0},
-                                 {"share_skin", 1},
-                                 {"acute_phase_response", 0.3}}))
+  const auto skin = w.run(settled({{"antibody_drive", 4},
+                                   {"antigen_release", 2},
+                                   {"anti_c1q", 3},
+                                   {"share_kidney", 0},
+                                   {"share_skin", 1},
+                                   {"acute_phase_response", 0.3}}))
                         ->serum(5);
   const char* urticarial = "Wisnieski 1995 Medicine 74:24 (18 people)";
   ledger.push_back({"E10a", "urticarial vasculitis with antibody to C1q: C1q of normal", "markedly decreased", 2, 60,
                     "%", urticarial, skin.c1q, ""});
   ledger.push_back({"E10b", "the same: C4 of normal", "low", 1, 50, "%", urticarial, 100 * skin.c4 / 0.25, ""});
 
-  const auto lost = run(settled({{"factor_i_gene_copies", 0}}));
+  const auto lost = w.run(settled({{"factor_i_gene_copies", 0}}));
   const auto state = lost->state(5);
   const auto nm = [&](const char* species) { return state[lost->body().model->species(species)]; };
   const char* vyse = "Thompson & Lachmann 1977; Vyse 1996";
@@ -109,7 +109,7 @@ void wider_evidence(std::vector<TruthEntry>& ledger) {
   ledger.push_back({"E11b", "factor I missing: factor B of normal", "low", 0, 60, "%", vyse,
                     100 * lost->serum(5).factor_b / 210, ""});
 
-  const auto inflamed = run(settled({{"acute_trigger", 1}, {"acute_phase_response", 1.5}}));
+  const auto inflamed = w.run(settled({{"acute_trigger", 1}, {"acute_phase_response", 1.5}}));
   ledger.push_back({"E12", "the strongest acute phase: C3 of usual", "up to twice the resting level", 120, 200, "%",
                     "laboratory handbook; common practice", 100 * inflamed->c3(5) / 1.2, ""});
 }
