@@ -27,7 +27,7 @@ std::shared_ptr<const readout::Account> account_with(std::shared_ptr<const Run> 
     readout::Account account;
   };
   const body::Model& model = *run->body().model;
-  readout::Account account = account_of(*run, {model.protein("C3"), model.protein("C4")});
+  readout::Account account = account_of(*run, {model.known().c3, model.known().c4});
   const auto both = std::make_shared<const Both>(Both{std::move(run), std::move(account)});
   return {both, &both->account};
 }
