@@ -286,3 +286,32 @@ TEST_CASE("every part of the river has its words, at every depth, in both langua
     }
   }
 }
+
+TEST_CASE("specks drift along the river while time plays, and not where motion is reduced") {
+  stage::AppState state = support::opening_state(100);
+  state.page.view = stage::View::cascade;
+  const auto drawn = [&](bool playing, bool reduced, double seconds) {
+    stage::AppState s = state;
+    s.time.playing = playing;
+    s.look.reduced_motion = reduced;
+    support::Screen screen(s);
+    screen.frame_at(seconds);
+    return screen.drawn();
+  };
+  CHECK(drawn(true, false, 0.3) != drawn(true, false, 0.6));
+  CHECK(drawn(true, true, 0.3) == drawn(true, true, 0.6));
+}
+
+TEST_CASE("what the view says first is the first thing not as in health, and a dam before all else") {
+  const auto says = [](const std::string& name, double day, const std::string& words) {
+    stage::AppState state = command::state_for(support::source_folder() + "/scenarios/" + name + ".toml", day);
+    state.page.view = stage::View::cascade;
+    return support::Screen(state).shows(words);
+  };
+  CHECK(says("01-steady-day", 20, "Nearly as in health."));
+  CHECK(says("02-kidney-flare", 110, "Swollen from Starter (C1) on"));
+  CHECK_FALSE(says("02-kidney-flare", 110, "Nearly"));
+  CHECK(says("12-a-convertase-that-will-not-let-go", 200, "Swollen from C3 on"));
+  CHECK(says("12-a-convertase-that-will-not-let-go", 200, "The loop."));
+  CHECK(says("17-blocking", 150, "Dammed: C3 blocked."));
+}

@@ -101,6 +101,7 @@ void CascadeView::draw() {
   }
   for (const Narrows& n : m.narrows) draw_narrows(n);
   for (const Dam& d : m.dams) draw_dam(d);
+  if (focus) focus_ring(f, *focus, 0.5F * em);
   f.canvas.unclip();
   write_plates();
   for (std::size_t i = 0; i < parts.mains.size(); ++i) write_reach(i);
@@ -121,7 +122,7 @@ void CascadeView::find_pointed() {
     const Box spot{at.x - 0.8F * em, at.y - 0.8F * em, 1.6F * em, 1.6F * em};
     const auto r = f.interaction.control("cascade." + part_key(m.parts[i]), spot);
     if (r.focused) pointed = static_cast<int>(i);
-    if (r.show_focus) focus_ring(f, spot, 0.5F * em);
+    if (r.show_focus) focus = spot;
   }
   if (!f.interaction.enabled() || !box.holds(mouse)) return;
   float nearest = 0.7F * em;
@@ -180,7 +181,7 @@ void CascadeView::draw_stream(const Stream& s, bool chosen) {
       const double v = t1 * t1 * (3 - 2 * t1);
       const std::vector<Point> piece{{a.x + (b.x - a.x) * t0, a.y}, {a.x + (b.x - a.x) * t1 + 0.5F, a.y}};
       const draw::Edges e = edges_of(piece, s.from.now + (low - s.from.now) * u, s.from.now + (low - s.from.now) * v);
-      f.canvas.strip(e.left, e.right, look::mix(colour, f.palette.card, 0.94F * t0));
+      f.canvas.strip(e.left, e.right, colour.with_alpha(1.0F - 0.94F * t0));
     }
     return;
   }
@@ -260,14 +261,15 @@ void CascadeView::draw_narrows(const Narrows& n) {
   if (plain && flows.of_healthy(guard.species) > 0.75 && lasts < 1.5F) return;
   const auto k = static_cast<float>(std::sqrt(std::clamp(flows.of_healthy(guard.species), 0.1, 1.8)));
   const float off = 0.22F * em * lasts;
+  const float large = std::clamp(0.35F * m.full, 0.5F * em, em);
   const bool chosen = pointed >= 0 && m.parts[static_cast<std::size_t>(pointed)].kind == MapPart::Kind::guard &&
                       m.parts[static_cast<std::size_t>(pointed)].index == n.guard;
   const look::Colour land = chosen ? f.palette.ink : f.palette.quiet;
   for (const float side : {-1.0F, 1.0F}) {
     const auto point = [&](float o, float size, std::vector<Point>& out) {
       const float tip = n.at.y + side * (n.half + o);
-      const float base = tip + side * 1.0F * em * size;
-      out = {{n.at.x - 0.75F * em * size, base}, {n.at.x, tip}, {n.at.x + 0.75F * em * size, base}};
+      const float base = tip + side * large * size;
+      out = {{n.at.x - 0.75F * large * size, base}, {n.at.x, tip}, {n.at.x + 0.75F * large * size, base}};
     };
     std::vector<Point> usual;
     point(0.22F * em, 1.0F, usual);

@@ -1,6 +1,7 @@
 // The cascade's view in two files: cascade.cpp draws water, land and bars, cascade_words.cpp what is written on them.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -44,6 +45,8 @@ class CascadeView {
   void write_dams();
   void write_scale();
   void tell();
+  // The first thing that is not as in health, from the left; a dam before all else.
+  [[nodiscard]] std::string verdict() const;
   [[nodiscard]] std::string sentence(const MapPart& part) const;
   [[nodiscard]] std::vector<body::ReactionId> reactions_of(const MapPart& part) const;
   [[nodiscard]] std::string part_key(const MapPart& part) const;
@@ -61,6 +64,7 @@ class CascadeView {
   CascadeMap m;
   std::vector<draw::Box> taken;
   int pointed = -1;
+  std::optional<draw::Box> focus;
 };
 
 }  // namespace drawdown::panels

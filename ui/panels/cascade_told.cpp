@@ -133,13 +133,40 @@ std::string CascadeView::sentence(const MapPart& part) const {
   return said("cascade.say." + main.key, f.words.fill("cascade.say_main", {name}));
 }
 
+std::string CascadeView::verdict() const {
+  for (const Dam& dam : m.dams) {
+    const std::string& lever = parts.model->network().inputs[static_cast<std::size_t>(dam.block)].name;
+    return f.words.fill("cascade.dammed", {said("cascade.dam." + lever, f.word("lever." + lever))});
+  }
+  for (const Main& main : parts.mains) {
+    const Amount used = flows.used(main);
+    const std::string name = name_of(main.key, main.species);
+    if (std::max(used.now, used.health) < 0.02) continue;
+    if (used.now < 0.5 * used.health) return f.words.fill("cascade.dry", {name});
+    if (used.now < 2.0 * used.health) continue;
+    const auto most = std::max_element(main.openers.begin(), main.openers.end(), [&](const Opener& a, const Opener& b) {
+      return flows.opened(main, a).now < flows.opened(main, b).now;
+    });
+    const double times = used.now / std::max(used.health, 1e-9);
+    return f.words.fill(
+        "cascade.swollen",
+        {name, look::number(times, times < 9.95 ? 1 : 0),
+         most->source == Source::loop ? f.word("cascade.loop")
+                                      : opener_name(static_cast<std::size_t>(&main - parts.mains.data()), *most)});
+  }
+  return f.word("cascade.nearly");
+}
+
 void CascadeView::tell() {
   f.canvas.fill(told, f.palette.notice, 0.5F * em);
   const Box inner = told.inset(1.0F * em, 0.5F * em);
   const float line = f.canvas.line_height(Type::body) * 1.15F;
   const int most = std::max(1, static_cast<int>(inner.h / line));
   if (pointed < 0) {
-    f.canvas.paragraph(inner, f.word("cascade.hint"), Type::body, f.palette.quiet, most);
+    const float y = inner.y + f.canvas.paragraph(inner, verdict(), Type::strong, f.palette.ink, 1);
+    if (most < 2) return;
+    f.canvas.paragraph({inner.x, y, inner.w, inner.bottom() - y}, f.word("cascade.hint"), Type::body, f.palette.quiet,
+                       most - 1);
     return;
   }
   const MapPart& part = m.parts[static_cast<std::size_t>(pointed)];

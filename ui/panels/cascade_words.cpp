@@ -123,10 +123,14 @@ void CascadeView::write_reach(std::size_t i) {
   const float after = x + f.canvas.width(name, Type::heading) + 0.5F * em;
   const std::string blood = f.words.fill("cascade.blood", {percent(flows.level(main.species))});
   const std::string used = f.words.fill("cascade.used", {percent(flows.used(main).now)});
-  const bool beside = after + f.canvas.width(blood, Type::strong) < r.words - 0.2F * em;
+  const bool beside = after + f.canvas.width(blood, Type::strong) < r.words - 0.5F * em;
   if (beside)
     put({after, y + head - f.canvas.line_height(Type::strong) - 0.1F * em}, blood, Type::strong, f.palette.ink,
         Align::left);
+  if (!beside && lines < 2) {
+    put({after, y + head - f.canvas.line_height(Type::strong) - 0.1F * em}, percent(flows.level(main.species)),
+        Type::strong, f.palette.ink, Align::left);
+  }
   y += head + 0.1F * em;
   if (lines < 2) return;
   const std::string& second = beside ? used : blood;
@@ -200,10 +204,12 @@ void CascadeView::write_helpers() {
           Align::left);
       continue;
     }
+    // Beside the stream above, under its end below.
     const Align align = main.upper ? Align::left : Align::right;
-    put(t.at, name, Type::strong, f.palette.quiet, align);
-    put({t.at.x, t.at.y + 1.1F * f.canvas.line_height(Type::strong)}, blood, Type::small, f.palette.quiet, align);
-    put({t.at.x, t.at.y + 1.1F * f.canvas.line_height(Type::strong) + 1.1F * lh}, used, Type::small, f.palette.quiet,
+    const Point at = main.upper ? t.at : Point{map.right(), t.at.y + 0.2F * em};
+    put(at, name, Type::strong, f.palette.quiet, align);
+    put({at.x, at.y + 1.1F * f.canvas.line_height(Type::strong)}, blood, Type::small, f.palette.quiet, align);
+    put({at.x, at.y + 1.1F * f.canvas.line_height(Type::strong) + 1.1F * lh}, used, Type::small, f.palette.quiet,
         align);
   }
   for (const TriggerName& t : m.aides) {
