@@ -309,9 +309,9 @@ TEST_CASE("what the view says first is the first thing not as in health, and a d
     return support::Screen(state).shows(words);
   };
   CHECK(says("01-steady-day", 20, "Nearly as in health."));
-  CHECK(says("02-kidney-flare", 110, "Swollen from Starter (C1) on"));
+  CHECK(says("02-kidney-flare", 110, "Swollen from Starter (C1) on: 1"));
   CHECK_FALSE(says("02-kidney-flare", 110, "Nearly"));
-  CHECK(says("12-a-convertase-that-will-not-let-go", 200, "Swollen from C3 on"));
-  CHECK(says("12-a-convertase-that-will-not-let-go", 200, "The loop."));
+  CHECK(says("12-a-convertase-that-will-not-let-go", 200, "Swollen from C3 on: "));
+  CHECK(says("12-a-convertase-that-will-not-let-go", 200, "(mostly its own loop)"));
   CHECK(says("17-blocking", 150, "Dammed: C3 blocked."));
 }

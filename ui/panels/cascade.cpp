@@ -170,17 +170,18 @@ void CascadeView::draw_stream(const Stream& s, bool chosen) {
   const bool c4 = s.protein == parts.model->known().c4;
   if (s.kind == Stream::Kind::seeps) {
     // By slices, each fainter than the one before.
-    const int n = 28;
+    const int n = 20;
     const Point a = s.centre.front();
     const Point b = s.centre.back();
     const double low = std::max(s.to.now, 0.25 * s.from.now);
+    // Ends on whole pixels, so that no two lie on each other.
+    const auto at = [&](float t) { return std::round(a.x + (b.x - a.x) * t); };
+    const auto width = [&](double t) { return s.from.now + (low - s.from.now) * t * t * (3 - 2 * t); };
     for (int k = 0; k < n && s.from.now > 1.5; ++k) {
       const float t0 = static_cast<float>(k) / n;
       const float t1 = static_cast<float>(k + 1) / n;
-      const double u = t0 * t0 * (3 - 2 * t0);
-      const double v = t1 * t1 * (3 - 2 * t1);
-      const std::vector<Point> piece{{a.x + (b.x - a.x) * t0, a.y}, {a.x + (b.x - a.x) * t1 + 0.5F, a.y}};
-      const draw::Edges e = edges_of(piece, s.from.now + (low - s.from.now) * u, s.from.now + (low - s.from.now) * v);
+      if (at(t1) - at(t0) < 1.0F) continue;
+      const draw::Edges e = edges_of({{at(t0), a.y}, {at(t1), a.y}}, width(t0), width(t1));
       f.canvas.strip(e.left, e.right, colour.with_alpha(1.0F - 0.94F * t0));
     }
     return;

@@ -36,6 +36,7 @@ class CascadeView {
   // Written only where it fits the card and lies on no other words.
   bool put(draw::Point at, const std::string& words, draw::Type type, const look::Colour& colour, draw::Align align);
   bool free_of_words(const draw::Box& box) const;
+  [[nodiscard]] bool on_water(const draw::Box& box) const;
   void write_reach(std::size_t main);
   void write_plates();
   void write_triggers();

@@ -151,7 +151,7 @@ std::string CascadeView::verdict() const {
     return f.words.fill(
         "cascade.swollen",
         {name, look::number(times, times < 9.95 ? 1 : 0),
-         most->source == Source::loop ? f.word("cascade.loop")
+         most->source == Source::loop ? f.word("cascade.own_loop")
                                       : opener_name(static_cast<std::size_t>(&main - parts.mains.data()), *most)});
   }
   return f.word("cascade.nearly");
@@ -165,7 +165,10 @@ void CascadeView::tell() {
   if (pointed < 0) {
     const float y = inner.y + f.canvas.paragraph(inner, verdict(), Type::strong, f.palette.ink, 1);
     if (most < 2) return;
-    f.canvas.paragraph({inner.x, y, inner.w, inner.bottom() - y}, f.word("cascade.hint"), Type::body, f.palette.quiet,
+    const bool whole =
+        f.canvas.wrapped(f.word("cascade.hint"), Type::body, inner.w).size() < static_cast<std::size_t>(most);
+    f.canvas.paragraph({inner.x, y, inner.w, inner.bottom() - y},
+                       whole ? f.word("cascade.hint") : f.word("cascade.hint_short"), Type::body, f.palette.quiet,
                        most - 1);
     return;
   }

@@ -93,6 +93,25 @@ bool CascadeView::free_of_words(const Box& b) const {
   });
 }
 
+bool CascadeView::on_water(const Box& b) const {
+  for (const Stream& s : m.streams) {
+    if (s.from.now < 3.0) continue;
+    for (std::size_t k = 1; k < s.centre.size(); ++k) {
+      const Point p = s.centre[k - 1];
+      const Point q = s.centre[k];
+      const auto steps = static_cast<int>(std::hypot(q.x - p.x, q.y - p.y) / (0.5F * em)) + 1;
+      for (int i = 0; i <= steps; ++i) {
+        const float t = static_cast<float>(i) / static_cast<float>(steps);
+        const auto half = static_cast<float>(s.from.now + (s.to.now - s.from.now) * static_cast<double>(t)) / 2;
+        const float x = std::clamp(p.x + (q.x - p.x) * t, b.x, b.right());
+        const float y = std::clamp(p.y + (q.y - p.y) * t, b.y, b.bottom());
+        if (std::hypot(p.x + (q.x - p.x) * t - x, p.y + (q.y - p.y) * t - y) < half - 1.0F) return true;
+      }
+    }
+  }
+  return false;
+}
+
 bool CascadeView::put(Point at, const std::string& words, Type type, const look::Colour& colour, Align align) {
   if (words.empty()) return true;
   const float w = f.canvas.width(words, type);
@@ -115,21 +134,25 @@ void CascadeView::write_reach(std::size_t i) {
   const float head = f.canvas.line_height(Type::heading);
   const float x = r.at.x;
   float y = r.at.y - m.full / 2 - 0.2F * em - head - static_cast<float>(lines - 1) * line;
-  const std::string name = said("cascade.name." + main.key, parts.model->proteins()[main.protein].label);
+  std::string name = said("cascade.name." + main.key, parts.model->proteins()[main.protein].label);
+  const std::string share = percent(flows.level(main.species));
+  const std::string& brief = f.words.at("cascade.name." + main.key, look::Depth::clinic);
+  if (f.canvas.width(name, Type::heading) + f.canvas.width(share, Type::strong) > r.words - x - em && brief[0] != '<')
+    name = brief;
   if (!put({x, y}, name, Type::heading, colour_of(main.protein), Align::left) &&
       !put({x, r.at.y + m.full / 2 + 0.1F * em}, name, Type::strong, colour_of(main.protein), Align::left)) {
     put({x, r.at.y + r.bar / 2 + 0.2F * em}, name, Type::small, colour_of(main.protein), Align::left);
   }
   const float after = x + f.canvas.width(name, Type::heading) + 0.5F * em;
-  const std::string blood = f.words.fill("cascade.blood", {percent(flows.level(main.species))});
+  const std::string blood = f.words.fill("cascade.blood", {share});
   const std::string used = f.words.fill("cascade.used", {percent(flows.used(main).now)});
   const bool beside = after + f.canvas.width(blood, Type::strong) < r.words - 0.5F * em;
   if (beside)
     put({after, y + head - f.canvas.line_height(Type::strong) - 0.1F * em}, blood, Type::strong, f.palette.ink,
         Align::left);
   if (!beside && lines < 2) {
-    put({after, y + head - f.canvas.line_height(Type::strong) - 0.1F * em}, percent(flows.level(main.species)),
-        Type::strong, f.palette.ink, Align::left);
+    put({after, y + head - f.canvas.line_height(Type::strong) - 0.1F * em}, share, Type::strong, f.palette.ink,
+        Align::left);
   }
   y += head + 0.1F * em;
   if (lines < 2) return;
@@ -248,8 +271,15 @@ void CascadeView::write_guards() {
               Align::left);
       continue;
     }
-    put({n.at.x, y}, name, Type::small, f.palette.quiet, Align::centre);
-    put({n.at.x, y + 1.05F * lh}, life, Type::small, f.palette.ink, Align::centre);
+    // Where it lies on no water: near, else clear of the widest; else it is only told.
+    const float w = std::max(f.canvas.width(name, Type::small), f.canvas.width(life, Type::small));
+    const float clear = above ? n.at.y - m.full / 2 - 2.1F * lh : n.at.y + m.full / 2 + 0.1F * em;
+    for (const float top : {y, clear}) {
+      if (on_water({n.at.x - w / 2, top, w, (life.empty() ? 1.0F : 2.0F) * lh})) continue;
+      if (!put({n.at.x, top}, name, Type::small, f.palette.quiet, Align::centre)) continue;
+      put({n.at.x, top + 1.05F * lh}, life, Type::small, f.palette.ink, Align::centre);
+      break;
+    }
   }
 }
 
