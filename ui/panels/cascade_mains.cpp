@@ -3,8 +3,6 @@
 
 namespace drawdown::panels {
 
-using network::Reaction;
-
 void CascadeReader::make_mains() {
   for (const std::size_t p : river_) {
     if (helper_of_.count(p) != 0) continue;

@@ -62,8 +62,7 @@ class Layout {
 
   void find_columns() {
     std::vector<float> ask(static_cast<std::size_t>(p_.columns), 1.6F * m_.full);
-    for (std::size_t i = 0; i < p_.mains.size(); ++i) {
-      const Main& main = p_.mains[i];
+    for (const Main& main : p_.mains) {
       const bool fan = main.column + 1 < p_.columns;
       float wants = 0.6F * m_.full + (main.column > 0 ? 0.46F * m_.full : 0.0F) + (fan ? 0.46F * m_.full : 0.0F);
       wants += 0.5F * m_.full + (main.loop ? 1.5F * m_.full : s_.plate);

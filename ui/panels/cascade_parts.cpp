@@ -2,9 +2,6 @@
 
 namespace drawdown::panels {
 
-using network::FactorKind;
-using network::Reaction;
-
 void CascadeReader::find_reactions() {
   protein_of_.assign(net_.species.size(), -1);
   const std::size_t proteins = std::min<std::size_t>(m_.proteins().size(), 64);

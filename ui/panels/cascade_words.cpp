@@ -137,8 +137,9 @@ void CascadeView::write_reach(std::size_t i) {
   std::string name = said("cascade.name." + main.key, parts.model->proteins()[main.protein].label);
   const std::string share = percent(flows.level(main.species));
   const std::string& brief = f.words.at("cascade.name." + main.key, look::Depth::clinic);
-  if (f.canvas.width(name, Type::heading) + f.canvas.width(share, Type::strong) > r.words - x - em && brief[0] != '<')
-    name = brief;
+  const float needs =
+      f.canvas.width(name, Type::heading) + (lines < 2 ? f.canvas.width(share, Type::strong) + em : 0.3F * em);
+  if (needs > r.words - x && brief.front() != '<') name = brief;
   if (!put({x, y}, name, Type::heading, colour_of(main.protein), Align::left) &&
       !put({x, r.at.y + m.full / 2 + 0.1F * em}, name, Type::strong, colour_of(main.protein), Align::left)) {
     put({x, r.at.y + r.bar / 2 + 0.2F * em}, name, Type::small, colour_of(main.protein), Align::left);
@@ -253,8 +254,9 @@ void CascadeView::write_guards() {
     const double lasts = flows.lasts(guard);
     if (plain) {
       if (level > 0.75 && lasts < 1.5) continue;
-      put({n.at.x, n.at.y + n.half + 2.2F * em}, f.word("cascade.weak_guard"), Type::small, f.palette.ink,
-          Align::centre);
+      const bool over = parts.mains[guard.main].loop;
+      put({n.at.x, over ? n.at.y - n.half - 2.0F * em - lh : n.at.y + n.half + 2.0F * em}, f.word("cascade.weak_guard"),
+          Type::small, f.palette.ink, Align::centre);
       continue;
     }
     const std::string name = name_of(guard.key, guard.species) + " " + percent(level);
