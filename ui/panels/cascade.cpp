@@ -99,6 +99,7 @@ void CascadeView::draw() {
     const float h = std::max(r.bar, 1.1F * em) + 0.4F * em;
     f.canvas.fill({r.at.x - 0.16F * em, r.at.y - h / 2, 0.32F * em, h}, f.palette.ink, 0.1F * em);
   }
+  if (plain) draw_mouth();
   for (const Narrows& n : m.narrows) draw_narrows(n);
   for (const Dam& d : m.dams) draw_dam(d);
   if (focus) focus_ring(f, *focus, 0.5F * em);
@@ -252,6 +253,18 @@ void CascadeView::draw_ring_heads() {
                     {b.x + u.x, b.y + u.y},
                     {b.x - 0.7F * u.x + u.y, b.y - 0.7F * u.y - u.x}},
                    f.palette.ink);
+  }
+}
+
+// Where no plate ends the river, a head says which way it runs.
+void CascadeView::draw_mouth() {
+  for (std::size_t i = 0; i < m.reaches.size(); ++i) {
+    if (parts.mains[i].column + 1 != parts.columns) continue;
+    const Reach& r = m.reaches[i];
+    const float h = 0.5F * em + static_cast<float>(flows.goes_on(parts.mains[i]).now) * m.full / 2;
+    const Point tip{r.end + 0.2F * em, r.at.y};
+    f.canvas.shape({tip.x - 0.4F * em, tip.y}, {{tip.x - 0.8F * em, tip.y - h}, tip, {tip.x - 0.8F * em, tip.y + h}},
+                   colour_of(parts.mains[i].protein));
   }
 }
 

@@ -23,6 +23,7 @@ class CascadeView {
   void draw_motion(const Stream& stream);
   void draw_ring_heads();
   void draw_narrows(const Narrows& narrows);
+  void draw_mouth();
   void draw_dam(const Dam& dam);
 
   // cascade_words.cpp

@@ -165,7 +165,8 @@ void CascadeView::write_reach(std::size_t i) {
   if (beside) {
     put({x, y + line}, against, Type::small, f.palette.quiet, Align::left);
   } else {
-    const std::string both = used + (against.empty() ? "" : ", " + against);
+    std::string both = used;
+    if (!against.empty()) both.append(", ").append(against);
     const bool short_enough = f.canvas.width(both, Type::small) < r.words - x - 0.3F * em;
     put({x, y + line}, short_enough ? both : used, Type::small, f.palette.quiet, Align::left);
   }
@@ -223,9 +224,11 @@ void CascadeView::write_helpers() {
     const std::string used = f.words.fill("cascade.used", {percent(flows.used(helper).now)});
     if (main.loop) {
       put({t.at.x, t.at.y - lh / 2}, name, Type::small, f.palette.ink, Align::right);
+      std::string both = blood;
+      both += ", ";
+      both += used;
       const auto half = static_cast<float>(flows.used(helper).now) * m.full / 2;
-      put({t.at.x + 0.6F * em, t.at.y - half - lh - 0.05F * em}, blood + ", " + used, Type::small, f.palette.quiet,
-          Align::left);
+      put({t.at.x + 0.6F * em, t.at.y - half - lh - 0.05F * em}, both, Type::small, f.palette.quiet, Align::left);
       continue;
     }
     // Beside the stream above, under its end below.
