@@ -1,66 +1,86 @@
-// The cascade as a map: where each node stands and which reactions of the network each arrow stands for. Widths, fills,
-// equations and sources are read from the network; the tests hold this table against it.
+// The cascade laid out as a river, by rule from its parts and the day's flows: columns by what opens what, one row for
+// what the first chapter opens, one where the beds meet. No name of a protein stands here. Widths are shares of what
+// the healthy body makes times `full`; nothing here is drawn.
 #pragma once
 
-#include <array>
-#include <memory>
+#include <optional>
 #include <vector>
 
-#include "body/model.hpp"
 #include "draw/canvas.hpp"
+#include "panels/cascade_flows.hpp"
 
 namespace drawdown::panels {
 
-struct MapNode {
-  const char* species;  // of what each tissue has its own, the kidney's: a product's level is not drawn
-  const char* name;
-  float x, y;      // in the unit square
-  bool regulator;  // drawn as a smaller, dashed guard
-  bool product;    // made on the way; its level is not compared with the usual
+struct MapSetting {
+  draw::Box box;
+  float em = 16.0F;
+  float triggers = 100.0F;  // how wide their names are
+  float words = 60.0F;      // how high what is written over a reach stands
+  float plate = 60.0F;      // how wide the plates are; 0: none, nor helpers, and triggers as one
 };
 
-// An arrow from one node to another; `bend` lifts its middle (fraction of its length).
-struct MapArrow {
-  const char* key;  // its words: cascade.<key>
-  int from, to;
-  float bend;
-  bool acts;                           // an enzyme at work on a step, not a molecule on its way: dashed, no width
-  std::vector<const char*> reactions;  // by name; one that ends in * stands for all that begin so
+// Something that can be pointed at.
+struct MapPart {
+  enum class Kind { opener, triggers, main, helper, guard, aide };
+  Kind kind = Kind::main;
+  std::size_t main = 0;
+  std::size_t index = 0;  // of the opener, helper, guard or aide
+  draw::Point at;
 };
 
-enum Node : int {
-  c1,
-  c1_active,
-  c4,
-  c2,
-  c4b2a,
-  c3,
-  c3b,
-  factor_b,
-  c3bbb,
-  stopped,
-  c5,
-  attack,
-  c1_inhibitor,
-  c4bp,
-  factor_h,
-  factor_i,
-  node_count
+struct Stream {
+  enum class Kind { cause, used, seeps, helper };
+  Kind kind = Kind::used;
+  std::vector<draw::Point> centre;
+  Amount from, to;  // widths at its ends, pixels
+  body::ProteinId protein;
+  std::size_t part = 0;
 };
 
-const std::array<MapNode, node_count>& map_nodes();
-const std::vector<MapArrow>& map_arrows();
-
-// The map's names as places in a model's lists.
-struct MapFound {
-  std::shared_ptr<const body::Model> model;
-  std::vector<body::SpeciesId> nodes;                    // by node
-  std::vector<std::vector<body::ReactionId>> reactions;  // by arrow
-  std::vector<body::ReactionId> loop;                    // that make C3b from C3b
-  std::vector<body::ReactionId> all_c3b;                 // that make C3b at all
+struct MapPlate {
+  draw::Box box;
+  std::size_t main = 0;
+  bool of_loop = false;
 };
-// Looked up when the model is another than the last time; throws std::logic_error for a name that is no reaction's.
-// Not for two threads at once.
-const MapFound& map_found(const std::shared_ptr<const body::Model>& model);
+struct Narrows {
+  draw::Point at;
+  float half = 0;  // of the water there
+  std::size_t guard = 0;
+};
+struct Dam {
+  draw::Box box;
+  int block = -1;
+  float free = 0;  // of its height is open
+};
+// Where a trigger's name stands (right-aligned, middle of its line).
+struct TriggerName {
+  draw::Point at;
+  std::size_t part = 0;
+  bool dry = false;
+};
+struct Reach {
+  draw::Point at;   // begins: its bar, on the water's middle line
+  float bar = 0;    // the bar's height
+  float end = 0;    // where its column ends
+  float words = 0;  // how far what is written over it may go
+  std::size_t part = 0;
+};
+
+struct CascadeMap {
+  float full = 0;  // pixels: all of a protein that the healthy body makes
+  std::vector<MapPart> parts;
+  std::vector<Stream> streams;
+  std::vector<Reach> reaches;  // by main
+  std::vector<MapPlate> plates;
+  std::vector<Narrows> narrows;
+  std::vector<Dam> dams;
+  std::vector<TriggerName> triggers;
+  std::vector<TriggerName> helpers;  // where their words begin
+  std::vector<TriggerName> aides;
+  std::optional<draw::Box> loop;  // the middle of the ring
+  std::size_t ring = 0;           // its stream
+};
+
+[[nodiscard]] CascadeMap lay_out(const CascadeFlows& flows, const MapSetting& setting);
 
 }  // namespace drawdown::panels
