@@ -38,7 +38,7 @@ std::vector<OwnPair> own_accounts(const Run& run, const std::vector<double>& day
   const std::vector<solve::Segment> segments = scenario::Timeline(run.story()).segments();
   std::vector<double> levers = run.story().levers;
   const auto jump = [&](const std::vector<double>& from, const std::vector<double>& to, std::vector<double> state) {
-    const double ratio = books.volume_of(from) / books.volume_of(to);  // of what is per litre
+    const double ratio = Books::volume_of(from) / Books::volume_of(to);  // of what is per litre
     for (std::size_t p = 0; p < 2; ++p) {
       const char* name = p == 0 ? "C3" : "C4";
       const network::Network& network = run.body().network;
@@ -51,7 +51,7 @@ std::vector<OwnPair> own_accounts(const Run& run, const std::vector<double>& day
   std::vector<double> state = run.course().state(0.0);
   {
     std::vector<double> before = state;
-    const double ratio = books.volume_of(segments.front().values) / books.volume_of(levers);
+    const double ratio = Books::volume_of(segments.front().values) / Books::volume_of(levers);
     for (std::size_t i = 0; i < before.size(); ++i) before[i] *= run.body().network.species[i].per_litre ? ratio : 1;
     const std::array<Now, 2> settled = books.at(before, levers, 0.0);
     for (std::size_t p = 0; p < 2; ++p) owed[p] = books.settled_under(p, settled[p]);
@@ -65,15 +65,15 @@ std::vector<OwnPair> own_accounts(const Run& run, const std::vector<double>& day
     };
     const auto grows_at = [&](double hour) {
       const double tiny = 1e-3;
-      const double v = books.volume_of(levers_at(hour));
-      return (books.volume_of(levers_at(hour + tiny)) - books.volume_of(levers_at(hour - tiny))) / (2 * tiny) / v;
+      const double v = Books::volume_of(levers_at(hour));
+      return (Books::volume_of(levers_at(hour + tiny)) - Books::volume_of(levers_at(hour - tiny))) / (2 * tiny) / v;
     };
     // Just before an event, not at it: there the course answers with what comes after.
     const double last = segment.end - 1e-9;
     const auto now_at = [&](double hour) {
       return books.at(run.course().state(std::min(hour, last)), levers_at(hour), grows_at(hour));
     };
-    if (books.volume_of(levers) != books.volume_of(segment.values)) {
+    if (Books::volume_of(levers) != Books::volume_of(segment.values)) {
       jump(levers, segment.values, run.course().state(segment.start));
     }
     double hour = segment.start;

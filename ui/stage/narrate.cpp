@@ -61,7 +61,7 @@ std::string lead(const Alike& alike, const std::string& name, const look::WordBo
 // The i-th cause of a list, with what it owes at the deepest depth.
 template <class Of>
 std::string named(const Alike& alike, Of of, bool lifts, bool slope, const look::WordBook& words, look::Depth depth) {
-  const std::string name = cause_text(of(*alike.front()).cause, lifts, words);
+  std::string name = cause_text(of(*alike.front()).cause, lifts, words);
   if (depth != look::Depth::mechanism) return name;
   const std::string owed = figures(alike, words, [&](const Reading& r) {
     const Owed& one = of(r);
