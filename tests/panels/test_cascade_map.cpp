@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <string>
 
 #include "body/builder.hpp"
@@ -314,4 +315,30 @@ TEST_CASE("what the view says first is the first thing not as in health, and a d
   CHECK(says("12-a-convertase-that-will-not-let-go", 200, "Swollen from C3 on: "));
   CHECK(says("12-a-convertase-that-will-not-let-go", 200, "(mostly its own loop)"));
   CHECK(says("17-blocking", 150, "Dammed: C3 blocked."));
+}
+
+TEST_CASE("pointing at the river tells what is there, and beside it nothing but the hint") {
+  stage::AppState state = support::opening_state(100);
+  state.page.view = stage::View::cascade;
+  support::Screen screen(state);
+  std::set<std::string> told;
+  const auto look = [&] {
+    for (const char* words : {"C4 is cut;", "C3 is cut to C3b;", "The loop's own enzyme", "What opens C4: active C1",
+                              "What opens Starter (C1): Kidney", "Point at a stream"}) {
+      if (screen.shows(words)) told.insert(words);
+    }
+  };
+  for (float x = 40; x < 1150; x += 32) {
+    for (float y = 130; y < 740; y += 32) {
+      screen.move(x, y);
+      screen.frame();
+      look();
+    }
+  }
+  CHECK(told.size() == 6);
+  told.clear();
+  screen.move(5, 5);
+  screen.frame();
+  look();
+  CHECK(told == std::set<std::string>{"Point at a stream"});
 }

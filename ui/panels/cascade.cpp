@@ -14,9 +14,18 @@ using draw::Type;
 
 namespace {
 
-// The edges of a stream whose width goes evenly from one end to the other.
+// The edges of a stream whose width goes evenly from one end to the other. A broad one on a short way is measured
+// upright: across its course it would fold.
 draw::Edges edges_of(const std::vector<Point>& centre, double from, double to) {
   draw::Edges thin = draw::ribbon_edges(centre, 2.0F);  // one pixel to each side
+  const bool forward = std::is_sorted(centre.begin(), centre.end(), [](Point a, Point b) { return a.x < b.x; });
+  const auto length = static_cast<double>(centre.back().x - centre.front().x);
+  if (forward && length > 1.0 && std::max(from, to) > 0.3 * length) {
+    for (std::size_t i = 0; i < centre.size(); ++i) {
+      thin.left[i] = {centre[i].x, centre[i].y - 1.0F};
+      thin.right[i] = {centre[i].x, centre[i].y + 1.0F};
+    }
+  }
   const std::size_t n = centre.size();
   for (std::size_t i = 0; i < n; ++i) {
     const double s = n > 1 ? static_cast<double>(i) / static_cast<double>(n - 1) : 0.0;
@@ -296,9 +305,10 @@ void CascadeView::draw_narrows(const Narrows& n) {
 
 void CascadeView::draw_dam(const Dam& dam) {
   const Box& b = dam.box;
-  f.canvas.fill(b, f.palette.ink, 0.12F * em);
   const float gap = dam.free * b.h;
-  if (gap > 1.0F) f.canvas.fill({b.x - 1, b.middle_y() - gap / 2, b.w + 2, gap}, f.palette.card);
+  const float wall = (b.h - gap) / 2;
+  f.canvas.fill({b.x, b.y, b.w, wall}, f.palette.ink, 0.12F * em);
+  f.canvas.fill({b.x, b.bottom() - wall, b.w, wall}, f.palette.ink, 0.12F * em);
   for (float y = b.y + 0.5F * em; y < b.bottom() - 0.3F * em; y += 0.6F * em) {
     if (std::abs(y - b.middle_y()) < gap / 2) continue;
     f.canvas.fill({b.x, y, b.w, std::max(1.0F, 0.1F * em)}, f.palette.card.with_alpha(0.6F));

@@ -180,11 +180,11 @@ void Layout::trigger_streams(std::size_t i, std::vector<Inflow>& in) {
   if (main.column > 0 && !main.loop) {
     // From below, beside the bar: the left edge is another column's.
     for (Inflow* f : list) {
-      const Point from{x - 0.75F * m_.full, row(main) + 0.85F * m_.full};
+      const Point from{x - 0.42F * m_.full, row(main) + 0.95F * m_.full};
       m_.parts[f->part].at = from;
       if (!f->shown) continue;
       stream(Stream::Kind::cause, draw::s_curve(from, {x, f->slot}, 20), f->width, f->width, f->part);
-      m_.triggers.push_back({{from.x + 2.0F * em_, from.y + 0.9F * em_}, f->part, false});
+      m_.triggers.push_back({{from.x, from.y + 0.5F * thick(f->width) + 0.7F * em_}, f->part, false});
     }
     return;
   }

@@ -208,9 +208,11 @@ void CascadeView::write_triggers() {
       }
       continue;
     }
-    const Opener& opener = parts.mains[part.main].openers[part.index];
-    put({t.at.x, t.at.y - lh / 2}, opener_name(part.main, opener), Type::small, t.dry ? f.palette.quiet : f.palette.ink,
-        Align::right);
+    const Main& main = parts.mains[part.main];
+    // Those that come from below their bar have no edge to stand at.
+    const bool below = main.column > 0 && !main.loop;
+    put({t.at.x, t.at.y - lh / 2}, opener_name(part.main, main.openers[part.index]), Type::small,
+        t.dry ? f.palette.quiet : f.palette.ink, below ? Align::left : Align::right);
   }
 }
 
