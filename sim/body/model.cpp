@@ -54,8 +54,8 @@ void Model::resolve() {
     made_.push_back({reaction("make_" + p.name), reaction("turn_over_" + p.name), reaction("exchange_in_" + p.name)});
   }
   for (const Tissue& t : catalogue_.tissues) {
-    tissue_ids_.push_back(
-        {species("deposit_" + t.name), species("inflammation_" + t.name), species("injury_" + t.name)});
+    tissue_ids_.push_back({species("deposit_" + t.name), species("inflammation_" + t.name), species("injury_" + t.name),
+                           lever(t.share_lever)});
   }
   for (const Readout& readout : catalogue_.readouts) {
     reads_.push_back(readout.prepare(*this));

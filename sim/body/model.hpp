@@ -72,6 +72,7 @@ class Model {
   [[nodiscard]] const Made& reactions_of(ProteinId protein) const { return made_[protein]; }
   struct TissueIds {
     SpeciesId deposit, inflammation, injury;
+    LeverId share;
   };
   [[nodiscard]] const std::vector<TissueIds>& tissue_ids() const { return tissue_ids_; }
   // The value of a readout in the blood, and as read from the day's sample.

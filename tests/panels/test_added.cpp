@@ -47,7 +47,10 @@ TEST_CASE("a lever, a tissue and a readout added by rows stand in the menu, the 
   support::Screen screen(state_of(larger_model()), 1600, 2000);
   // Words that are missing show by their key, so that they are found.
   CHECK(screen.shows("<lever.made_up>"));
+  screen.do_action(stage::SetDepth{look::Depth::clinic});  // each tissue on a plate of its own
+  screen.frame();
   CHECK(screen.shows("<tissue.lung>"));
+  screen.do_action(stage::SetDepth{look::Depth::plain});
   screen.do_action(stage::SetView{stage::View::tissues});
   screen.frame();
   CHECK(screen.shows("<tissue.lung>"));

@@ -16,15 +16,15 @@ constexpr double of_its_own = 0.42;  // of the complexes that settle: such a tis
 
 // The largest share of the settling complexes that the story ever sends to each tissue.
 std::vector<double> settling(const Run& run) {
-  const auto& tissues = run.body().model->tissues();
+  const auto& tissues = run.body().model->tissue_ids();
   std::vector<double> days{0.0};
   for (const scenario::Event& event : run.story().events) days.push_back(event.day + event.ramp_days);
   std::vector<double> most(tissues.size(), 0.0);
   for (const double day : days) {
     std::vector<double> weight;
     double all = 0.0;
-    for (const body::Tissue& tissue : tissues) {
-      weight.push_back(run.lever(run.body().model->lever(tissue.share_lever), day));
+    for (const body::Model::TissueIds& tissue : tissues) {
+      weight.push_back(run.lever(tissue.share, day));
       all += weight.back();
     }
     for (std::size_t t = 0; t < tissues.size(); ++t) {
