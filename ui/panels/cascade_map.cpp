@@ -320,8 +320,10 @@ void Layout::trunk(std::size_t i) {
   }
   ends_[i] = {stop + (plate ? s_.plate : 0.0F), y};
   const bool narrow = main.loop;
-  guards(i, narrow ? thread + 0.9F * em_ : std::max(x + em_, std::min((thread + stop) / 2, stop - em_)), thick(on) / 2,
-         false, y);
+  guards(i,
+         narrow ? thread + 0.9F * em_
+                : std::max(x + em_, std::min((thread + stop) / 2, stop - (plain_ ? 2.6F : 1.0F) * em_)),
+         thick(on) / 2, false, y);
 }
 
 // They come from the outer side of the bed to the plate.
