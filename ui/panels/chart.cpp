@@ -88,7 +88,8 @@ class ChartPainter {
     draw_title();
   }
 
-  [[nodiscard]] ChartPlace place() const { return {plot, days}; }
+  // With the bands under it: a press on them moves the playhead too.
+  [[nodiscard]] ChartPlace place() const { return {{plot.x, plot.y, plot.w, axis_y - plot.y}, days}; }
 
  private:
   [[nodiscard]] float x_of(double day) const { return plot.x + plot.w * static_cast<float>(day / days); }
