@@ -186,7 +186,10 @@ void CascadeView::draw_stream(const Stream& s, bool chosen) {
     const double low = std::max(s.to.now, 0.25 * s.from.now);
     // Ends on whole pixels, so that no two lie on each other.
     const auto at = [&](float t) { return std::round(a.x + (b.x - a.x) * t); };
-    const auto width = [&](double t) { return s.from.now + (low - s.from.now) * t * t * (3 - 2 * t); };
+    const auto width = [&](float along) {
+      const auto t = static_cast<double>(along);
+      return s.from.now + (low - s.from.now) * t * t * (3 - 2 * t);
+    };
     for (int k = 0; k < n && s.from.now > 1.5; ++k) {
       const float t0 = static_cast<float>(k) / n;
       const float t1 = static_cast<float>(k + 1) / n;
