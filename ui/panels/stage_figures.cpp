@@ -18,7 +18,6 @@ class Figures {
  public:
   Figures(Frame& frame, const StageShape& all, const Side& of, int i, const StageTexts& stand)
       : f(frame),
-        shape(all),
         side(of),
         s(all.side[i]),
         outer(all.outer[i]),
@@ -276,7 +275,6 @@ class Figures {
   }
 
   Frame& f;
-  const StageShape& shape;
   const Side& side;
   const SideShape& s;
   Box outer, beside, wear;
