@@ -33,7 +33,7 @@ std::vector<Plate> plate_for_each(const readout::Tokens& tokens) {
 struct Widths {
   double opening = 0, out = 0, in = 0;
 };
-Widths in_units(const StageShape& shape, int i) {
+Widths in_units(const StageShape& shape, std::size_t i) {
   const SideShape& s = shape.side[i];
   const auto u = static_cast<double>(shape.unit);
   Widths w{static_cast<double>(std::abs(s.opening_to - s.opening_from)) / u, static_cast<double>(s.ordinary.width) / u,
@@ -58,7 +58,7 @@ TEST_CASE(
       const SideNumbers numbers[2] = {panels::side_numbers(tokens, of[0]), panels::side_numbers(tokens, of[1])};
       const StageShape shape = panels::shape_of(numbers[0], numbers[1], plate_for_each(tokens), area, {});
       CHECK(shape.side[0].usual_y == shape.side[1].usual_y);
-      for (int i = 0; i < 2; ++i) {
+      for (std::size_t i = 0; i < 2; ++i) {
         const SideShape& s = shape.side[i];
         CHECK_MESSAGE(std::abs(s.tick_to - s.tick_from) == near(shape.unit, 1e-5), path);
         if (s.opening_broken || s.tap_broken) continue;

@@ -1,6 +1,7 @@
 // The opening picture: a liver, a vessel for each protein, an opening in its floor. What is drawn is the account
 // (readout/account.hpp); where and how wide is worked out in stage_shape.cpp.
 #include <algorithm>
+#include <array>
 
 #include "panels/balance_parts.hpp"
 #include "panels/panels.hpp"
@@ -10,7 +11,6 @@ namespace drawdown::panels {
 
 using draw::Align;
 using draw::Box;
-using draw::Point;
 using draw::Type;
 
 namespace {
@@ -38,17 +38,17 @@ class Picture {
         shape_of(sides[0].numbers, sides[1].numbers,
                  plates_for(f, run, account.tokens(), sides[0].numbers, sides[1].numbers, most_plates()), area, room);
     draw_verdict();
-    for (int i = 0; i < 2; ++i) draw_streams(f, shape, sides[i], i);
-    for (int i = 0; i < 2; ++i) draw_side(f, shape, sides[i], i, texts);
+    for (std::size_t i = 0; i < 2; ++i) draw_streams(f, shape, sides[i], i);
+    for (std::size_t i = 0; i < 2; ++i) draw_side(f, shape, sides[i], i, texts);
     draw_liver();
     draw_plates(f, run, shape, account.tokens(), texts);
-    for (int i = 0; i < 2; ++i) draw_figures(f, shape, sides[i], i, texts);
+    for (std::size_t i = 0; i < 2; ++i) draw_figures(f, shape, sides[i], i, texts);
     if (room.note) draw_note();
     if (const readout::Account* before = f.state.levers.before.get(); before != nullptr && shown_now()) {
       const double hour = 24.0 * f.state.time.day;
       const auto numbers = [&](std::size_t p) { return side_numbers(before->tokens(), before->at(p, hour)); };
       const StageShape old = shape_of(numbers(c3_in_account), numbers(c4_in_account), shape.plates, area, room);
-      for (int i = 0; i < 2; ++i) draw_before(f, shape, old, i);
+      for (std::size_t i = 0; i < 2; ++i) draw_before(f, shape, old, i);
     }
     if (f.state.first.step == stage::FirstMinute::watch_it_fall ||
         f.state.first.step == stage::FirstMinute::watch_it_rise) {
@@ -100,8 +100,8 @@ class Picture {
   void draw_verdict() {
     const Type type = verdict_type();
     float y = shape.verdict.y;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-      f.canvas.fitted({area.x, y, area.w, f.canvas.line_height(type)}, lines[i], type, f.palette.ink, Align::centre);
+    for (const std::string& said : lines) {
+      f.canvas.fitted({area.x, y, area.w, f.canvas.line_height(type)}, said, type, f.palette.ink, Align::centre);
       y += f.canvas.line_height(type);
     }
   }
@@ -132,7 +132,7 @@ class Picture {
   std::string key;
   float em;
   Box area;
-  Side sides[2];
+  std::array<Side, 2> sides;
   StageShape shape;
   std::vector<std::string> lines;
 };

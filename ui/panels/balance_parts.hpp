@@ -53,10 +53,10 @@ struct Side {
   scenario::Interval range;  // g/L
 };
 // Streams first, so that vessels and plates lie on them.
-void draw_streams(Frame& f, const StageShape& shape, const Side& side, int i);
-void draw_side(Frame& f, const StageShape& shape, const Side& side, int i, const StageTexts& texts);
+void draw_streams(Frame& f, const StageShape& shape, const Side& side, std::size_t i);
+void draw_side(Frame& f, const StageShape& shape, const Side& side, std::size_t i, const StageTexts& texts);
 // The columns of figures outside and inside the vessel.
-void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i, const StageTexts& texts);
+void draw_figures(Frame& f, const StageShape& shape, const Side& side, std::size_t i, const StageTexts& texts);
 
 // What plates there are for a run at this depth: a tissue of its own, or several together, and the other ways out that
 // take more than usual today.
@@ -66,7 +66,7 @@ void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i, co
 void draw_plates(Frame& f, const Run& run, const StageShape& shape, const readout::Tokens& tokens,
                  const StageTexts& texts);
 // What stood before a lever was dragged, as outlines: surface, tap and opening.
-void draw_before(Frame& f, const StageShape& now, const StageShape& before, int i);
+void draw_before(Frame& f, const StageShape& now, const StageShape& before, std::size_t i);
 // The opening picture of a run and its account; what moves is kept under `name`.
 void draw_stage(Frame& f, const draw::Box& box, const Run& run, const readout::Account& account,
                 const std::string& name);

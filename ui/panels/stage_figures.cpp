@@ -16,7 +16,7 @@ namespace {
 
 class Figures {
  public:
-  Figures(Frame& frame, const StageShape& all, const Side& of, int i, const StageTexts& stand)
+  Figures(Frame& frame, const StageShape& all, const Side& of, std::size_t i, const StageTexts& stand)
       : f(frame),
         side(of),
         s(all.side[i]),
@@ -287,7 +287,7 @@ class Figures {
 
 }  // namespace
 
-void draw_figures(Frame& f, const StageShape& shape, const Side& side, int i, const StageTexts& texts) {
+void draw_figures(Frame& f, const StageShape& shape, const Side& side, std::size_t i, const StageTexts& texts) {
   Figures(f, shape, side, i, texts).draw();
 }
 

@@ -39,7 +39,7 @@ struct Placing {
   StageShape& s;
   float floor = 0, bottom = 0;
 
-  void columns(const SideNumbers* of) {
+  void columns(const std::array<SideNumbers, 2>& of) {
     const float em = room.em;
     const float top = area.y + room.verdict + 0.4F * em;
     s.verdict = {area.x, area.y, area.w, room.verdict};
@@ -58,7 +58,7 @@ struct Placing {
     const float centre = area.w - 2 * (outer + vessel);
     const float liver = std::clamp(0.5F * centre, 6 * em, 15 * em);
     s.liver = {area.middle_x() - liver / 2, top, liver, std::min(0.62F * liver, s.pipes.h + 1.6F * em)};
-    for (int i = 0; i < 2; ++i) {
+    for (std::size_t i = 0; i < 2; ++i) {
       SideShape& side = s.side[i];
       side.mirrored = i == 1;
       // More plasma, a wider vessel, inwards as far as there is room.
@@ -147,7 +147,7 @@ struct Placing {
     side.opening_to = x;
   }
 
-  void plates(const SideNumbers* of) {
+  void plates(const std::array<SideNumbers, 2>& of) {
     const float em = room.em;
     const float inner = s.side[1].vessel.x - s.side[0].vessel.right();
     const float w = std::clamp(0.56F * inner, 9.5F * em, 19 * em);
@@ -159,7 +159,7 @@ struct Placing {
     std::vector<float> wants;
     while (wants.size() < s.plates.size()) {
       float widest = 0;
-      for (int i = 0; i < 2; ++i) {
+      for (std::size_t i = 0; i < 2; ++i) {
         const Drawn d = drawn_of(of[i]);
         const std::size_t p = wants.size();
         const double share = d.by_plate[p] * (p == d.widest ? d.cut : 1.0);
@@ -175,7 +175,7 @@ struct Placing {
       s.plates[p].box = {area.middle_x() - w / 2, y, w, h};
       y += h + gap * shrink;
     }
-    for (int i = 0; i < 2; ++i) {
+    for (std::size_t i = 0; i < 2; ++i) {
       const SideShape& side = s.side[i];
       const float wide = std::min(8.4F * em, side.vessel.w + 1.2F * em);
       const float middle = (side.tick_from + side.tick_to) / 2;
@@ -191,12 +191,12 @@ StageShape shape_of(const SideNumbers& c3, const SideNumbers& c4, std::vector<Pl
                     const StageRoom& room) {
   StageShape s;
   s.plates = std::move(plates);
-  const SideNumbers of[2] = {c3, c4};
+  const std::array<SideNumbers, 2> of{c3, c4};
   Placing placing{area, room, s};
   placing.columns(of);
-  for (int i = 0; i < 2; ++i) placing.levels(s.side[i], of[i]);
+  for (std::size_t i = 0; i < 2; ++i) placing.levels(s.side[i], of[i]);
   placing.plates(of);
-  for (int i = 0; i < 2; ++i) placing.ways(s.side[i], of[i]);
+  for (std::size_t i = 0; i < 2; ++i) placing.ways(s.side[i], of[i]);
   return s;
 }
 

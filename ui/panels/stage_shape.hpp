@@ -10,6 +10,7 @@
 // to `most_high`, so that both usual lines stand at one height.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -75,9 +76,9 @@ struct SideShape {
 struct StageShape {
   float unit = 0;
   draw::Box verdict, liver, pipes, note;
-  draw::Box outer[2], beside[2];  // the columns of figures outside and inside the vessels
-  SideShape side[2];              // C3 left, C4 right
-  draw::Box wear[2];
+  std::array<draw::Box, 2> outer, beside;  // the columns of figures outside and inside the vessels
+  std::array<SideShape, 2> side;           // C3 left, C4 right
+  std::array<draw::Box, 2> wear;
   draw::Box heading;  // over the plates
   std::vector<Plate> plates;
 };

@@ -105,7 +105,7 @@ float throat_of(const Frame& f) {
 
 }  // namespace
 
-void draw_streams(Frame& f, const StageShape& shape, const Side& side, int i) {
+void draw_streams(Frame& f, const StageShape& shape, const Side& side, std::size_t i) {
   const SideShape& s = shape.side[i];
   const float em = f.em();
   const float floor = s.vessel.bottom();
@@ -142,7 +142,7 @@ void draw_streams(Frame& f, const StageShape& shape, const Side& side, int i) {
   }
 }
 
-void draw_side(Frame& f, const StageShape& shape, const Side& side, int i, const StageTexts& texts) {
+void draw_side(Frame& f, const StageShape& shape, const Side& side, std::size_t i, const StageTexts& texts) {
   const SideShape& s = shape.side[i];
   const float em = f.em();
   const float wall = wall_of(f);
@@ -218,7 +218,7 @@ void draw_side(Frame& f, const StageShape& shape, const Side& side, int i, const
                 std::max(1.5F, 0.13F * em), 0.4F * em);
 }
 
-void draw_before(Frame& f, const StageShape& now, const StageShape& before, int i) {
+void draw_before(Frame& f, const StageShape& now, const StageShape& before, std::size_t i) {
   const SideShape& s = now.side[i];
   const SideShape& old = before.side[i];
   const float em = f.em();
