@@ -78,6 +78,18 @@ std::shared_ptr<const Run> ready_run(const scenario::Scenario& story, bool secon
   return run;
 }
 
+// What the worker makes of a run, made once: it costs more than the run.
+struct Told {
+  std::shared_ptr<const readout::Account> account;
+  std::shared_ptr<const stage::FlowCourse> flows;
+};
+const Told& told_of(const std::shared_ptr<const Run>& run) {
+  static std::map<std::shared_ptr<const Run>, Told> made;
+  const auto [at, is_new] = made.try_emplace(run);
+  if (is_new && run && run->started()) at->second = {account_with(run), stage::flow_course(*run)};
+  return at->second;
+}
+
 // One whose body does not come to rest.
 std::shared_ptr<const Run> stuck_run() {
   static const auto made = [] {
@@ -163,10 +175,12 @@ stage::Action World::carry_out(const stage::Effect& effect) {
   }
   if (real_ && runs_left_-- > 0) return executor.carry_out(effect);
   if (const auto* beside = std::get_if<stage::RunBeside>(&effect)) {
-    return stage::BesideFinished{ready_run(beside->story, true), beside->number};
+    const auto run = ready_run(beside->story, true);
+    return stage::BesideFinished{run, beside->number, told_of(run).account};
   }
   if (const auto* run = std::get_if<stage::RunStory>(&effect)) {
-    return stage::RunFinished{run->number, run->number % 8 == 7 ? stuck_run() : ready_run(run->story, false)};
+    const auto ready = run->number % 8 == 7 ? stuck_run() : ready_run(run->story, false);
+    return stage::RunFinished{run->number, ready, told_of(ready).account, told_of(ready).flows};
   }
   return executor.carry_out(effect);
 }
