@@ -91,7 +91,8 @@ class Figures {
                    compact ? y + (line(type) - size) / 2 : y + line(type) + 0.15F * em, 1.7F * em, size});
     const float free = compact ? beside.w : beside.w - sign_w - 0.5F * em;
     const float at = compact || s.mirrored ? beside.x : beside.x + sign_w + 0.5F * em;
-    if (texts.hall) return;
+    // Without room for both the sign says it alone.
+    if (texts.hall || y + block > bottom + 0.15F * em) return;
     draw_pace(
         {at, compact ? y + line(type) : y + line(type) + 0.15F * em, free, compact ? line(Type::small) : 1.5F * em},
         compact);
