@@ -5,7 +5,6 @@
 
 namespace drawdown::stage {
 
-using readout::LevelState;
 using readout::Verdict;
 using readout::Why;
 
