@@ -108,11 +108,18 @@ void draw_table(Frame& f, const Box& box) {
 
 }  // namespace
 
+// As high as the table, or as the sentences in small letters.
 float strip_height(const Frame& f, float width) {
   const float em = f.em();
   const float table = table_height(f);
-  if (side_by_side(f, width)) return table + 1.4F * em;
-  return table + 1.6F * em + 3 * f.canvas.line_height(Type::body) * 1.15F;
+  if (!f.state.runs.now) return table + 1.4F * em;
+  const std::string sentence =
+      stage::balance_sentence(*f.state.runs.now, *f.state.runs.account, f.state.time.day, f.words, f.state.page.depth);
+  const bool beside = side_by_side(f, width);
+  const float words = width - 2.2F * em - (beside ? table_width(f) + 2 * em : 0.0F);
+  const float said = f.canvas.paragraph_height(sentence, Type::small, words) + 0.2F * em;
+  if (beside) return std::max(table, said) + 1.4F * em;
+  return table + 1.6F * em + std::max(said, 3 * f.canvas.line_height(Type::body) * 1.15F);
 }
 
 void draw_strip(Frame& f, const Box& box) {
@@ -131,13 +138,13 @@ void draw_strip(Frame& f, const Box& box) {
     if (f.canvas.paragraph_height(sentence, type, words.w) > words.h) type = Type::small;
     const float h = f.canvas.paragraph_height(sentence, type, words.w);
     explained_paragraph(f, {words.x, words.y + std::max(0.0F, (words.h - h) / 2), words.w, words.h}, sentence, type,
-                        f.palette.ink, 6);
+                        f.palette.ink, 99);
     draw_table(f, {inner.right() - w, inner.y + std::max(0.0F, (inner.h - table) / 2), w, table});
   } else {
     const float room = inner.h - table - 0.4F * em;
     Type type = Type::body;
     if (f.canvas.paragraph_height(sentence, type, inner.w) > room) type = Type::small;
-    explained_paragraph(f, {inner.x, inner.y, inner.w, room}, sentence, type, f.palette.ink, 4);
+    explained_paragraph(f, {inner.x, inner.y, inner.w, room}, sentence, type, f.palette.ink, 99);
     const float w = std::min(inner.w, table_width(f) + 6 * em);
     draw_table(f, {inner.x, inner.bottom() - table, w, table});
   }
