@@ -148,7 +148,18 @@ std::vector<Plate> plates_for(const Frame& f, const Run& run, const readout::Tok
     std::vector<Plate> all = plates(each, one);
     if (all.size() <= most) return all;
   }
-  return plates(false, true);
+  std::vector<Plate> all = plates(false, true);
+  // Where even that is too much: what is used elsewhere together, under the name of what uses most.
+  if (all.size() > std::max<std::size_t>(most, 2)) {
+    Plate elsewhere;
+    for (std::size_t p = 1; p < all.size(); ++p) {
+      elsewhere.tokens.insert(elsewhere.tokens.end(), all[p].tokens.begin(), all[p].tokens.end());
+    }
+    std::stable_sort(elsewhere.tokens.begin(), elsewhere.tokens.end(),
+                     [&](std::size_t a, std::size_t b) { return uses(a) > uses(b); });
+    all = {all.front(), elsewhere};
+  }
+  return all;
 }
 
 void draw_plates(Frame& f, const Run& run, const StageShape& shape, const readout::Tokens& tokens,

@@ -254,7 +254,11 @@ class ChartPainter {
     if (chart.usual > 0 && y_of(chart.usual) > b.y && y_of(chart.usual) < b.bottom()) hits += 100;
     const auto crossed = [&](double day) { return x_of(day) > b.x && x_of(day) < b.right(); };
     if (crossed(f.state.time.day)) hits += 8;
-    for (const scenario::Event& event : run.story().events) hits += !event.label.empty() && crossed(event.day) ? 4 : 0;
+    for (const scenario::Event& event : run.story().events) {
+      if (event.label.empty()) continue;
+      hits += crossed(event.day) ? 4 : 0;
+      if (b.bottom() > plot.bottom() - b.h - 0.2F * em) hits += 1000;  // there stand the events' words
+    }
     const bool overlaps = b.x < other.right() && other.x < b.right() && b.y < other.bottom() && other.y < b.bottom();
     return overlaps ? hits + 1000 : hits;
   }
