@@ -15,20 +15,11 @@ using draw::Type;
 
 namespace {
 
-// Days at which a curve is drawn: every second pixel column or so, and every step's end between, so that a pulse of
-// hours shows. A draw list holds 64 k vertices, so there are never more than `most`: a story of very many steps shows
-// every second or third of them.
+// Every second pixel column or so. A draw list holds 64 k vertices, so there are never more than `most` days: a story
+// of very many steps shows every second or third of them.
 std::vector<double> sample_days(const Run& run, float width, std::size_t most) {
-  std::vector<double> days;
-  const double last = run.last_day();
   const int columns = std::clamp(static_cast<int>(width / 1.5F), 2, std::min(500, static_cast<int>(most / 2)));
-  for (int i = 0; i <= columns; ++i) days.push_back(last * i / columns);
-  const std::size_t every = 1 + run.course().step_count() / (most - static_cast<std::size_t>(columns));
-  for (std::size_t s = every - 1; s < run.course().step_count(); s += every) {
-    days.push_back(run.course().step_end(s) / 24.0);
-  }
-  std::sort(days.begin(), days.end());
-  return days;
+  return stage::days_to_draw(run, static_cast<std::size_t>(columns), most);
 }
 // Of all the curves of one chart together.
 constexpr std::size_t most_points = 2400;
