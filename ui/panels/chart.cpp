@@ -26,8 +26,9 @@ constexpr std::size_t most_points = 2400;
 // Of labels of events so many are tried for a place; long before, they are too close to be told apart.
 constexpr std::size_t most_labels = 60;
 constexpr float shortest_label = 6;  // em: less is not worth reading
-// Marks of events stand at least so far apart, pixels; more than so many are drawn solid.
+// Marks of events stand at least so far apart, pixels, and there are at most so many; more than most_dashed are solid.
 constexpr float between_marks = 3.0F;
+constexpr float most_marks = 240;
 constexpr std::ptrdiff_t most_dashed = 40;
 
 // Months are counted in quarters, halves and whole years.
@@ -175,10 +176,11 @@ class ChartPainter {
   void draw_events() {
     const auto& events = run.story().events;
     const auto marked = std::count_if(events.begin(), events.end(), [](const auto& e) { return !e.label.empty(); });
+    const float apart = std::max(between_marks, plot.w / most_marks);
     float last = -1e9F;
     for (const scenario::Event& event : events) {
       const float x = x_of(event.day);
-      if (event.label.empty() || x - last < between_marks) continue;
+      if (event.label.empty() || x - last < apart) continue;
       last = x;
       f.canvas.line({{x, plot.y}, {x, plot.bottom()}}, f.palette.quiet, 1.0F, marked > most_dashed ? 0 : 0.25F * em);
     }

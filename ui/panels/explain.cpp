@@ -9,7 +9,7 @@ using draw::Box;
 using draw::Type;
 
 namespace {
-constexpr std::size_t most_marked = 200;  // of one paragraph; a text that names more of them needs no more lines
+constexpr std::size_t most_marked = 60;  // of one paragraph; a text that names more of them needs no more lines
 }
 
 float explained_paragraph(Frame& f, const Box& box, const std::string& words, Type type, const look::Colour& colour,

@@ -15,7 +15,7 @@ namespace {
 
 constexpr double most_shown = 4.5;   // times usual: above, the band is cut off
 constexpr double least_half = 0.25;  // the scale reaches at least so far either side of usual
-constexpr float most_dots = 900.0F;  // of one band: a draw list has room for so many
+constexpr float most_dots = 400.0F;  // of one band: a draw list has room for so many
 constexpr double least_gap = 0.004;  // of usual: in and out closer than that are not told apart
 
 class Painter {
@@ -57,9 +57,17 @@ class Painter {
 
   void line(const std::vector<double>& values, float width, float dash) {
     std::vector<Point> points;
+    // A point that lies on the way from the last one kept to the next is left out: a draw list has room for so many.
+    const auto at = [&](std::size_t i) { return Point{x_of(band.days[i]), y_of(values[i])}; };
     for (std::size_t i = 0; i < values.size(); ++i) {
-      const Point p{x_of(band.days[i]), y_of(values[i])};
-      if (points.empty() || p.x - points.back().x > 0.3F || std::abs(p.y - points.back().y) > 0.3F) points.push_back(p);
+      const Point p = at(i);
+      if (!points.empty() && i + 1 < values.size()) {
+        const Point last = points.back();
+        const Point next = at(i + 1);
+        const float s = (p.x - last.x) / std::max(1e-3F, next.x - last.x);
+        if (std::abs(last.y + s * (next.y - last.y) - p.y) < 0.15F) continue;
+      }
+      points.push_back(p);
     }
     f.canvas.line(points, dash > 0 ? f.palette.complexes : colour, width, dash);
   }

@@ -30,10 +30,19 @@ struct Part {
   std::vector<Card> cards;
 };
 
+// No story of ours is so long; another's may be.
+constexpr std::size_t most_title = 120;  // bytes
+constexpr std::size_t most_said = 300;
+std::string beginning(std::string text, std::size_t most) {
+  if (text.size() <= most) return text;
+  text.resize(before(text, most));
+  return text + "…";
+}
+
 Card card_of(const Frame& f, const stage::StoryEntry& s) {
-  return {&s, f.words.told(stem_of(s.path), "title", s.title),
-          s.problem.empty() ? f.words.told(stem_of(s.path), "message.plain", s.message)
-                            : f.words.fill("stories.broken", {s.problem})};
+  const std::string said = s.problem.empty() ? f.words.told(stem_of(s.path), "message.plain", s.message)
+                                             : f.words.fill("stories.broken", {beginning(s.problem, most_said)});
+  return {&s, beginning(f.words.told(stem_of(s.path), "title", s.title), most_title), beginning(said, most_said)};
 }
 
 // What was opened before and is not among the shipped ones comes first, then a part for each question, then what names
@@ -117,9 +126,8 @@ class Gallery {
   }
 
   [[nodiscard]] float card_height(const Card& one) const {
-    const float w = card_w - 1.6F * em;
-    return 0.7F * em + f.canvas.paragraph_height(one.title, Type::strong, w) + 0.4F * em + sketch_h() + 0.6F * em +
-           f.canvas.paragraph_height(one.said, Type::small, w) + 0.7F * em;
+    return 0.7F * em + f.canvas.paragraph_height(one.title, Type::strong, card_w - 1.6F * em) + 0.4F * em + sketch_h() +
+           0.6F * em + f.canvas.paragraph_height(one.said, Type::small, card_w - 1.6F * em) + 0.7F * em;
   }
   [[nodiscard]] float row_height(const Part& part, std::size_t from) const {
     float h = 0;
