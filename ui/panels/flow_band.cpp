@@ -177,7 +177,8 @@ class Painter {
       return;
     }
     const auto name = [&](const std::string& text, float y, bool above, const look::Colour& ink) {
-      f.canvas.text({box.right(), above ? y - lh : y + 0.1F * em}, text, Type::small, ink, Align::right);
+      f.canvas.text({box.right(), above ? y - lh : std::min(y + 0.1F * em, box.bottom() - lh)}, text, Type::small, ink,
+                    Align::right);
     };
     name(band.in_name, in_y, in_y < out_y, colour);
     name(band.out_name, out_y, out_y < in_y, f.palette.complexes);

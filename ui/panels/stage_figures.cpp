@@ -133,6 +133,7 @@ class Figures {
         if (f.canvas.width(said, type) <= box.w) break;
       }
       if (f.canvas.width(said, type) > box.w) type = Type::small;
+      if (f.canvas.width(said, type) > box.w) return;
     }
     write({box.x, box.middle_y() - line(type) / 2, box.w, 0}, said, type, f.palette.ink);
   }
@@ -180,11 +181,24 @@ class Figures {
     if (!texts.flows) return;
     y += line(name) + 0.5F * em;
     const float end = s.vessel.bottom() - 0.1F * em;
-    const bool grams = f.state.page.depth != look::Depth::plain;
-    const float row = line(Type::small) + line(Type::figure) + (grams ? line(Type::small) : 0.0F) + 0.25F * em;
-    const Type figure = y + 2 * row <= end ? Type::figure : Type::heading;
     const readout::FlowPair& usual = side.run->usual_flows();
     const double usual_made = (side.which == stage::Which::c3 ? usual.c3 : usual.c4).made;
+    const auto grams_text = [&](double value) {
+      return f.words.fill("picture.grams_a_day", {look::number(value * usual_made, 2)});
+    };
+    const bool grams = f.state.page.depth != look::Depth::plain &&
+                       std::max(f.canvas.width(grams_text(side.account.in), Type::small),
+                                f.canvas.width(grams_text(side.account.out), Type::small)) <= column.w;
+    const float row = line(Type::small) + line(Type::figure) + (grams ? line(Type::small) : 0.0F) + 0.25F * em;
+    // A figure is never cut: smaller, and where that is not enough the picture says it alone.
+    Type figure = y + 2 * row <= end ? Type::figure : Type::heading;
+    const auto widest = [&](Type type) {
+      return std::max(f.canvas.width(times(side.account.in), type), f.canvas.width(times(side.account.out), type));
+    };
+    for (const Type smaller : {Type::heading, Type::strong, Type::small}) {
+      if (widest(figure) > column.w) figure = smaller;
+    }
+    if (widest(figure) > column.w) return;
     // Both or neither.
     const float each = line(Type::small) + line(figure) + (grams ? line(Type::small) : 0.0F);
     if (y + 2 * each + 0.25F * em > end) return;
@@ -194,8 +208,7 @@ class Figures {
       write({column.x, y, column.w, 0}, times(value), figure, f.palette.ink);
       y += line(figure);
       if (grams) {
-        write({column.x, y, column.w, 0}, f.words.fill("picture.grams_a_day", {look::number(value * usual_made, 2)}),
-              Type::small, f.palette.quiet);
+        write({column.x, y, column.w, 0}, grams_text(value), Type::small, f.palette.quiet);
         y += line(Type::small);
       }
       y += 0.25F * em;
