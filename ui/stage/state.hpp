@@ -142,8 +142,8 @@ inline constexpr look::Names<5> first_minute_names{"raise_complexes", "watch_it_
 // A person's own serial results, as typed, pasted or opened. They stay on this machine, in memory, unless keeping them
 // is asked for.
 // `charts` is a page of its own only where they do not fit beside the others.
-enum class OwnPage { findings, lines, noise, fit, charts };
-inline constexpr look::Names<5> own_page_names{"findings", "lines", "noise", "fit", "charts"};
+enum class OwnPage { findings, figures, lines, noise, fit, charts };
+inline constexpr look::Names<6> own_page_names{"findings", "figures", "lines", "noise", "fit", "charts"};
 struct OwnResults {
   std::string text;
   std::string path;         // the file it came from, which is never changed; empty = typed or pasted
