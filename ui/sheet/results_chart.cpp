@@ -257,6 +257,7 @@ class Painter {
 
 void draw_results_chart(draw::Canvas& canvas, const look::Palette& palette, const look::WordBook& words,
                         const ResultsChart& chart, const Box& box) {
+  if (box.h < 5.0F * canvas.em()) return;  // its axes would lie on each other
   if (chart.rows == nullptr || chart.rows->empty() || chart.judged == nullptr) return;
   Painter(canvas, palette, words, chart, box).draw();
 }
