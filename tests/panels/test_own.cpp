@@ -88,7 +88,8 @@ TEST_CASE("pasted with Ctrl V: a table with another unit and open dates is asked
   CHECK(screen.shows("Please confirm it"));
   REQUIRE(screen.click_text("In mg/dL: right"));
   CHECK(screen.state().own.reading.unit_sure);
-  CHECK(screen.shows("110"));
+  CHECK(screen.state().own.reading.rows[0].c3->value == support::near(1.10, 1e-9));
+  CHECK(screen.shows("mg/dL"));
 }
 
 TEST_CASE("every line not read stands there with its reason") {
