@@ -101,6 +101,13 @@ TEST_CASE("the invented example: quiet values give a usual level, the flare is b
   screen.do_action(stage::SetOwnPage{stage::OwnPage::fit});
   screen.frame();
   REQUIRE(screen.click_text("Work it out"));
+  REQUIRE(static_cast<bool>(screen.state().own.why));
+  CHECK(screen.state().own.why->weights.status == study::explain::Status::done);
+  CHECK(screen.shows("Used up more, in one way or another"));
+  CHECK(screen.shows("Used up more at complexes"));
+  CHECK(screen.shows("Only noise"));
+  CHECK_FALSE(static_cast<bool>(screen.state().own.fit));
+  REQUIRE(screen.click_text("What might follow? One person of the model"));
   REQUIRE(static_cast<bool>(screen.state().own.fit));
   CHECK(screen.state().own.fit->status == labs::FitStatus::done);
   CHECK(screen.shows("not a forecast for a person"));
@@ -112,6 +119,7 @@ TEST_CASE("the invented example: quiet values give a usual level, the flare is b
   noise.c3.within = 9.0;
   screen.do_action(stage::SetNoise{noise});
   CHECK_FALSE(static_cast<bool>(screen.state().own.fit));
+  CHECK_FALSE(static_cast<bool>(screen.state().own.why));
 }
 
 TEST_CASE("own numbers are judged by no story: opening one with another range changes nothing about them") {

@@ -75,8 +75,8 @@ Series planted(Explanation truth, const Bank& bank, std::uint64_t number, std::s
   const auto* const found = std::find(simulated.begin(), simulated.end(), truth);
   const auto row = static_cast<std::size_t>(found - simulated.begin());
   // Healthy people's own levels: those of any row whose illness does nothing before it begins.
-  const std::size_t person = number % bank.people;
   const std::size_t own_row = found == simulated.end() ? 1 : row;
+  const std::size_t person = number % bank.people_of(own_row);
   const double s = std::exp(0.3 * normal(key, slot("truth: scatter")));
   std::vector<double> days{0.0};
   for (std::uint32_t j = 1; j < visits; ++j) days.push_back(days.back() + std::floor(15.0 + 75.0 * u("truth: gap", j)));
@@ -96,7 +96,7 @@ Series planted(Explanation truth, const Bank& bank, std::uint64_t number, std::s
       const bool taken = c == c3 || c == c4 || (tests == Tests::more_once && j + 1 == visits && once(c));
       const double besides =
           column_rows[c].between * normal(key, slot("truth: besides"), static_cast<std::uint32_t>(c));
-      double y = bank.usual[c] + bank.own[(own_row * bank.people + person) * columns + c] / steps_a_nat + besides;
+      double y = bank.usual[c] + bank.own_of(own_row, person)[c] / steps_a_nat + besides;
       if (truth == Explanation::inherited) y += bank.inherited[person * columns + c] / steps_a_nat;
       if (found != simulated.end() && truth != Explanation::inherited)
         y += moved(bank, row, person, c, days[j] - onset);

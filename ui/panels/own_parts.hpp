@@ -6,5 +6,6 @@
 namespace drawdown::panels {
 
 void draw_own_page(Frame& f, stage::OwnPage page, const draw::Box& box);
+void draw_own_why(Frame& f, const draw::Box& box);
 
 }  // namespace drawdown::panels

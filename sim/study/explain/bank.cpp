@@ -83,7 +83,7 @@ void measure_dilution(Bank& bank, const body::Body& body) {
 }
 
 void keep(Bank& bank, std::size_t row, std::size_t person, const CohortCourse& course) {
-  std::int16_t* own = bank.own.data() + (row * bank.people + person) * columns;
+  std::int16_t* own = bank.own.data() + (bank.first_of(row) + person) * columns;
   if (course.read.empty()) {
     std::fill(own, own + columns, Bank::missing);
     return;
@@ -97,8 +97,26 @@ void keep(Bank& bank, std::size_t row, std::size_t person, const CohortCourse& c
     if (for_good) {
       bank.inherited[person * columns + c] = moved(times - 1);
     } else {
-      std::int16_t* to = bank.moves.data() + ((row * bank.people + person) * columns + c) * knots().size();
+      std::int16_t* to = bank.moves.data() + ((bank.first_of(row) + person) * columns + c) * knots().size();
       for (std::size_t k = 0; k + 1 < times; ++k) to[k] = moved(k + 1);
+    }
+  }
+}
+
+// Own levels about the usual one: what a person is before the cause says nothing of the cause.
+void centre(Bank& bank, std::size_t row) {
+  for (std::size_t c = 0; c < columns; ++c) {
+    double sum = 0.0;
+    double count = 0.0;
+    for (std::size_t p = 0; p < bank.people_of(row); ++p) {
+      if (!bank.has(row, p)) continue;
+      sum += bank.own[(bank.first_of(row) + p) * columns + c];
+      count += 1.0;
+    }
+    const double middle = count > 0.0 ? sum / count : 0.0;
+    for (std::size_t p = 0; p < bank.people_of(row); ++p) {
+      std::int16_t& own = bank.own[(bank.first_of(row) + p) * columns + c];
+      if (bank.has(row, p)) own = stepped((own - middle) / steps_a_nat);
     }
   }
 }
@@ -120,12 +138,17 @@ const std::vector<double>& knots() {
   return all;
 }
 
+void Bank::resize(std::size_t so_many) {
+  people = so_many;
+  static_assert(simulated.back() == Explanation::inherited);
+  own.resize(first_of(simulated.size()) * columns);
+  moves.resize(first_of(simulated.size() - 1) * columns * knots().size());
+  inherited.resize(people_of(simulated.size() - 1) * columns);
+}
+
 std::optional<Bank> make_bank(const BankOptions& options, Control* control) {
   Bank bank;
-  bank.people = options.people;
-  bank.own.resize(simulated.size() * bank.people * columns);
-  bank.moves.resize((simulated.size() - 1) * bank.people * columns * knots().size());
-  bank.inherited.resize(bank.people * columns);
+  bank.resize(options.people);
   const auto body = body::make_body(body::Patient{});
   measure_dilution(bank, *body);
   if (control != nullptr) control->building = true;
@@ -142,16 +165,18 @@ std::optional<Bank> make_bank(const BankOptions& options, Control* control) {
       for (const double day : knots()) reads.days.push_back(begins + day);
     }
     const Cohort cohort(
-        body, [&](std::size_t number) { return story(simulated[row], options.seed, number, days); }, bank.people,
-        cohort_options());
+        body, [&](std::size_t number) { return story(simulated[row], options.seed, number, days); },
+        bank.people_of(row), cohort_options());
     const auto take = [&](std::size_t first, const std::vector<CohortCourse>& block) {
       for (std::size_t i = 0; i < block.size(); ++i) keep(bank, row, first + i, block[i]);
       if (control == nullptr) return;
-      const double done = static_cast<double>(first + block.size()) / static_cast<double>(bank.people);
+      const double done = static_cast<double>(first + block.size()) / static_cast<double>(bank.people_of(row));
       control->progress = (static_cast<double>(row) + done) / static_cast<double>(simulated.size());
     };
     const std::atomic<bool>* stop = control == nullptr ? nullptr : &control->cancel;
-    if (cohort.run(0, bank.people, reads, take, options.threads, stop) < bank.people) return std::nullopt;
+    if (cohort.run(0, bank.people_of(row), reads, take, options.threads, stop) < bank.people_of(row))
+      return std::nullopt;
+    centre(bank, row);
   }
   if (control != nullptr) control->building = false;
   return bank;

@@ -23,8 +23,10 @@ struct Control {
   std::atomic<bool> building{false};  // the bank is being made; else results are weighed
 };
 
-inline constexpr std::size_t usual_people = 8000;  // for each explanation
+inline constexpr std::size_t usual_people = 8000;  // for each explanation, on average
 inline constexpr std::size_t most_people_kept = 16000;
+// More of those whose causes and courses are the most various: eighths of that number, in the order of `simulated`.
+inline constexpr std::array<std::size_t, simulated.size()> eighths{16, 4, 6, 6, 8, 4};
 inline constexpr std::size_t quiet_people = 512;  // for the own usual level
 inline constexpr double steps_a_nat = 4000.0;     // whole numbers of 1/4000 are kept: -8 to 8
 
@@ -33,7 +35,7 @@ inline constexpr double steps_a_nat = 4000.0;     // whole numbers of 1/4000 are
 
 class Bank {
  public:
-  std::size_t people = 0;  // for each explanation
+  std::size_t people = 0;  // for each explanation, on average
   // Healthy people's quiet readouts: mean of the logarithm, and its covariance (row by row).
   std::array<double, columns> usual{};
   std::array<double, columns * columns> spread{};
@@ -46,13 +48,22 @@ class Bank {
   // Of `inherited` by person and column: for good.
   std::vector<std::int16_t> inherited;
 
+  [[nodiscard]] std::size_t people_of(std::size_t row) const { return people * eighths[row] / 8; }
+  [[nodiscard]] std::size_t first_of(std::size_t row) const {
+    std::size_t first = 0;
+    for (std::size_t r = 0; r < row; ++r) first += people_of(r);
+    return first;
+  }
   // Whether the person's run came through; others have no numbers.
-  [[nodiscard]] bool has(std::size_t row, std::size_t person) const {
-    return own[(row * people + person) * columns] != missing;
+  [[nodiscard]] bool has(std::size_t row, std::size_t person) const { return *own_of(row, person) != missing; }
+  [[nodiscard]] const std::int16_t* own_of(std::size_t row, std::size_t person) const {
+    return own.data() + (first_of(row) + person) * columns;
   }
   [[nodiscard]] const std::int16_t* moves_of(std::size_t row, std::size_t person) const {
-    return moves.data() + (row * people + person) * columns * knots().size();
+    return moves.data() + (first_of(row) + person) * columns * knots().size();
   }
+  // Makes room for so many.
+  void resize(std::size_t so_many);
   static constexpr std::int16_t missing = INT16_MIN;
 };
 

@@ -71,7 +71,7 @@ constexpr std::size_t sum_digits = 32;
 
 std::string header(const BankOptions& options) {
   std::string text(title);
-  text += "key " + bank_key(options) + ", people " + std::to_string(options.people) + " each, seed " +
+  text += "key " + bank_key(options) + ", people " + std::to_string(options.people) + " each on average, seed " +
           std::to_string(options.seed) + "\n";
   for (const std::string& line : priors()) text += line + "\n";
   return text + "\n";
@@ -90,6 +90,7 @@ std::string bank_key(const BankOptions& options) {
   number(static_cast<double>(options.people));
   number(static_cast<double>(options.seed));
   number(static_cast<double>(quiet_people));
+  for (const std::size_t share : eighths) number(static_cast<double>(share));
   for (const double day : knots()) number(day);
   for (const ColumnRow& row : column_rows) {
     sum.add(std::string(row.readout));
@@ -124,18 +125,13 @@ std::string bytes_of(const Bank& bank, const BankOptions& options) {
 std::optional<Bank> bank_of(std::string_view bytes, const BankOptions& options) {
   const std::string head = header(options);
   Bank bank;
-  bank.people = options.people;
-  const std::size_t owns = simulated.size() * bank.people * columns;
-  const std::size_t moves = (simulated.size() - 1) * bank.people * columns * knots().size();
-  const std::size_t inherited = bank.people * columns;
+  bank.resize(options.people);
+  const std::size_t steps = bank.own.size() + bank.moves.size() + bank.inherited.size();
   const std::size_t numbers = 8 * (columns + columns * columns + columns);
-  if (bytes.size() != head.size() + numbers + 2 * (owns + moves + inherited) + sum_digits) return std::nullopt;
+  if (bytes.size() != head.size() + numbers + 2 * steps + sum_digits) return std::nullopt;
   if (bytes.substr(0, head.size()) != head) return std::nullopt;
   const std::string_view said = bytes.substr(bytes.size() - sum_digits);
   if (said != sum_of(bytes.substr(0, bytes.size() - sum_digits))) return std::nullopt;
-  bank.own.resize(owns);
-  bank.moves.resize(moves);
-  bank.inherited.resize(inherited);
   Taken taken(bytes.substr(head.size()));
   taken.all(bank.usual);
   taken.all(bank.spread);

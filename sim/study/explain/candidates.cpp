@@ -47,7 +47,7 @@ const double shift_of_mean = std::sqrt(1.0 - kept_near * kept_near);
 class OfTheBank : public Candidates {
  public:
   OfTheBank(std::size_t row, const Series& series, const Bank& bank, std::size_t most, std::size_t times)
-      : Candidates(std::min(most, bank.people), onsets * times, true),
+      : Candidates(std::min(most * eighths[row] / 8, bank.people_of(row)), onsets * times, true),
         row_(row),
         series_(&series),
         bank_(&bank),
@@ -56,7 +56,11 @@ class OfTheBank : public Candidates {
   [[nodiscard]] double move(std::size_t candidate, Column column, double day, std::size_t) const override {
     const std::size_t person = candidate / shifts();
     const double place = place_of(day - onsets_.day(person, candidate % shifts()));
-    return own(person, column) + between(bank_->moves_of(row_, person) + at(column) * knots().size(), place);
+    return between(bank_->moves_of(row_, person) + at(column) * knots().size(), place);
+  }
+  [[nodiscard]] double level(std::size_t person, Column column) const override {
+    if (!series_->scale_known[at(column)]) return 0.0;
+    return shift_of_mean * step * bank_->own_of(row_, person)[at(column)];
   }
   void fill(std::size_t first, const std::vector<Entry>& entries, float* moves) const override {
     const std::size_t person = first / shifts();
@@ -72,17 +76,11 @@ class OfTheBank : public Candidates {
         for (std::size_t i = 0; i < onsets; ++i) places[i] = place_of(day - begin[i]);
       }
       const std::int16_t* of = bank_->moves_of(row_, person) + at(entry.column) * knots().size();
-      const double level = own(person, entry.column);
-      for (std::size_t i = 0; i < onsets; ++i)
-        moves[e * block + i] = static_cast<float>(level + between(of, places[i]));
+      for (std::size_t i = 0; i < onsets; ++i) moves[e * block + i] = static_cast<float>(between(of, places[i]));
     }
   }
 
  private:
-  [[nodiscard]] double own(std::size_t person, Column column) const {
-    if (!series_->scale_known[at(column)]) return 0.0;
-    return shift_of_mean * step * bank_->own[(row_ * bank_->people + person) * columns + at(column)];
-  }
   std::size_t row_;
   const Series* series_;
   const Bank* bank_;
@@ -92,12 +90,17 @@ class OfTheBank : public Candidates {
 class Inherited : public Candidates {
  public:
   Inherited(std::size_t row, const Series& series, const Bank& bank, std::size_t most)
-      : Candidates(std::min(most, bank.people), 1, true), row_(row), series_(&series), bank_(&bank) {}
+      : Candidates(std::min(most * eighths[row] / 8, bank.people_of(row)), 1, true),
+        row_(row),
+        series_(&series),
+        bank_(&bank) {}
   [[nodiscard]] bool has(std::size_t person) const override { return bank_->has(row_, person); }
   [[nodiscard]] double move(std::size_t person, Column column, double, std::size_t) const override {
+    return series_->scale_known[at(column)] ? step * bank_->inherited[person * columns + at(column)] : 0.0;
+  }
+  [[nodiscard]] double level(std::size_t person, Column column) const override {
     if (!series_->scale_known[at(column)]) return 0.0;
-    return step * (shift_of_mean * bank_->own[(row_ * bank_->people + person) * columns + at(column)] +
-                   bank_->inherited[person * columns + at(column)]);
+    return shift_of_mean * step * bank_->own_of(row_, person)[at(column)];
   }
 
  private:

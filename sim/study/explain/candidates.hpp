@@ -27,7 +27,9 @@ class Candidates {
   // Of the bank: near the own simulated level, and counted.
   [[nodiscard]] bool sampled() const { return sampled_; }
   [[nodiscard]] virtual bool has(std::size_t) const { return true; }
-  // How far the test's logarithm lies from the file's usual level on a day (of a visit, if it is one's).
+  // How far a person's own level lies from the file's usual one, for good.
+  [[nodiscard]] virtual double level(std::size_t, Column) const { return 0.0; }
+  // How far the cause takes the test's logarithm from there on a day (of a visit, if it is one's).
   [[nodiscard]] virtual double move(std::size_t candidate, Column column, double day, std::size_t visit) const = 0;
   // The same of a block: moves[entry * block + i] of candidate first + i. Beyond the last candidate: 0.
   virtual void fill(std::size_t first, const std::vector<Entry>& entries, float* moves) const;

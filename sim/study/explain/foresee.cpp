@@ -41,7 +41,9 @@ void add_mixtures(std::vector<Wanted>& wanted, std::size_t e, const File& file, 
   std::vector<Turned::Given> given;
   for (const Wanted& one : wanted) given.push_back(turned.given(file, one.target));
   std::vector<float> moves(turned.size * block);
+  std::vector<float> turned_moves(turned.size * block);
   std::vector<float> apart(turned.size * block);
+  const double t2 = of.sampled() ? strength * strength : 0.0;
   std::size_t filled = no_visit;
   for (const std::size_t chosen : resample(found.log_density)) {
     const std::size_t candidate = chosen / nodes;
@@ -49,16 +51,32 @@ void add_mixtures(std::vector<Wanted>& wanted, std::size_t e, const File& file, 
     const std::size_t first = candidate / block * block;
     if (first != filled) {
       of.fill(first, file.seen, moves.data());
-      turn_block(turned, moves.data(), apart.data());
+      turn_block(turned, moves.data(), turned_moves.data());
+      levels_apart(turned, file, of, first, apart.data());
       filled = first;
     }
+    double a = 0.0;
+    double b = 0.0;
+    const auto g = [&](std::size_t i) { return static_cast<double>(turned_moves[i * block + candidate - first]); };
+    const auto r = [&](std::size_t i) { return static_cast<double>(apart[i * block + candidate - first]); };
+    for (std::size_t i = 0; i < turned.size; ++i) {
+      const auto p = static_cast<double>(turned.precision[node][i]);
+      a += p * g(i) * g(i);
+      b += p * g(i) * (r(i) - g(i));
+    }
+    const double more = t2 * b / (1.0 + t2 * a);
     for (std::size_t w = 0; w < wanted.size(); ++w) {
       const Target& target = wanted[w].target;
-      double mean = file.usual[at(target.column)] + of.move(candidate, target.column, target.day, no_visit);
+      const double move = of.move(candidate, target.column, target.day, no_visit);
+      double mean =
+          file.usual[at(target.column)] + of.level(candidate / of.shifts(), target.column) + (1.0 + more) * move;
+      double lever = move;
       for (std::size_t i = 0; i < turned.size; ++i) {
-        mean += given[w].slope[node][i] * static_cast<double>(apart[i * block + candidate - first]);
+        mean += given[w].slope[node][i] * (r(i) - (1.0 + more) * g(i));
+        lever -= given[w].slope[node][i] * g(i);
       }
-      wanted[w].of[e].push_back({mean, std::sqrt(given[w].variance[node])});
+      const double variance = given[w].variance[node] + t2 / (1.0 + t2 * a) * lever * lever;
+      wanted[w].of[e].push_back({mean, std::sqrt(variance)});
     }
   }
 }

@@ -13,8 +13,10 @@ struct Densities {
   std::vector<float> distance;
 };
 
-// apart = turned values - turned moves, of a block.
-void turn_block(const Turned& turned, const float* moves, float* apart);
+// A block's moves after the turn.
+void turn_block(const Turned& turned, const float* moves, float* turned_moves);
+// The turned values less the own levels of a block's candidates.
+void levels_apart(const Turned& turned, const File& file, const Candidates& of, std::size_t first, float* apart);
 
 void foresee(Weights& out, const Series& series, const File& file, const Turned& near, const Turned& free,
              const std::vector<std::unique_ptr<Candidates>>& all, const std::vector<Densities>& densities,

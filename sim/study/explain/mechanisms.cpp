@@ -159,8 +159,8 @@ const Group& group_of(Explanation of) {
     };
     const Normal kept{0.95, 0.06, 0.6, 1.0};
     add(Explanation::noise, well, "infection", without, sound, nothing);
-    add(Explanation::complexes, antibody_maker, "antibody_drive", {3.2, 0.65, 0.3, 10.0}, kept, at_complexes);
-    add(Explanation::hiding, answering_maker, "antibody_drive", {3.2, 0.65, 0.3, 10.0}, kept, made_more);
+    add(Explanation::complexes, antibody_maker, "antibody_drive", {3.5, 0.65, 0.3, 10.0}, kept, at_complexes);
+    add(Explanation::hiding, answering_maker, "antibody_drive", {3.5, 0.65, 0.3, 10.0}, kept, made_more);
     add(Explanation::fluid, well, "c1inh_dose", {0.28, 0.4, 0.05, 0.6}, sound, in_the_fluid);
     add(Explanation::loop, well, "nephritic_factor", {2.4, 0.45, 1.2, 8.0}, sound, by_the_loop);
     add(Explanation::less, well, "hepatic_output", {0.55, 0.3, 0.15, 0.92}, sound, made_less);
@@ -185,7 +185,7 @@ scenario::Scenario quiet_story(std::uint64_t seed, std::uint64_t number, double 
 const std::vector<std::string>& priors() {
   static const std::vector<std::string> lines{
       "noise: nothing but the scatter of samples about the own usual level",
-      "complexes: 78 % antigen and antibody (drive to median 3.2, log sd 0.65, 0.3-10; debris 1 + 0.35 x drive; "
+      "complexes: 78 % antigen and antibody (drive to median 3.5, log sd 0.65, 0.3-10; debris 1 + 0.35 x drive; "
       "kidney's "
       "share 0.45, sd 0.25; synthesis left 0.95, sd 0.06), 15 % cryoglobulins (median 0.25, log sd 0.8), 7 % cold "
       "antibodies (0.4, 0.6); quiet drive 0.8, log sd 0.85; response to inflammation 0.45, log sd 0.7; assumed",
@@ -204,6 +204,7 @@ const std::vector<std::string>& priors() {
       "its "
       "height (none in 30 %) in median 40 days; of these 35 % come again; assumed",
       "onset: 40 % uniform over 500 days before the first visit, 60 % uniform over the visits; assumed",
+      "before: noise 3 in 11, each other one 1 in 11; assumed",
       "own level: as the sampler of healthy people draws it, and the spread between people of each test; C3 about 16 "
       "%, C4 "
       "about 33 % (Ricos 1999 Scand J Clin Lab Invest 59:491, from memory)"};

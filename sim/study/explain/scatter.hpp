@@ -24,7 +24,8 @@ struct Target {
 
 inline constexpr std::array<double, 3> node_scale{0.59452, 1.0, 1.68203};  // exp(-0.52, 0, 0.52)
 inline constexpr std::array<double, 3> node_weight{1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0};
-inline constexpr double kept_near = 0.7;  // h
+inline constexpr double kept_near = 0.85;  // h
+inline constexpr double strength = 0.2;    // t
 inline constexpr double shared_in_time = 0.3;
 inline constexpr double time_constant = 45.0;  // days
 inline constexpr double shared_on_a_day = 0.4;
