@@ -106,7 +106,7 @@ TEST_CASE("labs --explain says what could make the pattern, what was assumed, an
     for (const std::string_view name : study::explain::explanation_names) {
       CHECK_MESSAGE(has(a.out, words.at("why.cause." + std::string(name))), name);
     }
-    for (const char* key : {"why.wrong", "why.shares", "why.caution", "why.flares", "why.assumed"}) {
+    for (const char* key : {"why.shares", "why.caution", "why.flares", "why.assumed"}) {
       CHECK_MESSAGE(has(a.out, words.at(key)), key);
     }
     for (const std::string& line : study::explain::priors()) CHECK(has(a.out, line));
@@ -155,4 +155,20 @@ TEST_CASE("tests beside C3 and C4 are weighed, by their changes alone where no u
   CHECK(more.rows[0].ah50->value == 95.0);
   CHECK(more.rows[0].factor_b->value == 210.0);
   CHECK(more.ignored_columns.empty());
+}
+
+TEST_CASE("how often it is wrong is said as the long run found it") {
+  const std::string table = disk::read_whole_file(support::source_folder() + "/tests/study/explain-table.txt", 100000);
+  const auto figure = [&](const std::string& name) {
+    const std::size_t at = table.find(name + ": ");
+    REQUIRE_MESSAGE(at != std::string::npos, name);
+    return std::stod(table.substr(at + name.size() + 2));
+  };
+  CHECK(stage::how_often.healthy == figure("said to use more up, healthy people, C3 and C4"));
+  CHECK(stage::how_often.flares == figure("complexes fit, flares with kidney disease, C3 and C4"));
+  CHECK(stage::how_often.next == figure("next visit inside 90 %, both proteins"));
+  labs::Explained why;
+  why.weights.status = study::explain::Status::done;
+  const std::string said = stage::why_told(why, words_of("en")).small[1];
+  CHECK(has(said, look::number(stage::how_often.flares, 0) + " of 100 invented kidney flares"));
 }

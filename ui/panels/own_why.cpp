@@ -81,7 +81,7 @@ class WhyPage {
     if (!in_sight(y, h)) return h;
     const Box row{box_.x + 1.2F * em_, y, wide_ - 1.2F * em_, h};
     const look::Colour& ink = bar.fits ? f_.palette.ink : f_.palette.quiet;
-    const float verdict = std::min(0.4F * row.w, f_.canvas.measure(bar.verdict, Type::small) + 0.4F * em_);
+    const float verdict = std::min(0.4F * row.w, f_.canvas.width(bar.verdict, Type::small) + 0.4F * em_);
     f_.canvas.fitted({row.x, y, row.w - verdict - 0.4F * em_, 1.2F * em_}, bar.name, Type::small, ink);
     f_.canvas.fitted({row.right() - verdict, y, verdict, 1.2F * em_}, bar.verdict, Type::small, ink, Align::right);
     const float figure = std::min(0.3F * row.w, 4.5F * em_);

@@ -98,7 +98,9 @@ WhyTold why_told(const labs::Explained& why, const look::WordBook& words) {
   if (why.flares) told.sentences.push_back(words.at("why.flares"));
   if (w.hidden > 0) told.sentences.push_back(words.fill("why.hidden", {std::to_string(w.hidden)}));
   told.small.push_back(words.at("why.shares"));
-  told.small.push_back(words.at("why.wrong"));
+  const auto of_hundred = [](double x) { return look::number(x, 0); };
+  told.small.push_back(words.fill(
+      "why.wrong", {of_hundred(how_often.healthy), of_hundred(how_often.flares), of_hundred(how_often.next)}));
   double least = 1e300;
   for (const auto& one : w.each) least = one.people && one.share > 0.01 ? std::min(least, *one.people) : least;
   const std::string effective = least < 1e299 ? look::number(least, 0) : "-";
