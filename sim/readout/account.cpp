@@ -100,6 +100,7 @@ Account::Account(const body::Body& body, const solve::Course& course, std::vecto
       born_(born_of(body, usual, usual_levers, proteins_)),
       tokens_(*body.model),
       bound_(body.bound()),
+      last_(proteins_.size()),
       usual_volume_(network::volume_share(body.network, usual_levers)),
       loops_(*body.model, usual, body::reaction_rates(body, usual, usual_levers)) {
   if (course.empty() || segments_.empty()) throw std::logic_error("account: of an empty course");
@@ -324,6 +325,12 @@ void Account::advance(std::vector<Owed>& owed, double from, double to, std::size
 
 AccountOf Account::at(std::size_t p, double hour, Side side) const {
   hour = std::clamp(hour, knots_.front().hour, knots_.back().hour);
+  Answer& last = last_[p];
+  if (last.hour != hour || last.side != side) last = {hour, side, worked_out(p, hour, side)};
+  return last.of;
+}
+
+AccountOf Account::worked_out(std::size_t p, double hour, Side side) const {
   auto after =
       std::upper_bound(knots_.begin(), knots_.end(), hour, [](double t, const Knot& knot) { return t < knot.hour; });
   auto k = static_cast<std::size_t>(after - knots_.begin()) - 1;

@@ -92,7 +92,7 @@ class Account {
           std::vector<body::ProteinId> proteins);
 
   enum class Side { before, after };  // an event at that very moment
-  // Of the p-th of the proteins.
+  // Of the p-th of the proteins. A frame asks for the same moment again and again: the last answer is kept.
   [[nodiscard]] AccountOf at(std::size_t p, double hour, Side side = Side::after) const;
   [[nodiscard]] const Tokens& tokens() const { return tokens_; }
   // What is usual of the p-th, against usual genes and liver.
@@ -125,6 +125,12 @@ class Account {
     std::vector<Owed> owed;  // by protein
   };
 
+  struct Answer {
+    double hour = -1.0;
+    Side side = Side::after;
+    AccountOf of;
+  };
+  [[nodiscard]] AccountOf worked_out(std::size_t p, double hour, Side side) const;
   [[nodiscard]] std::vector<Terms> terms_at(const std::vector<double>& state, double hour, std::size_t segment) const;
   [[nodiscard]] std::vector<Terms> terms_of(const std::vector<double>& state, const std::vector<double>& levers,
                                             double grows) const;
@@ -142,6 +148,7 @@ class Account {
   std::vector<Born> born_;
   Tokens tokens_;
   mutable network::Bound<double> bound_;
+  mutable std::vector<Answer> last_;  // by protein
   double usual_volume_ = 1.0;
   Loops loops_;
   std::vector<Usual> usual_;  // by protein

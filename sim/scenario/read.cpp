@@ -339,15 +339,22 @@ Scenario read_text(std::string_view text, const std::string& name, const std::sh
   s.patient.usual = model->standard_levels();
   s.levers = model->resting_levers();
   s.name = stem_of(name);
-  r.only_keys(
-      root,
-      {"title", "message", "days", "patient", "laboratory", "levers", "beside", "event", "talk", "learn", "sources"},
-      "");
+  r.only_keys(root,
+              {"title", "question", "message", "days", "patient", "laboratory", "levers", "beside", "event", "talk",
+               "learn", "sources"},
+              "");
   if (root.get("title") == nullptr) r.problems.push_back({1, 1, "'title' is missing"});
   s.title = r.text(root, "title");
   const toml::node* title = root.get("title");
   if (title != nullptr && title->is_string() && s.title.find_first_not_of(" \t\r\n") == std::string::npos) {
     r.problems.push_back({title->source().begin.line, title->source().begin.column, "'title' is empty"});
+  }
+  s.question = r.text(root, "question");
+  if (const toml::node* question = root.get("question"); question != nullptr && question->is_string()) {
+    const std::vector<std::string> allowed(questions.begin(), questions.end());
+    if (std::find(allowed.begin(), allowed.end(), s.question) == allowed.end()) {
+      r.complain(*question, "'question' must be one of: " + Reader::list(allowed));
+    }
   }
   s.days = r.number(root, "days", s.days, 1.0, longest_story);
   if (const toml::table* message = r.table(root, "message")) {

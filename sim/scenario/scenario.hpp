@@ -2,8 +2,10 @@
 // and what a TOML file holds. Times in days; levers by their index in the model.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "body/body.hpp"
@@ -43,6 +45,9 @@ struct Interval {
 
 enum class Unit { g_per_l, mg_per_dl };
 
+// What a story answers: `question = "..."` in its file; the gallery of stories has a part for each, in this order.
+inline constexpr std::array<std::string_view, 6> questions{"usual", "fall", "missed", "others", "treatment", "sample"};
+
 struct Laboratory {
   // 1996 consensus on CRM 470, limits from memory; laboratories differ widely.
   Interval c3{0.90, 1.80};
@@ -53,6 +58,7 @@ struct Laboratory {
 struct Scenario {
   std::string name;  // file name without folder and ending
   std::string title;
+  std::string question;  // one of `questions`; empty = none is named
   Words message;
   std::vector<Claim> claims;  // what the message says of the numbers; each names its days
   double days = 365.0;

@@ -45,7 +45,9 @@ std::string write_text(const Scenario& s) {
     for (const std::string& text : texts) out << "  " << quoted(text) << ",\n";
     out << "]\n";
   };
-  out << "title = " << quoted(s.title) << "\ndays = " << exact(s.days) << '\n';
+  out << "title = " << quoted(s.title) << '\n';
+  if (!s.question.empty()) out << "question = " << quoted(s.question) << '\n';
+  out << "days = " << exact(s.days) << '\n';
   list("learn", s.learn);
   list("sources", s.sources);
   out << "\n[message]\n";

@@ -10,6 +10,9 @@ struct Variation {
 };
 inline constexpr Variation c3_variation{3.0, 5.2};
 inline constexpr Variation c4_variation{4.0, 8.9};
+// Newer tables of people followed more closely give a smaller variation within a person (from memory).
+inline constexpr Variation c3_variation_newer{3.0, 4.5};
+inline constexpr Variation c4_variation_newer{4.0, 6.5};
 
 // Standard deviation of the logarithm of one reading: sqrt(ln(1 + CV^2)), CV both variations together.
 [[nodiscard]] double log_sd(const Variation& cv);

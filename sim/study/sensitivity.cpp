@@ -5,6 +5,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "study/variation.hpp"
+
 namespace drawdown::study {
 
 namespace {
@@ -53,71 +55,16 @@ std::shared_ptr<const Run> changed_run(const Run& run, body::LeverId lever, doub
   return changed;
 }
 
-// The plan of a plasma that dilutes nothing: a step of a lever over the whole story moves no volume in it.
-std::shared_ptr<const network::Plan> at_usual_volume(const network::Plan& plan) {
-  network::Plan still = plan;
-  still.volume.clear();
-  return std::make_shared<const network::Plan>(std::move(still));
+// What moves with a lever: df/du du/dvalue. A ramp of slope one on it makes the network's own time derivative df/du.
+Variation with_lever(const Run& run, body::LeverId lever, LeverShare share) {
+  std::vector<double> slopes(run.story().levers.size(), 0.0);
+  slopes[lever] = 1.0;
+  return Variation(run, slopes,
+                   [share = std::move(share)](double t, const Variation::Point& at, std::vector<double>& push) {
+                     const double of = share(t < 0.0 ? -1.0 : t / 24.0);
+                     for (std::size_t i = 0; i < push.size(); ++i) push[i] = of * at.along_slopes[i];
+                   });
 }
-
-// The linear system along the run, pushed by one lever that moves by `share` of the parameter.
-class Variation final : public solve::System {
- public:
-  Variation(const Run& run, body::LeverId lever, LeverShare share)
-      : run_(run),
-        lever_(lever),
-        share_(std::move(share)),
-        bound_(at_usual_volume(*run.body().plan)),
-        now_(run.story()),
-        x_(bound_.plan().species),
-        values_(bound_.pattern().entries.size()),
-        push_(bound_.plan().species) {}
-
-  [[nodiscard]] const network::Pattern& pattern() const override { return bound_.pattern(); }
-  void derivative(double t, const double* s, double* dsdt) const override {
-    along_run(t);
-    multiply(values_, s, dsdt);
-    for (std::size_t i = 0; i < push_.size(); ++i) dsdt[i] += push_[i];
-  }
-  void jacobian(double t, const double* s, double* values, double* dfdt) const override {
-    // The time derivative by differences: the coefficients follow the run's dense output.
-    const double h = 1e-3;
-    std::vector<double> later(push_.size());
-    std::vector<double> earlier(push_.size());
-    derivative(t + h, s, later.data());
-    derivative(t - h, s, earlier.data());
-    for (std::size_t i = 0; i < later.size(); ++i) dfdt[i] = (later[i] - earlier[i]) / (2 * h);
-    along_run(t);
-    std::copy(values_.begin(), values_.end(), values);
-  }
-
- private:
-  // Jacobian and df/du * du/dvalue at time t (hours; before 0 the settled start).
-  void along_run(double t) const {
-    const double day = std::max(t, 0.0) / 24.0;
-    run_.course().state(std::max(t, 0.0), x_.data());
-    const std::vector<double> levers = t < 0.0 ? run_.story().levers : now_.levers_at(day);
-    // A ramp of slope one on this lever makes the network's own time derivative df/du.
-    std::vector<double> slopes(levers.size(), 0.0);
-    slopes[lever_] = 1.0;
-    bound_.bind(levers, slopes, t);
-    bound_.jacobian(t, x_.data(), values_.data(), push_.data());
-    const double share = share_(t < 0.0 ? -1.0 : day);
-    for (double& p : push_) p *= share;
-  }
-  void multiply(const std::vector<double>& values, const double* s, double* out) const {
-    std::fill(out, out + push_.size(), 0.0);
-    const auto& entries = bound_.pattern().entries;
-    for (std::size_t e = 0; e < entries.size(); ++e) out[entries[e].first] += values[e] * s[entries[e].second];
-  }
-
-  const Run& run_;
-  std::size_t lever_;
-  LeverShare share_;
-  mutable network::Bound<double> bound_;
-  scenario::Timeline now_;
-  mutable std::vector<double> x_, values_, push_;
-};
 
 }  // namespace
 
@@ -165,7 +112,7 @@ std::vector<LeverEffect> effects_by_differences(const Run& run, double day, doub
 
 LevelSlopes level_slopes(const Run& run, body::LeverId lever, const LeverShare& share, const std::vector<double>& days,
                          double rtol) {
-  const Variation variation(run, lever, share);
+  const Variation variation = with_lever(run, lever, share);
   solve::Options options;
   options.rtol = rtol;
   options.atol.reserve(run.body().model->scales().size());

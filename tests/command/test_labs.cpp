@@ -29,16 +29,29 @@ bool has(const std::string& text, const std::string& part) {
 
 }  // namespace
 
+namespace {
+const std::string steady =
+    "date,C3,C4\n2023-01-01,1.10,0.2\n2023-03-01,1.06,0.21\n2023-06-01,1.13,0.19\n2023-09-01,1.08,0.2\n2023-11-01,1.11,"
+    "0.2\n";
+}  // namespace
+
 TEST_CASE(
-    "labs: exit code 1 when a change is beyond noise, 0 when none is, 2 when it cannot be read or must be asked") {
-  const Answer falls = drawdown_with(
-      {"labs", file_with("drawdown-falls.csv", "date,C3,C4\n2024-01-01,1.10,0.2\n2024-03-01,0.90,0.2\n")});
+    "labs: exit code 1 when a level changed beyond noise, 0 when none did, 2 when it cannot be read or must be asked") {
+  const Answer falls = drawdown_with({"labs", file_with("drawdown-falls.csv", steady + "2024-03-01,0.70,0.2\n")});
   CHECK(falls.code == 1);
-  CHECK(has(falls.out, "C3 went from 1.10 to 0.90 (-18 %) between 2024-01-01 and 2024-03-01: more than noise"));
+  CHECK(has(falls.out, "C3 fell more than noise at the last visit, in March 2024. The last result is below"));
+  CHECK(has(falls.out, "C4: no more than noise."));
+  CHECK(has(falls.out, "C3 went from 1.11 to 0.70 (-37 %) between 2023-11-01 and 2024-03-01: beyond -15 to +18 %"));
+  CHECK(has(falls.out, "so a pair is not counted alone"));
   CHECK(has(falls.out, "not for diagnosis"));
-  const Answer holds = drawdown_with(
-      {"labs", file_with("drawdown-holds.csv", "date,C3,C4\n2024-01-01,1.10,0.2\n2024-03-01,1.00,0.2\n")});
-  CHECK(holds.code == 0);
+  CHECK_MESSAGE(falls.out.find("fell more than noise") < falls.out.find("Your usual C3"), "the verdict stands first");
+  CHECK(drawdown_with({"labs", file_with("drawdown-holds.csv", steady + "2024-03-01,1.00,0.2\n")}).code == 0);
+  // A single pair that differs by more than most pairs is a figure; with two results nobody knows what is usual.
+  const Answer pair =
+      drawdown_with({"labs", file_with("drawdown-pair.csv", "date,C3,C4\n2024-01-01,1.20,0.2\n2024-03-01,0.98,0.2\n")});
+  CHECK(pair.code == 0);
+  CHECK(has(pair.out, "C3: too few results to know your usual."));
+  CHECK(has(pair.out, "beyond -15 to +18 %"));
   const Answer open = drawdown_with({"labs", file_with("drawdown-open.csv", "date,C3\n1/2/2024,1.10\n3/4/2024,1.0\n")});
   CHECK(open.code == 2);
   CHECK(has(open.err, "--dates day"));
@@ -52,12 +65,17 @@ TEST_CASE(
   CHECK(drawdown_with({"labs", file_with("drawdown-names.csv", "date,C3,C4\n")}).code == 2);
 }
 
-TEST_CASE("labs: one-sided limits and the laboratory's own variation change the verdict") {
-  const std::string path = file_with("drawdown-near.csv", "date,C3\n2024-01-01,1.20\n2024-03-01,1.03\n");
+TEST_CASE("labs: falls only and the laboratory's own variation change the verdict") {
+  const std::string path = file_with("drawdown-near.csv", steady + "2024-03-01,0.95,0.2\n");
   CHECK(drawdown_with({"labs", path}).code == 0);
-  CHECK(drawdown_with({"labs", path, "--one-sided"}).code == 1);
   CHECK(drawdown_with({"labs", path, "--cv-c3", "1.5", "3.0"}).code == 1);
   CHECK(drawdown_with({"labs", path, "--cv-c3", "900", "3.0"}).code == 2);
+  const std::string rose = file_with("drawdown-rose.csv", steady + "2024-03-01,1.60,0.2\n");
+  CHECK(drawdown_with({"labs", rose}).code == 1);
+  CHECK(drawdown_with({"labs", rose, "--one-sided"}).code == 0);
+  const std::string between = file_with("drawdown-between.csv", steady + "2024-03-01,0.93,0.2\n");
+  CHECK(drawdown_with({"labs", between, "--newer-variation"}).code >= drawdown_with({"labs", between}).code);
+  CHECK(has(drawdown_with({"labs", between, "--newer-variation"}).out, "C3 CV 3 % + 4.5 %; C4 CV 4 % + 6.5 %"));
 }
 
 TEST_CASE("labs writes the sheet as PDF and HTML, in Spanish too, and refuses another ending") {

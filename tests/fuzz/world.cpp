@@ -167,6 +167,7 @@ stage::Action World::carry_out(const stage::Effect& effect) {
   if (const auto* list = std::get_if<stage::ListFolder>(&effect)) {
     return stage::FolderListed{{list->path, {{"stories", true}, {"flare.toml", false}, {"results.csv", false}}, ""}};
   }
+  if (const auto* sketch = std::get_if<stage::SketchStory>(&effect)) return stage::StorySketched{sketch->path, nullptr};
   if (std::holds_alternative<stage::MakeSheet>(effect)) return stage::WrittenDown{"/memory/sheet.pdf", false};
   static work::Executor executor;
   if (stage::is_study(effect)) {

@@ -40,7 +40,7 @@ const std::vector<std::pair<std::string, std::string>> with_slips{
 }  // namespace
 
 TEST_CASE(
-    "values 100 and 1000 times off the others are asked about, and until then make no change, usual level or trend") {
+    "values 100 and 1000 times off the others are asked about, and until then make no change and no usual level") {
   const labs::Reading reading = labs::read(table(with_slips));
   REQUIRE(reading.slips.size() == 3);
   CHECK(reading.slips[0].line == 4);
@@ -54,9 +54,9 @@ TEST_CASE(
   CHECK(reading.slips[2].meant.value() == doctest::Approx(0.215));
   const labs::Judgement of = judged(reading);
   CHECK_FALSE(of.any_beyond);
-  CHECK(of.c3.usual.values == 4);
-  CHECK(*of.c3.usual.level == support::near(1.07, 0.03));
-  CHECK_FALSE((of.c3.trend->falling() || of.c3.trend->rising()));
+  CHECK(of.c3.level.visits == 4);
+  REQUIRE(of.c3.level.usual.has_value());
+  CHECK(of.c3.level.usual->level == support::near(1.07, 0.03));
 
   labs::ReadOptions convert;
   convert.slips = labs::SlipAnswer::convert;
@@ -176,59 +176,16 @@ TEST_CASE("a last value below detection is at least so far under the usual level
   const labs::Reading fallen = labs::read(text + "2021-07-10,<0.05,yes\n");
   const labs::Judgement before = judged(quiet);
   const labs::Judgement after = judged(fallen);
-  CHECK_FALSE(before.c4.latest_from_usual->beyond);
-  REQUIRE(after.c4.latest_from_usual.has_value());
-  CHECK(after.c4.latest_from_usual->to == 6);
-  CHECK(after.c4.latest_from_usual->at_least);
-  CHECK(after.c4.latest_from_usual->beyond);
+  CHECK(before.c4.level.standing == labs::Standing::within);
+  CHECK(after.c4.level.standing == labs::Standing::fell);
+  CHECK(after.c4.level.last == 6U);
+  CHECK(after.c4.level.last_at_least);
   CHECK(after.any_beyond);
   CHECK(after.c4.placed.back().position == labs::Position::below);
   // A limit above the usual level tells nothing of the last value, and nothing is said of it.
   const labs::Judgement vague = judged(labs::read(text + "2021-07-10,<0.50,yes\n"));
-  CHECK_FALSE(vague.c4.latest_from_usual.has_value());
+  CHECK(vague.c4.level.standing == labs::Standing::open);
+  CHECK(vague.c4.level.last_at_least);
   CHECK_FALSE(vague.any_beyond);
   CHECK(vague.c4.placed.back().position == labs::Position::unknown);
-}
-
-TEST_CASE("a trend into values below detection is told as at least, and only where their limit already shows it") {
-  const auto c4 = [](const std::vector<std::string>& values) {
-    std::vector<std::pair<std::string, std::string>> rows;
-    for (const std::string& v : values) rows.emplace_back("1.1", v);
-    return labs::trend(labs::read(table(rows)).rows, Protein::c4, {});
-  };
-  const auto falling = c4({"0.30", "0.22", "0.15", "0.09", "<0.05", "<0.05"});
-  REQUIRE(falling.has_value());
-  CHECK(falling->falling());
-  CHECK(falling->at_least);
-  CHECK(falling->values == 6);
-  // Known truth: with any values under the limits the fall is at least what is told.
-  for (const char* truth : {"0.049", "0.03", "0.01"}) {
-    const auto real = c4({"0.30", "0.22", "0.15", "0.09", truth, truth});
-    CHECK(real->percent_a_month <= falling->percent_a_month);
-  }
-  const auto rising = c4({"<0.05", "<0.05", "0.09", "0.15", "0.22", "0.30"});
-  CHECK(rising->rising());
-  CHECK(rising->at_least);
-  // A limit high above the values could hide anything: no trend, where leaving it out would have told one; and its
-  // figure is that of the measured values, not the limit's.
-  const auto open = c4({"0.20", "0.19", "0.20", "0.21", "0.20", "<0.30"});
-  CHECK_FALSE((open->falling() || open->rising()));
-  CHECK(open->values == 5);
-  CHECK(open->percent_a_month == doctest::Approx(c4({"0.20", "0.19", "0.20", "0.21", "0.20"})->percent_a_month));
-  const auto hidden = c4({"0.30", "0.24", "0.18", "0.13", "0.10", "<0.40"});
-  CHECK(c4({"0.30", "0.24", "0.18", "0.13", "0.10"})->falling());
-  CHECK_FALSE(hidden.has_value());
-  CHECK_FALSE(c4({"<0.30", "<0.30", "<0.30", "0.2"}).has_value());
-}
-
-TEST_CASE(
-    "the usual level asks of values below detection only that they are below, and is unknown when the middle is") {
-  const auto usual = [](const std::vector<std::string>& values) {
-    std::vector<std::pair<std::string, std::string>> rows;
-    for (const std::string& v : values) rows.emplace_back("1.1", v);
-    return labs::usual_level(labs::read(table(rows)).rows, Protein::c4, {});
-  };
-  CHECK(*usual({"0.20", "0.22", "<0.05", "0.21", "0.19"}).level == doctest::Approx(0.20));
-  CHECK_FALSE(usual({"<0.05", "0.22", "<0.05", "<0.05", "0.19"}).level.has_value());
-  CHECK_FALSE(usual({"0.20", "0.22", "<0.40", "0.21", "0.19"}).level.has_value());
 }

@@ -43,9 +43,9 @@ inline std::string said_of(const std::string& text, Protein p, const labs::Noise
   const labs::Judgement of = labs::judge(reading.rows, noise, {});
   std::string all;
   const look::WordBook words = english();
-  for (const std::string& s :
+  for (const stage::OwnSentence& s :
        stage::protein_sentences(p == Protein::c3 ? of.c3 : of.c4, p, reading.rows, reading.unit, words)) {
-    all += s + "\n";
+    all += s.text + "\n";
   }
   return all;
 }

@@ -36,21 +36,33 @@ void type_line(Screen& screen, const std::string& line) {
 
 }  // namespace
 
-TEST_CASE("typed by keyboard alone: 1.10 to 0.90 is more than noise, 1.10 to 1.00 is not") {
+TEST_CASE("typed by keyboard alone: four results are too few for nothing, a fall is told first and 1.00 is noise") {
   Screen screen(own_state());
   CHECK(screen.shows("Nothing is sent"));
-  type_line(screen, "2024-01-09 1.10 0.20");
-  type_line(screen, "2024-03-09 0.90 0.19");
-  CHECK(screen.state().own.reading.rows.size() == 2);
+  type_line(screen, "2023-01-09 1.10 0.20");
+  type_line(screen, "2023-04-09 1.06 0.21");
+  type_line(screen, "2023-07-09 1.12 0.20");
+  CHECK(screen.shows("C3: too few results to know your usual."));
+  type_line(screen, "2024-03-09 0.70 0.19");
+  CHECK(screen.state().own.reading.rows.size() == 4);
   CHECK(screen.state().page.view == stage::View::own);
   CHECK_MESSAGE(screen.state().page.depth == look::Depth::plain, "digits typed are not keys of the program");
-  CHECK(screen.shows("C3 went from 1.10 to 0.90"));
+  CHECK(screen.shows("C3 fell more than noise at the last visit, in March 2024."));
+  CHECK(screen.shows("C4: no more than noise."));
   CHECK(screen.state().own.judged.any_beyond);
+  // The figures stand one page behind.
+  CHECK_FALSE(screen.shows("Your usual C3"));
+  screen.do_action(stage::SetOwnPage{stage::OwnPage::figures});
+  screen.frame();
+  CHECK(screen.shows("Your usual C3, from 3 results before the last"));
+  CHECK(screen.shows("C3 went from 1.12 to 0.70"));
   screen.do_action(stage::ForgetResults{});
   screen.frame();
-  type_line(screen, "2024-01-09 1.10 0.20");
-  type_line(screen, "2024-03-09 1.00 0.19");
+  for (const char* line :
+       {"2023-01-09 1.10 0.20", "2023-04-09 1.06 0.21", "2023-07-09 1.12 0.20", "2024-03-09 1.00 0.19"})
+    type_line(screen, line);
   CHECK_FALSE(screen.state().own.judged.any_beyond);
+  CHECK(screen.shows("C3: no more than noise."));
 }
 
 TEST_CASE("Backspace takes letters back, Escape and the program's keys work again outside the line") {
@@ -92,12 +104,18 @@ TEST_CASE("every line not read stands there with its reason") {
   CHECK(screen.shows("Lines or values that were not read: 2"));
 }
 
-TEST_CASE("the invented example: quiet values give a usual level, the flare is beyond noise, the fit is worked out") {
+TEST_CASE(
+    "the invented example: quiet values give a usual level, the flare is beyond noise, one flare makes no marker, the "
+    "fit is worked out") {
   Screen screen(own_state());
   REQUIRE(screen.click_text("Show an invented example"));
   CHECK(screen.state().own.reading.rows.size() == 11);
-  CHECK(screen.state().own.judged.c3.usual.level.has_value());
-  CHECK(screen.shows("from 7 quiet values"));
+  CHECK(screen.state().own.judged.c3.level.usual->values == 6);
+  CHECK(screen.state().own.judged.c3.level.earlier.size() == 2);
+  CHECK(screen.shows(
+      "C3: no more than noise. Earlier, in April 2024 (marked as a flare), it was lower than noise explains."));
+  CHECK(screen.shows("Too few visits to tell whether C3 and C4 go with your flares."));
+  CHECK(screen.shows("C3, left out of your usual: 2 marked as a flare"));
   screen.do_action(stage::SetOwnPage{stage::OwnPage::fit});
   screen.frame();
   REQUIRE(screen.click_text("Work it out"));
@@ -216,7 +234,9 @@ TEST_CASE(
   CHECK(screen.shows("Beside it stands C4 0.21 mg/dL"));
   CHECK(screen.shows("are they 105 and 21 mg/dL?"));
   CHECK_FALSE(screen.shows("More values asked about"));
-  // Which range each was held against stands there too.
+  // Which range each was held against stands among the figures.
+  screen.do_action(stage::SetOwnPage{stage::OwnPage::figures});
+  screen.frame();
   CHECK(screen.shows("a common one, for samples that name none (1)"));
   screen.do_action(stage::SetOwnPage{stage::OwnPage::lines});
   screen.frame();

@@ -89,7 +89,6 @@ TEST_CASE("over four units an opening ends in a marked break, and what is beside
   n.extra.assign(tokens.size(), 0.0);
   n.extra[tokens.taken_out] = 20.0;
   n.extra[tokens.first_tissue] = 0.5;
-  n.drain = 21.4;
   n.level = 0.5;
   const StageShape shape = panels::shape_of(n, n, plate_for_each(tokens), area, {});
   const SideShape& s = shape.side[0];
@@ -104,7 +103,6 @@ TEST_CASE("over four units an opening ends in a marked break, and what is beside
   CHECK(broken == 1);
   // Negative control: at three units nothing is broken.
   n.extra[tokens.taken_out] = 1.6;
-  n.drain = 3.0;
   const StageShape whole = panels::shape_of(n, n, plate_for_each(tokens), area, {});
   CHECK_FALSE(whole.side[0].opening_broken);
   CHECK(std::abs(whole.side[0].opening_to - whole.side[0].opening_from) == near(3.0F * whole.unit, 1e-3));

@@ -2,6 +2,8 @@
 // remembered with its box and the part of the screen it may use.
 #include <doctest/doctest.h>
 
+#include <cctype>
+
 #include <algorithm>
 
 #include "support/screen.hpp"
@@ -25,6 +27,9 @@ void check_screen(Screen& screen, const std::string& where) {
     CHECK_MESSAGE(t.text[0] != '<', where, ": no words for ", t.text);
     const bool in_x = t.box.x >= t.clip.x - 1 && t.box.right() <= t.clip.right() + 1;
     CHECK_MESSAGE(in_x, where, ": cut at the side: ", t.text);
+    const bool figure =
+        std::isdigit(static_cast<unsigned char>(t.text[0])) != 0 || t.text[0] == '+' || t.text[0] == '-';
+    CHECK_MESSAGE(!(figure && t.text.find("…") != std::string::npos), where, ": a figure is cut: ", t.text);
     const bool in_window = t.box.y >= -1 && t.box.bottom() <= screen.height() + 1;
     CHECK_MESSAGE(in_window, where, ": outside the window: ", t.text);
     for (std::size_t j = i + 1; j < texts.size(); ++j) {
@@ -114,6 +119,27 @@ TEST_CASE("the ledger of truth fits: no text cut at the side or lying on another
   check_study({stage::StudyPage::truth});
 }
 
+TEST_CASE("two runs compared side by side fit, and no figure of theirs is cut") {
+  for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}, Size{1600, 900, 160},
+                           Size{3840, 2160, 100}}) {
+    for (const double liver : {0.4, 0.6, 1.4}) {
+      stage::AppState state = support::opening_state(60);
+      state.look.text_percent = size.percent;
+      Screen screen(state, size.w, size.h);
+      screen.do_action(stage::KeepRun{});
+      screen.do_action(stage::NameKept{0, "as it was told, with a long name"});
+      screen.do_action(stage::MoveLever{body::lever_at("hepatic_output"), liver, false});
+      screen.do_action(stage::SetView{stage::View::compare});
+      for (const auto depth : {look::Depth::plain, look::Depth::clinic}) {
+        screen.do_action(stage::SetDepth{depth});
+        screen.frame(2);
+        check_screen(screen, "compare at " + std::to_string(static_cast<int>(size.w)) + " text " +
+                                 std::to_string(size.percent) + " liver " + std::to_string(liver));
+      }
+    }
+  }
+}
+
 TEST_CASE("at ordinary text size no label of the balance is shortened with an ellipsis") {
   for (const Size& size : {Size{1600, 900, 100}, Size{1100, 700, 100}, Size{3840, 2160, 100}}) {
     stage::AppState state = support::opening_state(120);
@@ -126,12 +152,13 @@ TEST_CASE("at ordinary text size no label of the balance is shortened with an el
   }
 }
 
-TEST_CASE("the pages that cover the screen do not run over its edge: cautions, stories, keys, glossary") {
-  for (const Size& size : {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1600, 900, 100}}) {
+TEST_CASE("the pages that cover the screen do not run over its edge: cautions, stories, keys, glossary, files, tools") {
+  for (const Size& size :
+       {Size{1100, 700, 100}, Size{1100, 700, 160}, Size{1100, 700, 200}, Size{1024, 768, 100}, Size{1600, 900, 100}}) {
     stage::AppState state = support::opening_state(120);
     state.look.text_percent = size.percent;
     for (const auto overlay : {stage::Overlay::cautions, stage::Overlay::keys, stage::Overlay::stories,
-                               stage::Overlay::glossary, stage::Overlay::files}) {
+                               stage::Overlay::glossary, stage::Overlay::files, stage::Overlay::tools}) {
       state.page.overlay = overlay;
       Screen screen(state, size.w, size.h);
       bool clipped = false;

@@ -336,3 +336,25 @@ TEST_CASE("at the bottom of the kidney story complexes and the fluid owe more th
   CHECK(account.tokens().names[causes[4]] == "fluid");
   CHECK(account.tokens().names[causes[5]] == "made");
 }
+
+TEST_CASE("an answer kept is the answer of that moment and side, whatever was asked in between") {
+  const auto run = run_of_file("16-plasma-exchange.toml");
+  const double event = 24.0 * 40.0;
+  const Account one = account_of(*run);
+  const auto fresh = [&](std::size_t p, double hour, Account::Side side) { return account_of(*run).at(p, hour, side); };
+  std::size_t differ = 0;
+  for (const double hour : {event, event, 24.0 * 60.0, event}) {
+    for (const Account::Side side : {Account::Side::before, Account::Side::after}) {
+      for (const std::size_t p : {0U, 1U}) {
+        const AccountOf kept = one.at(p, hour, side);
+        const AccountOf again = one.at(p, hour, side);
+        const AccountOf wanted = fresh(p, hour, side);
+        CHECK(kept.drain == wanted.drain);
+        CHECK(again.drain == wanted.drain);
+        CHECK(kept.debts == wanted.debts);
+        differ += fresh(p, event, Account::Side::after).drain != wanted.drain ? 1U : 0U;
+      }
+    }
+  }
+  CHECK(differ > 4);  // another side or moment is another answer
+}

@@ -5,6 +5,8 @@
 
 #include <sstream>
 
+#include "account_of.hpp"
+#include "stage/reading.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
@@ -64,4 +66,59 @@ TEST_CASE("in Spanish a line for both or for one is at most 58 bytes long") {
     if (v == other) other.state = LevelState::usual_low;
     CHECK_MESSAGE(stage::verdict_lines({v, other}, spanish).front().size() <= 58, both.front());
   }
+}
+
+TEST_CASE("the title's reason is what the sentence says moves a level, or first of what pulls it down or holds it up") {
+  std::size_t compared = 0;
+  std::size_t surfaces = 0;
+  std::size_t off = 0;  // days on which C3's reason would not do for C4
+  for (const std::string& path : support::shipped_stories()) {
+    const auto run = support::run_of(scenario::read_file(path));
+    const auto account = account_with(run);
+    for (double day = 0.0; day <= run->last_day(); day += 3.0) {
+      const stage::VerdictPair pair = stage::verdicts(*run, *account, day);
+      for (const stage::Which which : {stage::Which::c3, stage::Which::c4}) {
+        const Verdict& title = which == stage::Which::c3 ? pair.c3 : pair.c4;
+        const stage::Reading said = stage::read_balance(*run, *account, day, which);
+        if (title.why == Why::none) {
+          CHECK_MESSAGE(!said.moves(), path, " day ", day);
+          continue;
+        }
+        compared += 1;
+        surfaces += title.why == Why::surfaces ? 1U : 0U;
+        off += pair.c3.why != pair.c4.why ? 1U : 0U;
+        const Why why = title.why == Why::again ? Why::made : title.why;
+        if (said.moves()) {
+          CHECK_MESSAGE(said.mover.cause == why, path, " day ", day);
+        } else {
+          const auto& first = title.state == LevelState::below ? said.down : said.up;
+          REQUIRE_MESSAGE(!first.empty(), path, " day ", day);
+          CHECK_MESSAGE(first.front().cause == why, path, " day ", day);
+        }
+      }
+    }
+  }
+  CHECK(compared > 800);
+  CHECK(surfaces >= 3);
+  CHECK(off > 100);
+}
+
+TEST_CASE("a title that says the drain is open stands over an opening wider than usual") {
+  std::size_t open = 0;
+  for (const std::string& path : support::shipped_stories()) {
+    const auto run = support::run_of(scenario::read_file(path));
+    const auto account = account_with(run);
+    for (double day = 0.0; day <= run->last_day(); day += 3.0) {
+      const stage::VerdictPair pair = stage::verdicts(*run, *account, day);
+      for (const std::size_t p : {c3_in_account, c4_in_account}) {
+        const Verdict& title = p == c3_in_account ? pair.c3 : pair.c4;
+        if (title.why != Why::complexes) continue;
+        const bool said = title.state == LevelState::below || title.state == LevelState::falling;
+        if (!said) continue;
+        open += 1;
+        CHECK_MESSAGE(account->at(p, 24.0 * day).drain > 1.0, path, " day ", day);
+      }
+    }
+  }
+  CHECK(open > 200);
 }

@@ -38,6 +38,10 @@ std::string padded(const std::string& text, std::size_t width) {
 labs::Noise noise_of(const LabsOptions& o) {
   labs::Noise noise;
   noise.one_sided = o.one_sided;
+  if (o.newer_variation) {
+    noise.c3 = study::c3_variation_newer;
+    noise.c4 = study::c4_variation_newer;
+  }
   if (!o.cv_c3.empty()) noise.c3 = {o.cv_c3[0], o.cv_c3[1]};
   if (!o.cv_c4.empty()) noise.c4 = {o.cv_c4[0], o.cv_c4[1]};
   return noise;
@@ -48,10 +52,11 @@ labs::Noise noise_of(const LabsOptions& o) {
 CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   CLI::App* labs = app.add_subcommand(
       "labs",
-      "A person's own serial results: what is more than noise. Exit code 1 if a change or a trend is, if the newest C3 "
-      "or C4 is below its range, if something or all could not be read, if a question about a unit is open, or if a "
-      "date lies "
-      "after today; 0 if none of these. A cell that says there is no result (pending, haemolysed) is none of these");
+      "A person's own serial results: did the level change by more than noise, and does it go with flares? Exit code 1 "
+      "if it did change, if two results of one day differ by more than noise, if the newest C3 or C4 is below its "
+      "range, "
+      "if something or all could not be read, if a question about a unit is open, or if a date lies after today; 0 if "
+      "none of these. A cell that says there is no result (pending, haemolysed) is none of these");
   labs->add_option("file", o.file, "CSV: date, C3, C4 and more")->required()->check(some_name());
   labs->add_option("--dates", o.dates, "How dates like 3/4/2024 are meant")->check(CLI::IsMember({"day", "month"}));
   labs->add_option("--unit", o.unit, "Unit of C3 and C4")->check(CLI::IsMember({"g/L", "mg/dL"}));
@@ -62,6 +67,8 @@ CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
       ->check(CLI::IsMember({"keep", "convert", "convert-or-keep"}));
   labs->add_flag("--one-sided", o.one_sided, "Ask about falls only");
   const auto cv = number_within(0.1, 50.0);
+  labs->add_flag("--newer-variation", o.newer_variation,
+                 "Variation within a person as newer tables give it, 4.5 and 6.5 %, not 5.2 and 8.9 %");
   labs->add_option("--cv-c3", o.cv_c3, "Analytical and within-person variation of C3, %")->expected(2)->check(cv);
   labs->add_option("--cv-c4", o.cv_c4, "The same of C4")->expected(2)->check(cv);
   labs->add_option("--language", o.language, "Language")->check(CLI::IsMember(languages()))->capture_default_str();
@@ -177,10 +184,30 @@ void write_table(std::ostream& out, const labs::Reading& reading, const labs::Ju
   }
 }
 
+// The verdicts first, then whether it is a marker, then the figures behind them.
+void write_verdicts(std::ostream& out, const labs::Reading& reading, const labs::Judgement& judged,
+                    const look::WordBook& words) {
+  using Kind = stage::OwnSentence::Kind;
+  std::ostringstream behind;
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
+    for (const stage::OwnSentence& said : stage::protein_sentences(of, p, reading.rows, reading.unit, words)) {
+      if (said.kind == Kind::verdict) {
+        out << said.text << '\n';
+      } else {
+        behind << "- " << said.text << '\n';
+      }
+    }
+  }
+  for (const std::string& said : stage::marker_sentences(judged.marker, words)) out << said << '\n';
+  out << '\n' << behind.str();
+}
+
 void write_judgements(std::ostream& out, const labs::Reading& reading, const labs::Judgement& judged,
                       const look::WordBook& words) {
   const scenario::Laboratory general;
   const auto unit = reading.unit;
+  write_verdicts(out, reading, judged, words);
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
     const std::size_t earlier = of.changes.size() - std::min(of.changes.size(), most_changes);
@@ -196,9 +223,8 @@ void write_judgements(std::ostream& out, const labs::Reading& reading, const lab
     for (std::size_t i = earlier; i < of.changes.size(); ++i) {
       out << "- " << stage::change_sentence(of.changes[i], p, reading.rows, unit, words) << '\n';
     }
-    for (const std::string& sentence : stage::protein_sentences(of, p, reading.rows, unit, words))
-      out << "- " << sentence << '\n';
   }
+  if (stage::a_pair_is_beyond(judged)) out << "- " << words.at("labs.not_alone") << '\n';
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
     for (const std::string& said : stage::range_sentences(of.ranges, general, p, unit, words)) {
@@ -209,7 +235,6 @@ void write_judgements(std::ostream& out, const labs::Reading& reading, const lab
     out << "- " << words.at("labs.common_star") << '\n';
   }
   for (const std::string& sentence : stage::pattern_sentences(reading, judged, words)) out << "- " << sentence << '\n';
-  if (judged.c3.changes.size() + judged.c4.changes.size() > 4) out << "- " << words.at("labs.chance") << '\n';
 }
 
 }  // namespace

@@ -62,6 +62,7 @@ std::string svg_of(stage::AppState state, float width, float height) {
 void show_view(stage::AppState& state, const std::string& name) {
   if (const auto view = look::named<stage::View>(stage::view_names, name)) {
     state.page.view = *view;
+    if (*view == stage::View::tissues) state = work::Executor().settle(std::move(state), stage::AskCircle{});
   } else if (const auto page = look::named<stage::StudyPage>(stage::study_page_names, name)) {
     state.study.page = *page;
     state = work::Executor().settle(std::move(state), stage::SetView{stage::View::study});
@@ -71,7 +72,8 @@ void show_view(stage::AppState& state, const std::string& name) {
       state = work::Executor().settle(std::move(state), stage::StartFirstMinute{});
       return;
     }
-    state.page.overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
+    const auto overlay = look::named<stage::Overlay>(stage::overlay_names, name).value_or(stage::Overlay::none);
+    state = work::Executor().settle(std::move(state), stage::SetOverlay{overlay});
     if (state.page.overlay == stage::Overlay::files) {
       state = work::Executor().settle(std::move(state), stage::OpenFolder{data_folder() + "/scenarios"});
     }

@@ -31,19 +31,18 @@ class Picture {
     room.em = em;
     room.verdict = verdict_height();
     const StageTexts texts = stage_texts(f, area);
-    room.note = texts.note;
-    room.heading = texts.heading;
-    room.wear = texts.wear;
+    room.texts = texts;
     shape =
         shape_of(sides[0].numbers, sides[1].numbers,
                  plates_for(f, run, account.tokens(), sides[0].numbers, sides[1].numbers, most_plates()), area, room);
     draw_verdict();
     for (std::size_t i = 0; i < 2; ++i) draw_streams(f, shape, sides[i], i);
     for (std::size_t i = 0; i < 2; ++i) draw_side(f, shape, sides[i], i, texts);
-    draw_liver();
+    draw_liver(texts);
     draw_plates(f, run, shape, account.tokens(), texts);
     for (std::size_t i = 0; i < 2; ++i) draw_figures(f, shape, sides[i], i, texts);
-    if (room.note) draw_note();
+    if (texts.note) draw_note();
+    if (!f.state.look.bare) tell_parts(f, shape, sides, account.tokens(), key);
     if (const readout::Account* before = f.state.levers.before.get(); before != nullptr && shown_now()) {
       const double hour = 24.0 * f.state.time.day;
       const auto numbers = [&](std::size_t p) { return side_numbers(before->tokens(), before->at(p, hour)); };
@@ -68,7 +67,6 @@ class Picture {
     ease(".level", s.numbers.level);
     ease(".made", s.numbers.made);
     ease(".given", s.numbers.given);
-    ease(".drain", s.numbers.drain);
     ease(".volume", s.numbers.volume);
     ease(".tissue", s.numbers.from_tissue);
     ease(".ordinary", s.numbers.ordinary);
@@ -106,13 +104,13 @@ class Picture {
     }
   }
 
-  void draw_liver() {
+  void draw_liver(const StageTexts& texts) {
     const draw::Outline outline = f.shapes.figure(draw::Figure::liver, shape.liver);
     f.canvas.shape(outline.centre, outline.points, f.palette.liver);
     const float name_y = shape.liver.y + 0.36F * shape.liver.h - 0.6F * em;
     const float x = shape.liver.x + 0.44F * shape.liver.w;
     f.canvas.text({x, name_y}, f.words.at("picture.liver"), Type::heading, f.palette.liver_ink, Align::centre);
-    if (f.state.talk.step) return;  // in a hall one word will do
+    if (texts.hall) return;  // one word will do
     const std::string& makes = f.words.at("picture.makes", f.state.page.depth);
     if (f.canvas.width(makes, Type::small) > 0.7F * shape.liver.w || shape.liver.h < 5.2F * em) return;
     f.canvas.text({x, name_y + 1.35F * em}, makes, Type::small, f.palette.liver_ink, Align::centre);

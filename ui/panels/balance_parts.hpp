@@ -1,6 +1,8 @@
 // What the opening picture and the tissues' page are put together from.
 #pragma once
 
+#include <algorithm>
+#include <array>
 #include <string>
 #include <vector>
 
@@ -21,25 +23,14 @@ struct TissueLook {
 // In the order of the model's tissues.
 [[nodiscard]] std::vector<TissueLook> tissue_looks(const body::Model& model);
 
-// 0 (calm) to 1 (in full inflammation), and the ground that shows it.
-[[nodiscard]] float warmth(const readout::Tissue& tissue);
+// The colour that shows how inflamed it is.
 [[nodiscard]] look::Colour warm_ground(const Frame& f, const readout::Tissue& tissue);
 [[nodiscard]] const std::string& tissue_state(const Frame& f, const readout::Tissue& tissue);
+// The plate a tissue stands on: warm as it is inflamed.
+void draw_tissue_ground(Frame& f, const draw::Box& box, const readout::Tissue& tissue);
 void draw_tissue_figure(Frame& f, const draw::Box& box, draw::Figure which, const look::Colour& ground);
 void draw_tissue_box(Frame& f, const draw::Box& box, const TissueLook& which, const readout::Tissue& tissue);
 
-// Which texts stand in the opening picture. In a hall there are at most twelve, large; where room is short they go in
-// this order: the line under the picture, the width's label, limits of the range, what flows, wear, the heading over
-// the plates. Title, names, levels, openings and plates stay.
-struct StageTexts {
-  bool hall = false;
-  bool note = true;
-  bool width = true;
-  bool limits = true;
-  bool flows = true;
-  bool wear = true;
-  bool heading = true;
-};
 [[nodiscard]] StageTexts stage_texts(const Frame& f, const draw::Box& area);
 
 // One protein's side of the opening picture: what is drawn, and in which numbers it is told.
@@ -52,6 +43,14 @@ struct Side {
   look::Colour colour;
   scenario::Interval range;  // g/L
 };
+// The vessel's wall, and how far the opening goes on below the floor at its whole width, so that it is seen before
+// streams grow narrower.
+[[nodiscard]] inline float wall_of(const Frame& f) {
+  return std::max(3.0F, 0.34F * f.em());
+}
+[[nodiscard]] inline float throat_of(const Frame& f) {
+  return wall_of(f) + 0.75F * f.em();
+}
 // Streams first, so that vessels and plates lie on them.
 void draw_streams(Frame& f, const StageShape& shape, const Side& side, std::size_t i);
 void draw_side(Frame& f, const StageShape& shape, const Side& side, std::size_t i, const StageTexts& texts);
@@ -65,6 +64,10 @@ void draw_figures(Frame& f, const StageShape& shape, const Side& side, std::size
                                             const SideNumbers& c3, const SideNumbers& c4, std::size_t most);
 void draw_plates(Frame& f, const Run& run, const StageShape& shape, const readout::Tokens& tokens,
                  const StageTexts& texts);
+// What each part of the picture says when it is pointed at or reached by Tab: its number in words, and where it comes
+// from.
+void tell_parts(Frame& f, const StageShape& shape, const std::array<Side, 2>& sides, const readout::Tokens& tokens,
+                const std::string& name);
 // What stood before a lever was dragged, as outlines: surface, tap and opening.
 void draw_before(Frame& f, const StageShape& now, const StageShape& before, std::size_t i);
 // The opening picture of a run and its account; what moves is kept under `name`.

@@ -48,10 +48,7 @@ void draw_tissues_together(Frame& f, const Box& box, const std::vector<TissueLoo
     return a.inflammation + a.injury < b.inflammation + b.injury;
   });
   const look::Colour ground = warm_ground(f, *worst);
-  const float heat = warmth(*worst);
-  f.canvas.fill(box, ground, 0.5F * em);
-  f.canvas.outline(box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * heat), 0.5F * em,
-                   1.0F + 1.5F * heat);
+  draw_tissue_ground(f, box, *worst);
   std::vector<std::string> names;
   std::vector<std::string> short_names;
   for (const TissueLook& look : looks) {
@@ -89,9 +86,7 @@ void draw_in_hall(Frame& f, const Plate& plate, const std::vector<TissueLook>& l
     if (t.inflammation + t.injury >= worst.inflammation + worst.injury) worst = t;
   }
   const look::Colour ground = warm_ground(f, worst);
-  f.canvas.fill(box, ground, 0.5F * em);
-  f.canvas.outline(box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * warmth(worst)), 0.5F * em,
-                   1.0F + 1.5F * warmth(worst));
+  draw_tissue_ground(f, box, worst);
   const float icon = std::min(box.h - 0.4F * em, 2.6F * em);
   float x = box.x + 0.5F * em;
   for (const std::size_t token : plate.tokens) {

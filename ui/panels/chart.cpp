@@ -15,28 +15,20 @@ using draw::Type;
 
 namespace {
 
-// Days at which a curve is drawn: every second pixel column or so, and every step's end between, so that a pulse of
-// hours shows. A draw list holds 64 k vertices, so there are never more than `most`: a story of very many steps shows
-// every second or third of them.
+// Every second pixel column or so. A draw list holds 64 k vertices, so there are never more than `most` days: a story
+// of very many steps shows every second or third of them.
 std::vector<double> sample_days(const Run& run, float width, std::size_t most) {
-  std::vector<double> days;
-  const double last = run.last_day();
   const int columns = std::clamp(static_cast<int>(width / 1.5F), 2, std::min(500, static_cast<int>(most / 2)));
-  for (int i = 0; i <= columns; ++i) days.push_back(last * i / columns);
-  const std::size_t every = 1 + run.course().step_count() / (most - static_cast<std::size_t>(columns));
-  for (std::size_t s = every - 1; s < run.course().step_count(); s += every) {
-    days.push_back(run.course().step_end(s) / 24.0);
-  }
-  std::sort(days.begin(), days.end());
-  return days;
+  return stage::days_to_draw(run, static_cast<std::size_t>(columns), most);
 }
 // Of all the curves of one chart together.
 constexpr std::size_t most_points = 2400;
 // Of labels of events so many are tried for a place; long before, they are too close to be told apart.
 constexpr std::size_t most_labels = 60;
 constexpr float shortest_label = 6;  // em: less is not worth reading
-// Marks of events stand at least so far apart, pixels; more than so many are drawn solid.
+// Marks of events stand at least so far apart, pixels, and there are at most so many; more than most_dashed are solid.
 constexpr float between_marks = 3.0F;
+constexpr float most_marks = 240;
 constexpr std::ptrdiff_t most_dashed = 40;
 
 // Months are counted in quarters, halves and whole years.
@@ -184,10 +176,11 @@ class ChartPainter {
   void draw_events() {
     const auto& events = run.story().events;
     const auto marked = std::count_if(events.begin(), events.end(), [](const auto& e) { return !e.label.empty(); });
+    const float apart = std::max(between_marks, plot.w / most_marks);
     float last = -1e9F;
     for (const scenario::Event& event : events) {
       const float x = x_of(event.day);
-      if (event.label.empty() || x - last < between_marks) continue;
+      if (event.label.empty() || x - last < apart) continue;
       last = x;
       f.canvas.line({{x, plot.y}, {x, plot.bottom()}}, f.palette.quiet, 1.0F, marked > most_dashed ? 0 : 0.25F * em);
     }

@@ -26,7 +26,7 @@ void draw_both(Frame& f, const Box& box) {
   const auto name = [&](const Box& b, const std::string& text) {
     f.canvas.fitted({b.x + 0.3F * em, b.y + 0.1F * em, b.w - 0.6F * em, 1.3F * em}, text, Type::heading, f.palette.ink);
   };
-  name(left, kept.name);
+  name(left, kept.given.empty() ? kept.name : kept.name + "  " + kept.given);
   name(right, f.words.at("compare.now"));
 }
 
@@ -42,12 +42,13 @@ void draw_compare(Frame& f, const Box& box) {
   };
   std::vector<Entry> entries;
   const float button_w = button_width(f, f.words.at("compare.drop"), Type::small);
-  const float words_w = box.w - 2.2F * em - button_w - 4.2F * em;
+  const float side_w = std::max(button_w, std::min(13 * em, 0.28F * box.w));  // its name, and under it the button
+  const float words_w = box.w - 2.2F * em - side_w - 4.2F * em;
   float height = 2.6F * em;
   for (const stage::KeptRun& kept : f.state.runs.kept) {
     std::string words =
         stage::difference_in_words(kept, run, *f.state.runs.account, f.state.time.day, f.words, f.state.page.unit);
-    const float h = std::max(2.2F * em, f.canvas.paragraph_height(words, Type::body, words_w) + 0.6F * em);
+    const float h = std::max(4.6F * em, f.canvas.paragraph_height(words, Type::body, words_w) + 0.6F * em);
     entries.push_back({std::move(words), h});
     height += h;
   }
@@ -79,8 +80,12 @@ void draw_compare(Frame& f, const Box& box) {
     f.canvas.paragraph({x + 2.4F * em, y, words_w, entries[i].height}, entries[i].words, Type::body, f.palette.ink);
     ButtonStyle style;
     style.type = Type::small;
+    const float side = top.right() - 1.1F * em - side_w;
+    const TextResult given = text_field(f, "compare.name" + std::to_string(i), {side, y - 0.1F * em, side_w, 1.9F * em},
+                                        f.state.runs.kept[i].given, f.words.at("compare.name"));
+    if (given.changed && given.ended.empty()) f.act(stage::NameKept{i, given.text});
     if (button(f, "compare.drop" + std::to_string(i),
-               {top.right() - 1.1F * em - button_w, y - 0.1F * em, button_w, 1.8F * em}, f.words.at("compare.drop"),
+               {top.right() - 1.1F * em - button_w, y + 2.1F * em, button_w, 1.8F * em}, f.words.at("compare.drop"),
                style)) {
       f.act(stage::DropKept{i});
     }

@@ -1,4 +1,4 @@
-// Words of the trade explained where they stand.
+// Words of the trade explained where they stand, and what a part of a picture that is pointed at says.
 #include <algorithm>
 
 #include "panels/frame.hpp"
@@ -9,7 +9,7 @@ using draw::Box;
 using draw::Type;
 
 namespace {
-constexpr std::size_t most_marked = 200;  // of one paragraph; a text that names more of them needs no more lines
+constexpr std::size_t most_marked = 60;  // of one paragraph; a text that names more of them needs no more lines
 }
 
 float explained_paragraph(Frame& f, const Box& box, const std::string& words, Type type, const look::Colour& colour,
@@ -42,9 +42,9 @@ float explained_paragraph(Frame& f, const Box& box, const std::string& words, Ty
 
 void draw_pointed_term(Frame& f, const Box& window) {
   const Interaction::Pointed& at = f.interaction.pointed();
-  if (at.key.empty()) return;
+  if (!at.any()) return;
   const float em = f.em();
-  const look::Meaning meaning = look::meaning_of(f.words, at.key);
+  const look::Meaning meaning = at.key.empty() ? look::Meaning{at.name, at.text} : look::meaning_of(f.words, at.key);
   const float w = std::min(24 * em, window.w - 2 * em);
   const float text = w - 1.6F * em;
   const float h = 2.6F * em + f.canvas.paragraph_height(meaning.text, Type::body, text);

@@ -15,6 +15,7 @@ namespace {
 
 constexpr double most_shown = 4.5;   // times usual: above, the band is cut off
 constexpr double least_half = 0.25;  // the scale reaches at least so far either side of usual
+constexpr float most_dots = 400.0F;  // of one band: a draw list has room for so many
 constexpr double least_gap = 0.004;  // of usual: in and out closer than that are not told apart
 
 class Painter {
@@ -37,7 +38,10 @@ class Painter {
     const float lh = f.canvas.line_height(Type::small);
     f.canvas.text({box.x - 0.35F * em, y_of(1.0) - lh / 2}, "1 ×", Type::small, f.palette.quiet, Align::right);
     f.canvas.clip({box.x, box.y - 1, box.w + 1, box.h + 2});
-    if (band.filled) fill();
+    if (band.filled) {
+      space_out();
+      fill();
+    }
     line(band.in, std::max(1.5F, 0.13F * em), 0);
     line(band.out, std::max(1.5F, 0.13F * em), 0.3F * em);
     f.canvas.unclip();
@@ -53,19 +57,37 @@ class Painter {
 
   void line(const std::vector<double>& values, float width, float dash) {
     std::vector<Point> points;
+    // A point that lies on the way from the last one kept to the next is left out: a draw list has room for so many.
+    const auto at = [&](std::size_t i) { return Point{x_of(band.days[i]), y_of(values[i])}; };
     for (std::size_t i = 0; i < values.size(); ++i) {
-      const Point p{x_of(band.days[i]), y_of(values[i])};
-      if (points.empty() || p.x - points.back().x > 0.3F || std::abs(p.y - points.back().y) > 0.3F) points.push_back(p);
+      const Point p = at(i);
+      if (!points.empty() && i + 1 < values.size()) {
+        const Point last = points.back();
+        const Point next = at(i + 1);
+        const float s = (p.x - last.x) / std::max(1e-3F, next.x - last.x);
+        if (std::abs(last.y + s * (next.y - last.y) - p.y) < 0.15F) continue;
+      }
+      points.push_back(p);
     }
     f.canvas.line(points, dash > 0 ? f.palette.complexes : colour, width, dash);
+  }
+
+  // Dots and lines stand half an em apart, wider where that would make too many.
+  void space_out() {
+    float filled = 0;
+    for (std::size_t i = 1; i < band.days.size(); ++i) {
+      const float height = std::abs(y_of(band.in[i]) - y_of(band.out[i]));
+      filled += height * (x_of(band.days[i]) - x_of(band.days[i - 1]));
+    }
+    gap = std::max(0.5F * em, std::sqrt(filled / most_dots));
   }
 
   // One area after the other, from where the lines part to where they meet.
   void fill() {
     std::size_t from = 0;
     const auto way = [&](std::size_t i) {
-      const double gap = band.out[i] - band.in[i];
-      return gap > least_gap ? 1 : gap < -least_gap ? -1 : 0;
+      const double more = band.out[i] - band.in[i];
+      return more > least_gap ? 1 : more < -least_gap ? -1 : 0;
     };
     for (std::size_t i = 1; i <= band.days.size(); ++i) {
       if (i < band.days.size() && way(i) == way(from)) continue;
@@ -87,7 +109,6 @@ class Painter {
     const look::Colour ground =
         drains ? look::mix(f.palette.card, f.palette.complexes, 0.75F) : look::mix(f.palette.card, colour, 0.30F);
     f.canvas.strip(upper, lower, ground);
-    const float gap = 0.5F * em;
     float next = std::ceil(upper.front().x / gap) * gap;
     for (std::size_t i = 1; i < upper.size(); ++i) {
       for (; next <= upper[i].x; next += gap) {
@@ -128,9 +149,13 @@ class Painter {
     }
     const bool free = x > last_name;
     const look::Colour ink = drains ? f.palette.complexes : colour;
+    // On a plain ground: the line of the usual passes there.
+    const auto ground_at = [&](float y) { f.canvas.fill({x - 0.15F * em, y, w + 0.3F * em, lh}, f.palette.card, 0); };
     if (free && top - lh > box.y) {
+      ground_at(top - lh - 0.05F * em);
       f.canvas.text({x, top - lh - 0.05F * em}, name, Type::small, ink);
     } else if (free && bottom + lh < box.bottom()) {
+      ground_at(bottom + 0.1F * em);
       f.canvas.text({x, bottom + 0.1F * em}, name, Type::small, ink);
     } else {
       return;
@@ -152,7 +177,8 @@ class Painter {
       return;
     }
     const auto name = [&](const std::string& text, float y, bool above, const look::Colour& ink) {
-      f.canvas.text({box.right(), above ? y - lh : y + 0.1F * em}, text, Type::small, ink, Align::right);
+      f.canvas.text({box.right(), above ? y - lh : std::min(y + 0.1F * em, box.bottom() - lh)}, text, Type::small, ink,
+                    Align::right);
     };
     name(band.in_name, in_y, in_y < out_y, colour);
     name(band.out_name, out_y, out_y < in_y, f.palette.complexes);
@@ -164,6 +190,7 @@ class Painter {
   const look::Colour& colour;
   float em;
   double high = 1.25, low = 0.75;
+  float gap = 8;  // between dots
   float last_name = -1e9F;
 };
 

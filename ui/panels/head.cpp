@@ -24,8 +24,8 @@ struct Measures {
   float row;  // height of a row of controls
   float gap;
   float controls;  // width of depth, text, room, keys and stories together
-  bool two_rows;   // the controls need a row of their own
-  Type type;       // of their labels: smaller where they would not fit even so
+  bool folded;     // the controls stand behind one button
+  Type type;       // of their labels
 };
 
 std::string room_key(look::Room room) {
@@ -39,8 +39,8 @@ std::vector<std::string> depth_labels(const Frame& f) {
 Measures measure(const Frame& f, float width) {
   const float em = f.em();
   Measures m{2.2F * em, 0.5F * em, 0, false, Type::strong};
-  for (const Type type : {Type::strong, Type::small}) {
-    m.type = type;
+  {
+    const Type type = m.type;
     m.controls = 7 * m.gap;
     for (const std::string& label : depth_labels(f)) m.controls += button_width(f, label, type);
     for (const char* key : {"head.smaller", "head.larger", "head.keys", "head.stories", "head.talk"}) {
@@ -48,9 +48,8 @@ Measures measure(const Frame& f, float width) {
     }
     m.controls += button_width(f, language_label(f), type);
     m.controls += button_width(f, f.words.at(room_key(f.state.look.room)), type);
-    if (m.controls <= width) break;
   }
-  m.two_rows = width < m.controls + 24 * em;
+  m.folded = width < m.controls + 24 * em;
   return m;
 }
 
@@ -151,6 +150,26 @@ void draw_tabs(Frame& f, const Box& box, const Layout& l) {
   }
 }
 
+// What was taken back or done again, lever by lever: the first two, and how many more; empty = nothing.
+std::string undone_text(const Frame& f) {
+  const auto& undone = f.state.document.undone;
+  if (!undone) return {};
+  const auto& rows = f.state.document.now.story.lever_rows();
+  std::string all;
+  constexpr std::size_t most = 2;
+  for (std::size_t i = 0; i < std::min(most, undone->moved.size()); ++i) {
+    const auto& moved = undone->moved[i];
+    const body::Lever& lever = rows[moved.lever];
+    const std::string& name = f.words.at("lever." + lever.name);
+    if (!all.empty()) all += ", ";
+    all += std::isnan(moved.from)
+               ? name
+               : f.words.fill("undo.moved", {name, value_text(f, lever, moved.from), value_text(f, lever, moved.to)});
+  }
+  if (undone->moved.size() > most) all += f.words.fill("undo.more", {std::to_string(undone->moved.size() - most)});
+  return f.words.fill(undone->again ? "undo.again" : "undo.done", {all});
+}
+
 void triangle(Frame& f, float x, float y, float size, const look::Colour& ink) {
   f.canvas.shape({x, y}, {{x - 0.5F * size, y - 0.6F * size}, {x + 0.6F * size, y}, {x - 0.5F * size, y + 0.6F * size}},
                  ink);
@@ -222,7 +241,7 @@ float head_height(const Frame& f, float width, bool short_of_room) {
   const float em = f.em();
   const float title = std::max(m.row, f.canvas.line_height(Type::title));
   const Rows rows = rows_of(f, width, short_of_room);
-  return title + (m.two_rows ? m.row + m.gap : 0) + (rows.message ? 1.6F * em : 0) + (rows.tabs ? m.gap + m.row : 0) +
+  return title + (rows.message ? 1.6F * em : 0) + (rows.tabs ? m.gap + m.row : 0) +
          (rows.transport ? m.row + m.gap : 0);
 }
 
@@ -232,19 +251,27 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   const scenario::Scenario& story = f.state.document.now.story;
   float y = box.y;
   const float title = std::max(m.row, f.canvas.line_height(Type::title));
-  const float title_width = m.two_rows ? box.w : box.w - m.controls - em;
+  const std::string& tools = f.words.at("tools.title");
+  const float title_width = box.w - em - (m.folded ? button_width(f, tools) : m.controls);
   // Own numbers are no story.
   const bool own = f.state.page.view == View::own;
+  // What undoing took back is said for a moment where the story's sentence stands, else where its title does.
+  const bool instead = !own && !rows_of(f, box.w, l.short_of_room).message && f.state.document.undone;
   f.canvas.fitted({box.x, y + (title - f.canvas.line_height(Type::title)) / 2, title_width, title},
-                  own ? f.words.at("own.title") : f.told("title", story.title), Type::title, f.palette.ink);
-  if (m.two_rows) {
-    y += title + m.gap;
-    draw_controls(f, {box.x, y, box.w, m.row}, m);
-    y += m.row;
+                  own       ? f.words.at("own.title")
+                  : instead ? undone_text(f)
+                            : f.told("title", story.title),
+                  instead ? Type::body : Type::title, f.palette.ink);
+  const Box controls{box.x, y + (title - m.row) / 2, box.w, m.row};
+  if (m.folded) {
+    const float w = button_width(f, tools);
+    if (button(f, "head.tools", {controls.right() - w, controls.y, w, controls.h}, tools)) {
+      f.act(stage::SetOverlay{stage::Overlay::tools});
+    }
   } else {
-    draw_controls(f, {box.x, y + (title - m.row) / 2, box.w, m.row}, m);
-    y += title;
+    draw_controls(f, controls, m);
   }
+  y += title;
   std::string message = f.told("message.plain", story.message.plain);
   if (f.state.page.depth == look::Depth::clinic && !story.message.clinic.empty()) {
     message = f.told("message.clinic", story.message.clinic);
@@ -254,9 +281,12 @@ void draw_head(Frame& f, const Box& box, const Layout& l) {
   }
   if (own) message = f.words.at("own.stays");
   const Rows rows = rows_of(f, box.w, l.short_of_room);
+  const std::string undone = own ? std::string() : undone_text(f);
+  if (!undone.empty()) message = undone;
   if (rows.message) {
     const Type type = f.canvas.width(message, Type::body) > box.w ? Type::small : Type::body;
-    f.canvas.fitted({box.x, y + 0.25F * em, box.w, 1.4F * em}, message, type, f.palette.quiet);
+    f.canvas.fitted({box.x, y + 0.25F * em, box.w, 1.4F * em}, message, type,
+                    undone.empty() ? f.palette.quiet : f.palette.ink);
     y += 1.6F * em;
   }
   y += m.gap;

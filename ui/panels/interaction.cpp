@@ -61,7 +61,7 @@ void Interaction::forget_typed() {
   carets_.clear();
 }
 
-Interaction::Response Interaction::control(const std::string& name, const draw::Box& box) {
+Interaction::Response Interaction::control(const std::string& name, const draw::Box& box, bool pressed_by_keys) {
   Response r;
   if (!enabled_) return r;
   building_.push_back(name);
@@ -79,7 +79,7 @@ Interaction::Response Interaction::control(const std::string& name, const draw::
   }
   r.focused = focus_ == name;
   r.show_focus = r.focused && by_keyboard_;
-  if (r.focused && (take(Key::enter) || take(Key::space))) {
+  if (pressed_by_keys && r.focused && (take(Key::enter) || (by_keyboard_ && take(Key::space)))) {
     by_keyboard_ = true;
     r.clicked = true;
   }

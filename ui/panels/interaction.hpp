@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "draw/canvas.hpp"
@@ -67,7 +68,9 @@ class Interaction {
     bool show_focus = false;  // and the keyboard was used last: draw the ring
     bool released = false;    // the hold ended this frame, wherever
   };
-  Response control(const std::string& name, const draw::Box& box);
+  // Enter presses what has the focus; the space bar only what was reached by the keyboard, so that after a drag or a
+  // click it plays. `pressed_by_keys`: false for what only moves.
+  Response control(const std::string& name, const draw::Box& box, bool pressed_by_keys = true);
 
   // Controls drawn while this is off (under an overlay) do nothing.
   void enable(bool on) { enabled_ = on; }
@@ -78,7 +81,9 @@ class Interaction {
   [[nodiscard]] const std::string& focused() const { return focus_; }
   void focus(const std::string& name) { focus_ = name; }
   // This control takes letters while it has the focus.
-  void takes_letters(const std::string& name) { typed_ = name; }
+  void takes_letters(const std::string& name) {
+    if (name == focus_ || typed_ != focus_) typed_ = name;
+  }
   // All that was typed this frame, for the line that has the focus; nobody else sees it then.
   [[nodiscard]] std::vector<Typed> take_typed();
   // Where the caret of a line of text stands, in bytes.
@@ -94,10 +99,15 @@ class Interaction {
   float& scroll(const std::string& name) { return scrolls_[name]; }
   // The word of the trade the pointer is on, for the end of the frame.
   struct Pointed {
-    std::string key;  // empty = none
+    std::string key;  // a word of the trade; empty = none
     draw::Box box;
+    std::string name, text;  // of something else that is told of
+    [[nodiscard]] bool any() const { return !key.empty() || !text.empty(); }
   };
-  void point_at(const std::string& key, const draw::Box& box) { pointed_ = {key, box}; }
+  void point_at(const std::string& key, const draw::Box& box) { pointed_ = {key, box, {}, {}}; }
+  void tell(std::string name, std::string text, const draw::Box& box) {
+    pointed_ = {{}, box, std::move(name), std::move(text)};
+  }
   [[nodiscard]] const Pointed& pointed() const { return pointed_; }
   // True once after the focus moved by Tab (lists scroll to it).
   [[nodiscard]] bool focus_moved() const { return focus_moved_; }

@@ -1,13 +1,14 @@
-// The lab sheet: what a report would say of the sample taken on the playhead's day - with noise, units, intervals and
-// flags, this person's usual level, and whether the change since a month before is more than noise. What happens to the
-// sample and which laboratory's interval is used are set on the sheet.
+// The lab sheet: the last reports as a laboratory prints them, up to the sample of the playhead's day - with noise,
+// units, ranges and marks, this person's usual level, whether the change since the report before is more than noise,
+// and what each test can and cannot tell. What happens to the sample and which laboratory's range is used are set on
+// the sheet.
 #include <algorithm>
 #include <cmath>
 
 #include "panels/panels.hpp"
+#include "stage/lab_report.hpp"
 #include "stage/lab_sample.hpp"
 #include "stage/narrate.hpp"
-#include "study/change_value.hpp"
 
 namespace drawdown::panels {
 
@@ -18,21 +19,22 @@ using stage::Which;
 
 namespace {
 
+// A line as it is written.
 struct Line {
   std::string name;
-  std::string value;
   std::string unit;
   std::string range;
-  std::string flag;
   std::string usual;
   std::string verdict;
+  std::string tells;
+  std::vector<std::string> values;  // by report
+  std::vector<stage::LabCell> cells;
 };
 
 class Sheet {
  public:
   Sheet(Frame& frame, const Box& b) : f(frame), run(*frame.state.runs.now), em(frame.em()), box(b) {
     day = std::min(f.state.time.day, run.last_day());
-    before = std::max(0.0, day - 28);
     collect();
   }
 
@@ -45,7 +47,9 @@ class Sheet {
     y += 2.1F * em;
     y += draw_choices({inner.x, y, inner.w, 2 * em});
     y += 0.5F * em;
-    y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, blood, Type::body, f.palette.ink, 3) + 0.5F * em;
+    // In a low sheet what is said of it goes to the end of the list.
+    low = inner.bottom() - y < 24 * em;
+    if (!low) y += f.canvas.paragraph({inner.x, y, inner.w, inner.h}, blood, Type::body, f.palette.ink, 3) + 0.5F * em;
     draw_lines({inner.x, y, inner.w, inner.bottom() - y});
   }
 
@@ -60,45 +64,40 @@ class Sheet {
   void collect() {
     const scenario::Laboratory lab = laboratory();
     // In a talk the first sample shown is one that reads as most do; "another sample" shows what chance may do.
+    const double before = std::max(0.0, day - stage::days_between_reports);
     const unsigned first = f.state.talk.step ? stage::typical_sample(run, day, before, lab) : 0;
-    const stage::LabSample now = stage::lab_sample(run, day, first + f.state.lab.sample);
-    const stage::LabSample then = stage::lab_sample(run, before, first + f.state.lab.sample);
-    const auto flag = [&](double v, double low, double high) {
-      return v < low ? f.words.at("lab.low") : v > high ? f.words.at("lab.high") : std::string();
-    };
-    const auto protein = [&](Which which, double value, double last, const scenario::Interval& range, double usual,
-                             const study::Variation& cv) {
+    report = stage::lab_report(run, day, first + f.state.lab.sample, lab);
+    const auto unit = f.state.page.unit;
+    for (const stage::LabLine& one : report.lines) {
       Line line;
-      line.name = which == Which::c3 ? "C3" : "C4";
-      line.value = stage::level_text_beside(value, range, which, f.state.page.unit);
-      line.unit = stage::unit_text(f.state.page.unit);
-      line.range = stage::level_text(range.low, which, f.state.page.unit) + "–" +
-                   stage::level_text(range.high, which, f.state.page.unit);
-      const stage::SampleWords said = stage::words_of(value, last, range, cv);
-      line.flag = flag(value, range.low, range.high);
-      line.usual = stage::level_text(usual, which, f.state.page.unit);
-      line.verdict = f.words.fill(
-          said.beyond ? "lab.beyond" : "lab.within",
-          {(said.percent > 0 ? "+" : "") + look::number(said.percent, 0), look::number(std::floor(before), 0)});
-      lines.push_back(line);
-    };
-    const auto beside = [&](double level, Which which) {
-      return stage::level_text_beside(level, which == Which::c3 ? lab.c3 : lab.c4, which, f.state.page.unit);
-    };
-    blood = f.words.fill("lab.blood", {beside(now.c3, Which::c3), beside(run.c3(day), Which::c3),
-                                       beside(now.c4, Which::c4), beside(run.c4(day), Which::c4)});
-    protein(Which::c3, now.c3, then.c3, lab.c3, run.usual_c3(), study::c3_variation);
-    protein(Which::c4, now.c4, then.c4, lab.c4, run.usual_c4(), study::c4_variation);
-    for (const auto& [id, value] : now.others) {
-      const body::Readout& row = run.body().model->readouts()[id];
-      Line line;
-      line.name = f.words.at("lab." + row.key);
-      line.value = look::number(value, row.decimals);
-      line.unit = row.unit == "relative" ? f.words.at("lab.relative") : row.unit.substr(0, row.unit.find(' '));
-      line.range = row.high > 0 ? look::number(row.low, 0) + "–" + look::number(row.high, 0) : "";
-      line.flag = row.high > 0 ? flag(value, row.low, row.high) : "";
-      lines.push_back(line);
+      line.cells = one.cells;
+      line.tells = f.words.at("lab.tells." + one.key);
+      if (one.readout) {
+        const body::Readout& row = run.body().model->readouts()[*one.readout];
+        line.name = f.words.at("lab." + row.key);
+        line.unit = row.unit == "relative" ? f.words.at("lab.relative") : row.unit.substr(0, row.unit.find(' '));
+        for (const stage::LabCell& cell : one.cells) line.values.push_back(look::number(cell.value, row.decimals));
+        if (one.high > 0) line.range = look::number(one.low, 0) + "–" + look::number(one.high, 0);
+        if (one.usual) line.usual = look::number(*one.usual, row.decimals);
+      } else {
+        const Which which = one.key == "c3" ? Which::c3 : Which::c4;
+        line.name = which == Which::c3 ? "C3" : "C4";
+        line.unit = stage::unit_text(unit);
+        for (const stage::LabCell& cell : one.cells) line.values.push_back(stage::level_text(cell.value, which, unit));
+        line.range = stage::level_text(one.low, which, unit) + "–" + stage::level_text(one.high, which, unit);
+        if (one.usual) line.usual = stage::level_text(*one.usual, which, unit);
+        if (one.percent) {
+          line.verdict = f.words.fill(one.beyond ? "lab.beyond" : "lab.within",
+                                      {(*one.percent > 0 ? "+" : "") + look::number(*one.percent, 0),
+                                       look::number(std::floor(report.days[report.days.size() - 2]), 0)});
+        }
+      }
+      line.range += (line.range.empty() ? "" : " ") + line.unit;
+      lines.push_back(std::move(line));
     }
+    const auto sample = [&](std::size_t i) { return lines[i].values.back(); };
+    blood = f.words.fill("lab.blood", {sample(0), stage::level_text(run.c3(day), Which::c3, unit), sample(1),
+                                       stage::level_text(run.c4(day), Which::c4, unit)});
   }
 
   // The fridge, the cold tube, the other laboratory. Returns the height used.
@@ -132,69 +131,146 @@ class Sheet {
     return y + 1.9F * em - row.y;
   }
 
+  // Where the columns stand: name and range, the reports (as many of the newest as fit), usual, and the change where it
+  // has a column.
+  struct Columns {
+    float name = 0, range = 0, cell = 0, usual = 0;  // widths
+    std::size_t first = 0;                           // report
+    std::size_t count = 0;
+    bool change = false;
+    float change_x = 0;
+  };
+  [[nodiscard]] Columns columns_in(const Box& area) const {
+    Columns c;
+    float change = f.canvas.width(f.words.at("lab.change"), Type::small);
+    c.range = f.canvas.width(f.words.at("lab.range"), Type::small);
+    c.usual = f.canvas.width(f.words.at("lab.usual"), Type::small);
+    for (const Line& line : lines) {
+      c.name = std::max(c.name, f.canvas.width(line.name, Type::strong));
+      c.range = std::max(c.range, f.canvas.width(line.range, Type::small));
+      c.usual = std::max(c.usual, f.canvas.width(line.usual, Type::small));
+      change = std::max(change, f.canvas.width(line.verdict, Type::small));
+      for (const std::string& value : line.values) c.cell = std::max(c.cell, f.canvas.width(value, Type::strong));
+    }
+    for (const double at : report.days) {
+      c.cell = std::max(c.cell, f.canvas.width(day_text(at), Type::small) - 2.0F * em);
+    }
+    c.name = std::min(c.name, 0.3F * area.w) + em;
+    c.range += em;
+    c.usual += em;
+    c.cell += 2.9F * em;  // a triangle before, a letter after
+    const float rest = area.w - c.name - c.range - c.usual;
+    const auto fit = [&](float width) {
+      return std::min(report.days.size(), static_cast<std::size_t>(std::max(1.0F, width / c.cell)));
+    };
+    c.change = fit(rest - change - em) == report.days.size();
+    c.count = fit(rest);
+    c.first = report.days.size() - c.count;
+    c.change_x = area.x + c.name + c.range + c.usual + static_cast<float>(c.count) * c.cell + em;
+    return c;
+  }
+  [[nodiscard]] std::string day_text(double at) const {
+    return f.words.fill("lab.day", {look::number(std::floor(at), 0)});
+  }
+
   void draw_lines(const Box& area) {
-    const float row = std::clamp(area.h / 10.5F, f.canvas.line_height(Type::body) * 1.35F, 3.1F * em);
-    // Columns from the left: name, value and unit, range, flag, usual, change.
-    float name_w = 0.22F * area.w;
-    for (const Line& line : lines) name_w = std::max(name_w, f.canvas.width(line.name, Type::strong) + 0.4F * em);
-    const float value_x = area.x + name_w + 4.4F * em;
-    const float range_x = value_x + 4.6F * em;
-    const float flag_x = range_x + 6.6F * em;
-    const float usual_x = flag_x + 4.2F * em;
-    const float change_x = usual_x + (area.w > 62 * em ? 4.5F : 3.2F) * em;
-    const float room = area.right() - change_x;
-    float widest = f.canvas.width(f.words.at("lab.change"), Type::small);
-    for (const Line& line : lines) widest = std::max(widest, f.canvas.width(line.verdict, Type::small));
-    const bool wide = area.w > 62 * em || widest <= room;
+    const Columns c = columns_in(area);
+    const float line_h = 1.35F * f.canvas.line_height(Type::strong);
+    const float small_h = f.canvas.line_height(Type::small);
+    const float reports_x = area.x + c.name + c.range;
+    const float usual_x = reports_x + static_cast<float>(c.count) * c.cell + 0.6F * em;
+    const auto right_of = [&](std::size_t i) { return reports_x + static_cast<float>(i + 1) * c.cell; };
     float y = area.y;
     const auto head = [&](float x, const char* key) {
       f.canvas.text({x, y}, f.words.at(key), Type::small, f.palette.quiet);
     };
     head(area.x, "lab.test");
-    f.canvas.text({value_x, y}, f.words.at("lab.result"), Type::small, f.palette.quiet, Align::right);
-    head(range_x, "lab.range");
+    head(area.x + c.name, "lab.range");
+    for (std::size_t i = 0; i < c.count; ++i) {
+      f.canvas.text({right_of(i) - 0.6F * em, y}, day_text(report.days[c.first + i]), Type::small,
+                    i + 1 == c.count ? f.palette.ink : f.palette.quiet, Align::right);
+    }
     head(usual_x, "lab.usual");
-    if (wide) head(change_x, "lab.change");
-    y += row * 0.85F;
-    // Under the heads the rows, each with its verdict under it where there is no column for that, scroll if they must.
-    const Box list{area.x, y, area.w, area.bottom() - y};
-    const float verdicts = wide ? 0.0F : row * 0.9F * 2;
-    const float total = row * static_cast<float>(lines.size()) + verdicts;
-    ScrollArea scrolled(f, "lab", {list.x, list.y, list.w + 0.8F * em, list.h}, total - 0.3F * em, list);
+    if (c.change) head(c.change_x, "lab.change");
+    y += 1.5F * small_h;
+    const std::string& note = f.word("lab.note");
+    const std::string& legend = f.words.at("lab.legend");
+    const float legend_h = f.canvas.paragraph_height(legend, Type::small, area.w) + 0.4F * em;
+    const float foot = low ? 0 : legend_h;
+    // Under the heads the rows, each with its verdict under it where there is no column for that, and what the test
+    // can tell; they scroll if they must.
+    const auto height_of = [&](const Line& line) {
+      return line_h + (c.change || line.verdict.empty() ? 0 : 1.2F * small_h) +
+             f.canvas.paragraph_height(line.tells, Type::small, area.w) + 0.7F * em;
+    };
+    float rows = 0;
+    for (const Line& line : lines) rows += height_of(line);
+    float total = rows + f.canvas.paragraph_height(note, Type::body, area.w) + 0.5F * em;
+    if (low) total += legend_h + f.canvas.paragraph_height(blood, Type::body, area.w) + 0.8F * em;
+    const Box list{area.x, y, area.w, area.bottom() - y - foot};
+    ScrollArea scrolled(f, "lab", {list.x, list.y, list.w + 0.8F * em, list.h}, total, list);
     scrolled.by_keys("lab.list");
-    f.canvas.clip({list.x, list.y - 0.25F * em, list.w, list.h + 0.5F * em});
+    f.canvas.clip({list.x, list.y - 0.25F * em, list.w, list.h + 0.25F * em});
     y = scrolled.top();
+    // The newest report stands on a ground of its own.
+    const float air = std::clamp((list.h - total) / static_cast<float>(lines.size()), 0.0F, 1.2F * em);
+    f.canvas.fill(
+        {right_of(c.count - 1) - c.cell, y - 0.2F * em, c.cell, rows + air * static_cast<float>(lines.size())},
+        f.palette.raised, 0.3F * em);
     for (const Line& line : lines) {
       f.canvas.line({{area.x, y - 0.2F * em}, {area.right(), y - 0.2F * em}}, f.palette.line, 1.0F);
-      f.canvas.fitted({area.x, y, name_w, row}, line.name, Type::strong, f.palette.ink);
-      f.canvas.text({value_x, y}, line.value, Type::strong, line.flag.empty() ? f.palette.ink : f.palette.mark,
-                    Align::right);
-      f.canvas.fitted({value_x + 0.4F * em, y + 0.1F * em, 4.0F * em, row}, line.unit, Type::small, f.palette.quiet);
-      f.canvas.text({range_x, y + 0.1F * em}, line.range, Type::small, f.palette.quiet);
-      if (!line.flag.empty()) f.canvas.text({flag_x, y}, line.flag, Type::strong, f.palette.mark);
-      f.canvas.text({usual_x, y + 0.1F * em}, line.usual, Type::small, f.palette.quiet);
-      if (wide && !line.verdict.empty()) {
-        f.canvas.fitted({change_x, y + 0.1F * em, room, row}, line.verdict, Type::small, f.palette.ink);
+      const float small_y = y + f.canvas.line_height(Type::strong) - small_h;
+      f.canvas.fitted({area.x, y, c.name - 0.5F * em, line_h}, line.name, Type::strong, f.palette.ink);
+      f.canvas.text({area.x + c.name, small_y}, line.range, Type::small, f.palette.quiet);
+      for (std::size_t i = 0; i < c.count; ++i) draw_cell(line, c.first + i, right_of(i), y, i + 1 == c.count);
+      f.canvas.text({usual_x, small_y}, line.usual, Type::small, f.palette.quiet);
+      if (c.change) f.canvas.text({c.change_x, small_y}, line.verdict, Type::small, f.palette.ink);
+      float under = y + line_h;
+      if (!c.change && !line.verdict.empty()) {
+        f.canvas.fitted({area.x, under, area.w, small_h}, line.verdict, Type::small, f.palette.ink);
+        under += 1.2F * small_h;
       }
-      y += row;
-      if (!wide && !line.verdict.empty()) {
-        f.canvas.fitted({area.x + em, y - 0.1F * em, area.w - em, row}, line.verdict, Type::small, f.palette.ink);
-        y += row * 0.9F;
-      }
+      f.canvas.paragraph({area.x, under, area.w, 4 * em}, line.tells, Type::small, f.palette.quiet);
+      y += height_of(line) + air;
     }
+    y += 0.2F * em;
+    if (low) y += f.canvas.paragraph({area.x, y, area.w, total}, blood, Type::body, f.palette.ink) + 0.4F * em;
+    if (low) y += f.canvas.paragraph({area.x, y, area.w, total}, legend, Type::small, f.palette.quiet) + 0.4F * em;
+    f.canvas.paragraph({area.x, y, area.w, total}, note, Type::body, f.palette.quiet);
     f.canvas.unclip();
     scrolled.draw_bar();
-    if (area.bottom() - y > 2 * em) {
-      f.canvas.paragraph({area.x, y + 0.4F * em, area.w, area.bottom() - y}, f.word("lab.note"), Type::body,
-                         f.palette.quiet, static_cast<int>((area.bottom() - y) / (1.3F * em)));
+    if (!low)
+      f.canvas.paragraph({area.x, area.bottom() - foot + 0.4F * em, area.w, foot}, legend, Type::small,
+                         f.palette.quiet);
+  }
+
+  // One value: a triangle before it where it differs from the own usual, the laboratory's letter after it.
+  void draw_cell(const Line& line, std::size_t report_number, float right, float y, bool newest) {
+    const stage::LabCell& cell = line.cells[report_number];
+    const Type type = newest ? Type::strong : Type::body;
+    const std::string& value = line.values[report_number];
+    const float x = right - 1.7F * em;
+    f.canvas.text({x, y}, value, type, cell.mark != 0 ? f.palette.mark : f.palette.ink, Align::right);
+    if (cell.mark != 0) {
+      f.canvas.text({x + 0.3F * em, y}, f.words.at(cell.mark < 0 ? "lab.low" : "lab.high"), Type::strong,
+                    f.palette.mark);
     }
+    if (cell.own == 0) return;
+    const float size = 0.42F * em;
+    const float middle = x - f.canvas.width(value, type) - 0.75F * em;
+    const float at = y + 0.5F * f.canvas.line_height(type);
+    const float tip = cell.own < 0 ? size : -size;
+    f.canvas.shape({middle, at}, {{middle - size, at - tip}, {middle, at + tip}, {middle + size, at - tip}},
+                   f.palette.ink);
   }
 
   Frame& f;
   const Run& run;
   float em;
   Box box;
-  double day = 0, before = 0;
+  double day = 0;
+  bool low = false;
+  stage::LabReport report;
   std::string blood;  // what one sample says beside what is in the blood
   std::vector<Line> lines;
 };

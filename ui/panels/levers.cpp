@@ -53,16 +53,10 @@ class LeverList {
     card(f, box);
     const Box inner = box.inset(0.9F * em, 0.7F * em);
     const float row = 2.1F * em;
-    if (inner.w > 48 * em) {
+    if (inner.w > 48 * em || inner.h < 13 * em) {
       // One row for everything: more of the list shows.
       const float gap = 0.5F * em;
-      const float w = (inner.w - 5 * gap) / 7;
-      draw_reach({inner.x, inner.y, 2 * w, row});
-      draw_more({inner.x + 2 * w + gap, inner.y, w, row});
-      draw_undo({inner.x + 3 * w + 2 * gap, inner.y, w, row});
-      draw_redo({inner.x + 4 * w + 3 * gap, inner.y, w, row});
-      draw_keep({inner.x + 5 * w + 4 * gap, inner.y, w, row});
-      draw_reset({inner.x + 6 * w + 5 * gap, inner.y, w, row});
+      draw_row({inner.x, inner.y, inner.w, row}, gap);
       list = {inner.x, inner.y + row + gap, inner.w, inner.h - row - gap};
       collect();
       draw_rows();
@@ -81,6 +75,24 @@ class LeverList {
     const int pressed = choice(f, "levers.reach", b, {f.words.at("levers.whole"), f.words.at("levers.from_today")},
                                f.state.levers.from_today ? 1 : 0);
     if (pressed >= 0 && (pressed == 1) != f.state.levers.from_today) f.act(stage::ToggleFromToday{});
+  }
+
+  // Side by side, each as wide as its label; what finds no room is left to a higher window.
+  void draw_row(const Box& line, float gap) {
+    const float reach = choice_width(f, {f.words.at("levers.whole"), f.words.at("levers.from_today")});
+    draw_reach({line.x, line.y, std::min(reach, line.w), line.h});
+    float x = line.x + reach + gap;
+    const auto place = [&](const char* key, void (LeverList::*put)(const Box&)) {
+      const float w = button_width(f, f.words.at(key), Type::small);
+      if (x + w > line.right()) return;
+      (this->*put)({x, line.y, w, line.h});
+      x += w + gap;
+    };
+    place("levers.undo", &LeverList::draw_undo);
+    place("levers.keep", &LeverList::draw_keep);
+    place(f.state.levers.all ? "levers.fewer" : "levers.more", &LeverList::draw_more);
+    place("levers.reset", &LeverList::draw_reset);
+    place("levers.redo", &LeverList::draw_redo);
   }
 
   // At the foot; returns the height used.

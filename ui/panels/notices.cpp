@@ -1,5 +1,5 @@
 // What must be said: the foot's caution, the banner when something is wrong, and the pages that cover the screen
-// (cautions before the start, stories, keys, glossary).
+// (cautions before the start, keys, glossary).
 #include <algorithm>
 
 #include "panels/panels.hpp"
@@ -8,17 +8,6 @@ namespace drawdown::panels {
 
 using draw::Box;
 using draw::Type;
-
-namespace {
-
-// A story's file name without folder and ending: its key among the words.
-std::string stem_of(const std::string& path) {
-  const std::size_t slash = path.find_last_of('/');
-  const std::size_t from = slash == std::string::npos ? 0 : slash + 1;
-  return path.substr(from, path.rfind('.') - from);
-}
-
-}  // namespace
 
 void draw_foot(Frame& f, const Box& box) {
   f.canvas.paragraph(box, f.words.at("caution.foot"), Type::small, f.palette.quiet);
@@ -64,78 +53,6 @@ void draw_cautions(Frame& f, const Box& window) {
   if (button(f, "caution.accept", accept_box, accept, style) || f.interaction.take(Key::enter)) {
     f.act(stage::SetOverlay{stage::Overlay::none});
   }
-}
-
-void draw_stories(Frame& f, const Box& window) {
-  const float em = f.em();
-  const float width = std::min(56 * em, window.w - 2 * em) - 3 * em;
-  // What was opened before and is not among the shipped ones comes first, under a heading of its own.
-  const auto is_shipped = [&](const stage::StoryEntry& s) {
-    return std::any_of(f.state.files.stories.begin(), f.state.files.stories.end(),
-                       [&](const auto& e) { return e.path == s.path; });
-  };
-  struct Row {
-    const stage::StoryEntry* story;  // none = a heading
-    std::string said;
-    float height;
-  };
-  std::vector<Row> rows;
-  float total = 0;
-  const auto add = [&](const stage::StoryEntry* story, const std::string& said) {
-    const float h = story == nullptr
-                        ? 1.9F * em
-                        : 1.9F * em + f.canvas.paragraph_height(said, Type::body, width - 2 * em) + 0.4F * em;
-    rows.push_back({story, said, h});
-    total += h + 0.4F * em;
-  };
-  for (const auto& s : f.state.files.recent) {
-    if (is_shipped(s)) continue;
-    if (rows.empty()) add(nullptr, f.words.at("stories.recent"));
-    add(&s, s.message);
-  }
-  if (!rows.empty()) add(nullptr, f.words.at("stories.shipped"));
-  for (const auto& s : f.state.files.stories) {
-    add(&s, s.problem.empty() ? f.words.told(stem_of(s.path), "message.plain", s.message)
-                              : f.words.fill("stories.broken", {s.problem}));
-  }
-  const Box b = page(f, window, 56, total + 5.4F * em);
-  const float close_x = page_head(f, b, "stories");
-  const std::string& open = f.words.at("stories.open");
-  const float wide = button_width(f, open);
-  if (button(f, "stories.open", {close_x - 0.5F * em - wide, b.y + 1.0F * em, wide, 2.1F * em}, open)) {
-    f.act(stage::OpenFolder{});
-  }
-  const Box list{b.x + 1.5F * em, b.y + 3.9F * em, b.w - 3 * em, b.h - 5.2F * em};
-  ScrollArea scrolled(f, "stories", {list.x, list.y, list.w + 0.9F * em, list.h}, total, window);
-  f.canvas.clip(list.inset(-0.3F * em));
-  f.interaction.reach(&list);
-  const float start = scrolled.top();
-  float y = start;
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    const Box row{list.x, y, list.w, rows[i].height};
-    y += rows[i].height + 0.4F * em;
-    const bool in_sight = row.bottom() > list.y && row.y < list.bottom();
-    if (rows[i].story == nullptr) {
-      f.canvas.fitted({row.x, row.y + 0.6F * em, row.w, em}, rows[i].said, Type::strong, f.palette.quiet);
-      continue;
-    }
-    const stage::StoryEntry& s = *rows[i].story;
-    const auto r = f.interaction.control("story." + std::to_string(i), row);
-    if (r.focused && f.interaction.focus_moved()) scrolled.reveal(row.y - start, row.h);
-    if (!in_sight) continue;
-    const bool current = !s.title.empty() && s.title == f.state.document.now.story.title;
-    f.canvas.fill(row, r.hovered ? look::mix(f.palette.raised, f.palette.quiet, 0.15F) : f.palette.raised, 0.5F * em);
-    if (current) f.canvas.fill({row.x, row.y, 0.35F * em, row.h}, f.palette.select, 0.15F * em);
-    if (r.show_focus) focus_ring(f, row.inset(0.2F * em), 0.5F * em);
-    f.canvas.fitted({row.x + em, row.y + 0.45F * em, row.w - 2 * em, em},
-                    f.words.told(stem_of(s.path), "title", s.title), Type::strong, f.palette.ink);
-    f.canvas.paragraph({row.x + em, row.y + 1.9F * em, row.w - 2 * em, row.h}, rows[i].said, Type::body,
-                       s.problem.empty() ? f.palette.quiet : f.palette.mark);
-    if (r.clicked) f.act(stage::OpenStory{s.path});
-  }
-  f.interaction.reach(nullptr);
-  f.canvas.unclip();
-  scrolled.draw_bar();
 }
 
 void draw_keys(Frame& f, const Box& window) {

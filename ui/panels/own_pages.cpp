@@ -19,6 +19,7 @@ struct Said {
   std::string text;
   Type type = Type::body;
   bool marked = false;  // more than noise
+  OwnGauge gauge{};     // drawn under it, if it is of a protein
 };
 
 // A list of paragraphs that scrolls.
@@ -26,11 +27,14 @@ void draw_list(Frame& f, const std::string& name, const Box& box, const std::vec
   const float em = f.em();
   const float width = box.w - 1.2F * em;
   const auto gap = [&](const Said& s) { return (s.type == Type::strong ? 0.2F : 0.55F) * em; };
+  const auto gauge_height = [&](const Said& s) {
+    return s.gauge.of == nullptr ? 0.0F : own_gauge_height(f) + 0.5F * em;
+  };
   float total = 0;
   std::vector<float> heights;
   for (const Said& s : all) {
     heights.push_back(f.canvas.paragraph_height(s.text, s.type, width));
-    total += heights.back() + gap(s);
+    total += heights.back() + gap(s) + gauge_height(s);
   }
   ScrollArea scrolled(f, name, box, total, box);
   scrolled.by_keys(name);
@@ -49,6 +53,10 @@ void draw_list(Frame& f, const std::string& name, const Box& box, const std::vec
       }
     }
     y += h + gap(s);
+    if (s.gauge.of == nullptr) continue;
+    const float tall = own_gauge_height(f);
+    if (y + tall > box.y && y < box.bottom()) draw_own_gauge(f, s.gauge, {box.x + 0.6F * em, y, width, tall});
+    y += gauge_height(s);
   }
   f.canvas.unclip();
   scrolled.draw_bar();
@@ -61,35 +69,57 @@ void draw_findings(Frame& f, const Box& box) {
   for (const std::string& said : stage::left_out_sentences(own.reading, f.words)) {
     all.push_back({said, Type::body, true});
   }
+  // The verdicts first, each with its picture and what is not known; the figures have a page of their own.
   for (const Protein p : {Protein::c3, Protein::c4}) {
     const labs::OfProtein& of = p == Protein::c3 ? own.judged.c3 : own.judged.c4;
-    all.push_back({stage::protein_name(p), Type::strong, false});
-    // The newest changes first: they are what is asked about.
-    std::size_t shown = 0;
-    for (auto change = of.changes.rbegin(); change != of.changes.rend() && shown < 8; ++change, ++shown) {
-      if (shown > 0 && !change->beyond) continue;
-      all.push_back({stage::change_sentence(*change, p, own.reading.rows, unit, f.words), Type::body, change->beyond});
+    for (const stage::OwnSentence& said : stage::protein_sentences(of, p, own.reading.rows, unit, f.words)) {
+      using Kind = stage::OwnSentence::Kind;
+      if (said.kind == Kind::verdict) {
+        Said verdict{said.text, Type::strong, said.found};
+        if (of.level.usual) verdict.gauge = {p, &of};
+        all.push_back(std::move(verdict));
+      }
+      if (said.kind == Kind::unknown) all.push_back({said.text, Type::small, false});
     }
-    const auto sentences = stage::protein_sentences(of, p, own.reading.rows, unit, f.words);
-    for (std::size_t i = 0; i < sentences.size(); ++i) {
-      const bool last = of.latest_from_usual && of.latest_from_usual->beyond && i == 1;
-      all.push_back({sentences[i], Type::body, last});
-    }
+  }
+  const auto marker = stage::marker_sentences(own.judged.marker, f.words);
+  all.push_back({f.words.at("sheet.marker"), Type::strong, false});
+  for (std::size_t i = 0; i < marker.size(); ++i) {
+    all.push_back({marker[i], i > 0 && i + 1 == marker.size() ? Type::small : Type::body, false});
   }
   for (const std::string& said : stage::pattern_sentences(own.reading, own.judged, f.words)) {
     all.push_back({said, Type::body, false});
   }
+  all.push_back({f.words.at("labs.near"), Type::small, false});
+  draw_list(f, "own.findings_list", box, all);
+}
+
+void draw_figures(Frame& f, const Box& box) {
+  const stage::OwnResults& own = f.state.own;
+  const auto unit = f.state.page.unit;
+  std::vector<Said> all;
   for (const Protein p : {Protein::c3, Protein::c4}) {
-    const labs::Ranges& ranges = (p == Protein::c3 ? own.judged.c3 : own.judged.c4).ranges;
-    for (const std::string& said : stage::range_sentences(ranges, {}, p, unit, f.words)) {
+    const labs::OfProtein& of = p == Protein::c3 ? own.judged.c3 : own.judged.c4;
+    all.push_back({stage::protein_name(p), Type::strong, false});
+    std::vector<Said> general;
+    for (const stage::OwnSentence& said : stage::protein_sentences(of, p, own.reading.rows, unit, f.words)) {
+      using Kind = stage::OwnSentence::Kind;
+      if (said.kind == Kind::figure) all.push_back({said.text, Type::body, said.found});
+      if (said.kind == Kind::general) general.push_back({said.text, Type::small, false});
+    }
+    // The newest pairs first, and of the older ones those beyond a pair's noise: figures, and no findings.
+    std::size_t shown = 0;
+    for (auto change = of.changes.rbegin(); change != of.changes.rend() && shown < 8; ++change, ++shown) {
+      if (shown > 0 && !change->beyond) continue;
+      all.push_back({stage::change_sentence(*change, p, own.reading.rows, unit, f.words), Type::small, false});
+    }
+    all.insert(all.end(), general.begin(), general.end());
+    for (const std::string& said : stage::range_sentences(of.ranges, {}, p, unit, f.words)) {
       all.push_back({f.words.at("sheet.range") + ": " + said, Type::small, false});
     }
   }
-  if (own.judged.c3.changes.size() + own.judged.c4.changes.size() > 4) {
-    all.push_back({f.words.at("labs.chance"), Type::small, false});
-  }
-  all.push_back({f.words.at("labs.near"), Type::small, false});
-  draw_list(f, "own.findings_list", box, all);
+  if (stage::a_pair_is_beyond(own.judged)) all.push_back({f.words.at("labs.not_alone"), Type::small, false});
+  draw_list(f, "own.figures_list", box, all);
 }
 
 void draw_lines(Frame& f, const Box& box) {
@@ -174,7 +204,8 @@ void draw_noise(Frame& f, const Box& box) {
   const float wide = box.w - 1.2F * em;
   const float sides_at = (columns ? 2.0F : 4.0F) * row;
   const float note_h = f.canvas.paragraph_height(note, Type::small, wide);
-  ScrollArea scrolled(f, "own.noise", box, sides_at + 2.6F * em + note_h, box);
+  const float tables_at = sides_at + 2.5F * em;
+  ScrollArea scrolled(f, "own.noise", box, sides_at + 5.0F * em + note_h, box);
   const float width = columns ? (wide - 1.6F * em) / 2 : wide;
   int placed = 0;
   const auto reveal = [&](const std::string& name, float from) {
@@ -217,7 +248,23 @@ void draw_noise(Frame& f, const Box& box) {
     changed.one_sided = pressed == 1;
     f.act(stage::SetNoise{changed});
   }
-  f.canvas.paragraph({box.x, y + 2.6F * em, wide, note_h}, note, Type::small, f.palette.quiet);
+  reveal("own.tables/0", tables_at);
+  reveal("own.tables/1", tables_at);
+  const std::vector<std::string> tables{f.words.at("own.noise_older"), f.words.at("own.noise_newer")};
+  const auto is = [](const study::Variation& a, const study::Variation& b) { return a.within == b.within; };
+  const int chosen = is(noise.c3, study::c3_variation) && is(noise.c4, study::c4_variation)               ? 0
+                     : is(noise.c3, study::c3_variation_newer) && is(noise.c4, study::c4_variation_newer) ? 1
+                                                                                                          : -1;
+  const int table =
+      choice(f, "own.tables", {box.x, scrolled.top() + tables_at, std::min(wide, choice_width(f, tables)), 2.0F * em},
+             tables, chosen);
+  if (table >= 0) {
+    labs::Noise changed = noise;
+    changed.c3.within = (table == 0 ? study::c3_variation : study::c3_variation_newer).within;
+    changed.c4.within = (table == 0 ? study::c4_variation : study::c4_variation_newer).within;
+    f.act(stage::SetNoise{changed});
+  }
+  f.canvas.paragraph({box.x, y + 5.0F * em, wide, note_h}, note, Type::small, f.palette.quiet);
   f.interaction.reach(nullptr);
   f.canvas.unclip();
   scrolled.draw_bar();
@@ -229,6 +276,8 @@ void draw_own_page(Frame& f, stage::OwnPage page, const Box& box) {
   switch (page) {
     case stage::OwnPage::findings:
       return draw_findings(f, box);
+    case stage::OwnPage::figures:
+      return draw_figures(f, box);
     case stage::OwnPage::lines:
       return draw_lines(f, box);
     case stage::OwnPage::noise:

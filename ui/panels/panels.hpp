@@ -17,6 +17,7 @@ struct Layout {
   bool words_page = false;  // no room for the strip under the picture
   draw::Box head, banner, main, levers, talk, foot;
   draw::Box balance, strip, course;  // within main
+  bool sketched = false;             // there is room for the course in small only
 };
 [[nodiscard]] Layout lay_out(const Frame& f, const draw::Box& window);
 
@@ -44,6 +45,10 @@ void draw_foot(Frame& f, const draw::Box& box);
 void draw_banner(Frame& f, const draw::Box& box);
 void draw_cautions(Frame& f, const draw::Box& window);
 void draw_stories(Frame& f, const draw::Box& window);
+// A story's course in small: shares of the person's usual, which is the thin line; C3 drawn through, C4 dashed. The
+// playhead as a share of the story, below 0: none.
+void draw_sketch(Frame& f, const draw::Box& box, const stage::Sketch& sketch, double playhead);
+void draw_tools(Frame& f, const draw::Box& window);
 void draw_keys(Frame& f, const draw::Box& window);
 void draw_glossary(Frame& f, const draw::Box& window);
 void draw_files(Frame& f, const draw::Box& window);

@@ -46,17 +46,20 @@ Layout lay_out(const Frame& f, const Box& window) {
   l.main = rest;
   // Sentence and table stand under the picture where there is room; in plain words they have a page of their own: there
   // the title over the picture says it.
-  const float strip = strip_height(f, rest.w);
   const float least = 20 * em;  // of the picture
-  l.words_page =
-      f.state.page.depth == look::Depth::plain || rest.h < least + strip + gap + (rest.h < 34 * em ? 0 : 12.5F * em);
+  const bool plain = f.state.page.depth == look::Depth::plain;
+  const float strip = plain ? 0 : strip_height(f, rest.w);
+  l.words_page = plain || rest.h < least + strip + gap + (rest.h < 34 * em ? 0 : 12.5F * em);
   const float told = l.words_page ? 0 : strip + gap;
   l.stacked = rest.h >= least + told + 9.5F * em + gap;
   const float course = l.stacked ? std::clamp(rest.h - told - gap - 31 * em, 9.5F * em, 0.34F * rest.h) : 0;
-  const float picture = rest.h - told - (l.stacked ? course + gap : 0);
+  // In a low window the course stands under the picture in small.
+  l.sketched = !l.stacked && !f.state.talk.step && rest.h >= 15 * em;
+  const float small = l.sketched ? 3.4F * em : 0;
+  const float picture = rest.h - told - (l.stacked ? course + gap : 0) - (l.sketched ? small + gap : 0);
   l.balance = {rest.x, rest.y, rest.w, picture};
   l.strip = {rest.x, rest.y + picture + gap, rest.w, strip};
-  l.course = {rest.x, rest.bottom() - course, rest.w, course};
+  l.course = {rest.x, rest.bottom() - course - small, rest.w, course + small};
   return l;
 }
 
@@ -150,6 +153,7 @@ void draw_screen(Frame& f, const Box& window) {
   if (f.state.page.overlay == Overlay::keys) draw_keys(f, window);
   if (f.state.page.overlay == Overlay::glossary) draw_glossary(f, window);
   if (f.state.page.overlay == Overlay::files) draw_files(f, window);
+  if (f.state.page.overlay == Overlay::tools) draw_tools(f, window);
   draw_pointed_term(f, window);
   leftover_keys(f);
 }

@@ -133,22 +133,18 @@ class Figures {
         if (f.canvas.width(said, type) <= box.w) break;
       }
       if (f.canvas.width(said, type) > box.w) type = Type::small;
+      if (f.canvas.width(said, type) > box.w) return;
     }
     write({box.x, box.middle_y() - line(type) / 2, box.w, 0}, said, type, f.palette.ink);
   }
 
   // The laboratory's range on the outer wall.
   void draw_range() {
-    const auto y_of = [&](double level) {
-      const float usual = s.vessel.bottom() - s.usual_y;
-      return s.vessel.bottom() -
-             usual * std::min(most_high, static_cast<float>(level / std::max(1e-9, side.account.usual)));
-    };
     const float w = 0.55F * em;
-    const float wall = std::max(3.0F, 0.34F * em);
+    const float wall = wall_of(f);
     const float x = s.mirrored ? s.vessel.right() + wall + 0.25F * em : s.vessel.x - wall - 0.25F * em - w;
-    const float top = y_of(side.range.high);
-    const float bottom = y_of(side.range.low);
+    const float top = s.y_of(side.range.high / std::max(1e-9, side.account.usual));
+    const float bottom = s.y_of(side.range.low / std::max(1e-9, side.account.usual));
     f.canvas.fill({x, top, w, bottom - top}, look::mix(f.palette.range, f.palette.range_ink, 0.35F), 0.2F * em);
     if (side.range.high > static_cast<double>(most_high) * side.account.usual) {
       for (const float dy : {0.35F, 0.75F}) {
@@ -185,28 +181,40 @@ class Figures {
     if (!texts.flows) return;
     y += line(name) + 0.5F * em;
     const float end = s.vessel.bottom() - 0.1F * em;
-    const bool grams = f.state.page.depth != look::Depth::plain;
+    const readout::FlowPair& usual = side.run->usual_flows();
+    const double usual_made = (side.which == stage::Which::c3 ? usual.c3 : usual.c4).made;
+    const auto grams_text = [&](double value) {
+      return f.words.fill("picture.grams_a_day", {look::number(value * usual_made, 2)});
+    };
+    const bool grams = f.state.page.depth != look::Depth::plain &&
+                       std::max(f.canvas.width(grams_text(side.account.in), Type::small),
+                                f.canvas.width(grams_text(side.account.out), Type::small)) <= column.w;
     const float row = line(Type::small) + line(Type::figure) + (grams ? line(Type::small) : 0.0F) + 0.25F * em;
-    const Type figure = y + 2 * row <= end ? Type::figure : Type::heading;
-    const readout::FlowPair flows = side.run->flows(f.state.time.day);
-    const readout::Flows& of = side.which == stage::Which::c3 ? flows.c3 : flows.c4;
+    // A figure is never cut: smaller, and where that is not enough the picture says it alone.
+    Type figure = y + 2 * row <= end ? Type::figure : Type::heading;
+    const auto widest = [&](Type type) {
+      return std::max(f.canvas.width(times(side.account.in), type), f.canvas.width(times(side.account.out), type));
+    };
+    for (const Type smaller : {Type::heading, Type::strong, Type::small}) {
+      if (widest(figure) > column.w) figure = smaller;
+    }
+    if (widest(figure) > column.w) return;
     // Both or neither.
     const float each = line(Type::small) + line(figure) + (grams ? line(Type::small) : 0.0F);
     if (y + 2 * each + 0.25F * em > end) return;
-    const auto both = [&](const char* key, double value, double in_grams) {
+    const auto both = [&](const char* key, double value) {
       write({column.x, y, column.w, 0}, f.words.at(key), Type::small, f.palette.quiet);
       y += 0.92F * line(Type::small);
       write({column.x, y, column.w, 0}, times(value), figure, f.palette.ink);
       y += line(figure);
       if (grams) {
-        write({column.x, y, column.w, 0}, f.words.fill("picture.grams_a_day", {look::number(in_grams, 2)}), Type::small,
-              f.palette.quiet);
+        write({column.x, y, column.w, 0}, grams_text(value), Type::small, f.palette.quiet);
         y += line(Type::small);
       }
       y += 0.25F * em;
     };
-    both("picture.in", side.account.in, of.made + of.given());
-    both("picture.out", side.account.out, of.used() + of.taken_out());
+    both("picture.in", side.account.in);
+    both("picture.out", side.account.out);
     const bool fits = f.canvas.width(f.words.at("picture.usual_is_one"), Type::small) <= column.w;
     if (fits && y + line(Type::small) <= end) {
       write({column.x, y, column.w, 0}, f.words.at("picture.usual_is_one"), Type::small, f.palette.quiet);
@@ -221,7 +229,7 @@ class Figures {
 
   // How wide the opening is, on a line under the whole of it.
   void draw_opening() {
-    const float wall = std::max(3.0F, 0.34F * em);
+    const float wall = wall_of(f);
     const float y = s.vessel.bottom() + wall + 1.35F * em;
     const bool wide = side.account.drain > 1.0 + least_way;
     const look::Colour ink = wide ? f.palette.complexes : f.palette.quiet;
@@ -252,7 +260,7 @@ class Figures {
 
   // Tissue fluid, a chamber at the outer wall: what comes back from it or goes there on balance.
   void draw_tissue_fluid() {
-    const float wall = std::max(3.0F, 0.34F * em);
+    const float wall = wall_of(f);
     const float floor = s.vessel.bottom() + wall;
     const float h = 2.1F * em;
     const float top = floor + 2.2F * em;

@@ -14,7 +14,6 @@ SideNumbers side_numbers(const readout::Tokens& tokens, const readout::AccountOf
   n.level = account.against_usual;
   n.made = account.tap;
   n.given = account.given;
-  n.drain = account.drain;
   n.volume = account.volume;
   n.from_tissue = account.from_tissue;
   n.ordinary = 0.0;
@@ -31,7 +30,8 @@ namespace {
 
 constexpr float share_of_pipes = 0.21F;  // of the room under the verdict
 constexpr float share_of_vessel = 0.42F;
-constexpr float rim = 1.08F;  // the walls stand so much higher than the scale
+constexpr float plate_most = 5.0F;  // em
+constexpr float rim = 1.08F;        // the walls stand so much higher than the scale
 
 struct Placing {
   const Box& area;
@@ -44,7 +44,7 @@ struct Placing {
     const float top = area.y + room.verdict + 0.4F * em;
     s.verdict = {area.x, area.y, area.w, room.verdict};
     bottom = area.bottom();
-    if (room.note) {
+    if (room.texts.note) {
       s.note = {area.x, area.bottom() - 1.15F * em, area.w, 1.15F * em};
       bottom -= 1.5F * em;
     }
@@ -78,7 +78,7 @@ struct Placing {
     const float usual = side.vessel.h / (rim * most_high);
     side.usual_y = floor - usual;
     side.above_scale = n.level > static_cast<double>(most_high);
-    side.surface_y = floor - usual * std::clamp(static_cast<float>(n.level), 0.0F, most_high);
+    side.surface_y = side.y_of(n.level);
     side.tick_from =
         side.mirrored ? side.vessel.right() - 0.08F * side.vessel.w : side.vessel.x + 0.08F * side.vessel.w;
     side.tick_to = side.tick_from + side.inwards() * s.unit;
@@ -110,8 +110,8 @@ struct Placing {
       all += share;
     }
     // What is too small to be drawn is in no plate: the opening as a whole stays true.
-    d.ordinary += std::accumulate(n.extra.begin(), n.extra.end(), n.ordinary) - all;
-    all = std::max(0.0, std::accumulate(n.extra.begin(), n.extra.end(), n.ordinary));
+    d.ordinary += n.drain() - all;
+    all = std::max(0.0, n.drain());
     const double over = std::max(all, n.stream(all)) - static_cast<double>(most_open);
     if (over > 0.0 && !d.by_plate.empty() && d.by_plate[d.widest] > 0.0) {
       const double left = all - over > 0.0 ? d.by_plate[d.widest] - over : 0.0;
@@ -152,7 +152,7 @@ struct Placing {
     const float inner = s.side[1].vessel.x - s.side[0].vessel.right();
     const float w = std::clamp(0.56F * inner, 9.5F * em, 19 * em);
     s.heading = {area.middle_x() - inner / 2, floor + 0.1F * em, inner, 1.3F * em};
-    const float top = room.heading ? s.heading.bottom() + 0.25F * em : floor + 0.7F * em;
+    const float top = room.texts.heading ? s.heading.bottom() + 0.25F * em : floor + 0.7F * em;
     const float gap = 0.4F * em;
     const auto n = static_cast<float>(std::max<std::size_t>(1, s.plates.size()));
     const float height = (bottom - top - gap * (n - 1)) / n;
@@ -165,7 +165,7 @@ struct Placing {
         const double share = d.by_plate[p] * (p == d.widest ? d.cut : 1.0);
         widest = std::max(widest, s.unit * static_cast<float>(of[i].stream(share)));
       }
-      wants.push_back(std::clamp(widest + 0.4F * em, 2.6F * em, room.plate_most * em));
+      wants.push_back(std::clamp(widest + 0.4F * em, 2.6F * em, plate_most * em));
     }
     const float all = std::accumulate(wants.begin(), wants.end(), gap * (n - 1));
     const float shrink = std::min(1.0F, (bottom - top) / std::max(1.0F, all));
@@ -180,7 +180,7 @@ struct Placing {
       const float wide = std::min(8.4F * em, side.vessel.w + 1.2F * em);
       const float middle = (side.tick_from + side.tick_to) / 2;
       const float x = std::clamp(middle - wide / 2, area.x, area.right() - wide);
-      s.wear[i] = {x, room.wear ? bottom - 1.55F * em : bottom, wide, 1.5F * em};
+      s.wear[i] = {x, room.texts.wear ? bottom - 1.55F * em : bottom, wide, 1.5F * em};
     }
   }
 };

@@ -10,7 +10,9 @@
 // to `most_high`, so that both usual lines stand at one height.
 #pragma once
 
+#include <algorithm>
 #include <array>
+#include <numeric>
 #include <string>
 #include <vector>
 
@@ -28,14 +30,13 @@ struct SideNumbers {
   double level = 1.0;
   double made = 1.0;   // the tap
   double given = 0.0;  // comes with replacement plasma
-  double drain = 1.0;
   double volume = 1.0;
   double from_tissue = 0.0;
   double ordinary = 1.0;  // of the drain
   std::vector<double> extra;
   [[nodiscard]] double stream(double share) const { return share * level * volume; }
   [[nodiscard]] double in() const { return made + given; }
-  [[nodiscard]] double out() const { return stream(drain); }
+  [[nodiscard]] double drain() const { return std::accumulate(extra.begin(), extra.end(), ordinary); }
 };
 [[nodiscard]] SideNumbers side_numbers(const readout::Tokens& tokens, const readout::AccountOf& account);
 
@@ -69,6 +70,10 @@ struct SideShape {
   std::vector<Way> extra;                  // by plate, those that are drawn
   float opening_from = 0, opening_to = 0;  // the whole
   bool opening_broken = false;
+  // Where a level stands, as a share of usual; over most_high at the scale's end.
+  [[nodiscard]] float y_of(double level) const {
+    return vessel.bottom() - (vessel.bottom() - usual_y) * std::clamp(static_cast<float>(level), 0.0F, most_high);
+  }
   // From the outer side inwards: 1 or -1.
   [[nodiscard]] float inwards() const { return mirrored ? -1.0F : 1.0F; }
 };
@@ -83,13 +88,22 @@ struct StageShape {
   std::vector<Plate> plates;
 };
 
+// Which texts stand in the picture. In a hall there are at most twelve, large; where room is short they go in this
+// order: the line under the picture, the width's label, limits of the range, what flows, wear, the heading over the
+// plates. Title, names, levels, openings and plates stay.
+struct StageTexts {
+  bool hall = false;
+  bool note = true;
+  bool width = true;
+  bool limits = true;
+  bool flows = true;
+  bool wear = true;
+  bool heading = true;
+};
 struct StageRoom {
   float em = 16;
-  float verdict = 40;    // height of the verdict
-  float plate_most = 5;  // em
-  bool note = true;      // a line under the picture
-  bool heading = true;   // over the plates
-  bool wear = true;      // a plate under the ordinary stream
+  float verdict = 40;  // height of the verdict
+  StageTexts texts;
 };
 // `plates`: what they hold; their boxes are set.
 [[nodiscard]] StageShape shape_of(const SideNumbers& c3, const SideNumbers& c4, std::vector<Plate> plates,

@@ -94,15 +94,6 @@ void arrow(Frame& f, Point tip, float width, float way, const look::Colour& colo
   f.canvas.shape({tip.x - way * reach * 0.5F, tip.y}, {{back.x, tip.y - half}, tip, {back.x, tip.y + half}}, colour);
 }
 
-float wall_of(const Frame& f) {
-  return std::max(3.0F, 0.34F * f.em());
-}
-
-// The opening goes on below the floor for so much at its whole width, so that it is seen before streams grow narrower.
-float throat_of(const Frame& f) {
-  return wall_of(f) + 0.75F * f.em();
-}
-
 }  // namespace
 
 void draw_streams(Frame& f, const StageShape& shape, const Side& side, std::size_t i) {

@@ -9,6 +9,15 @@ namespace drawdown::panels {
 using draw::Box;
 using draw::Type;
 
+namespace {
+
+// 0 (calm) to 1 (in full inflammation).
+float warmth(const readout::Tissue& tissue) {
+  return static_cast<float>(1.0 - std::exp(-2.2 * tissue.inflammation));
+}
+
+}  // namespace
+
 const std::string& tissue_state(const Frame& f, const readout::Tissue& tissue) {
   if (tissue.injury > 0.25) return f.words.at("tissue.injured");
   if (tissue.inflammation > 0.22) return f.words.at("tissue.inflamed");
@@ -16,12 +25,16 @@ const std::string& tissue_state(const Frame& f, const readout::Tissue& tissue) {
   return f.words.at("tissue.calm");
 }
 
-float warmth(const readout::Tissue& tissue) {
-  return static_cast<float>(1.0 - std::exp(-2.2 * tissue.inflammation));
-}
-
 look::Colour warm_ground(const Frame& f, const readout::Tissue& tissue) {
   return look::mix(f.palette.calm, f.palette.inflamed, warmth(tissue));
+}
+
+void draw_tissue_ground(Frame& f, const Box& box, const readout::Tissue& tissue) {
+  const float em = f.em();
+  const float heat = warmth(tissue);
+  f.canvas.fill(box, warm_ground(f, tissue), 0.5F * em);
+  f.canvas.outline(box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * heat), 0.5F * em,
+                   1.0F + 1.5F * heat);
 }
 
 void draw_tissue_figure(Frame& f, const Box& box, draw::Figure which, const look::Colour& ground) {
@@ -46,11 +59,8 @@ std::vector<TissueLook> tissue_looks(const body::Model& model) {
 void draw_tissue_box(Frame& f, const Box& box, const TissueLook& which, const readout::Tissue& tissue) {
   const float em = f.em();
   const std::string key = which.key;
-  const float heat = warmth(tissue);
   const look::Colour ground = warm_ground(f, tissue);
-  f.canvas.fill(box, ground, 0.5F * em);
-  f.canvas.outline(box, look::mix(f.palette.line, f.palette.tissue_ink, 0.15F + 0.5F * heat), 0.5F * em,
-                   1.0F + 1.5F * heat);
+  draw_tissue_ground(f, box, tissue);
   const float icon = std::min(box.h - 0.6F * em, 2.6F * em);
   const Box icon_box{box.x + 0.55F * em, box.middle_y() - icon / 2, icon, icon};
   draw_tissue_figure(f, icon_box, which.figure, ground);

@@ -146,9 +146,10 @@ TextResult text_field(Frame& f, const std::string& name, const Box& box, const s
   if (r.show_focus) focus_ring(f, box, 0.5F * em);
   const float y = box.middle_y() - f.canvas.line_height(Type::body) / 2;
   const float w = box.w - 1.4F * em;
-  if (result.text.empty() && !r.focused) {
-    f.canvas.fitted({box.x + 0.7F * em, y, w, em}, hint, Type::small, f.palette.quiet);
-    return result;
+  if (result.text.empty()) {
+    f.canvas.fitted({box.x + 0.9F * em, box.middle_y() - f.canvas.line_height(Type::small) / 2, w, em}, hint,
+                    Type::small, f.palette.quiet);
+    if (!r.focused) return result;
   }
   // Of a long line one sees what is around the caret: as much before it as fits, then what follows.
   std::size_t from = line.caret;
@@ -174,7 +175,7 @@ SliderResult slider(Frame& f, const std::string& name, const Box& box, double va
                     double step, double mark) {
   SliderResult result;
   result.value = value;
-  const auto r = f.interaction.control(name, box);
+  const auto r = f.interaction.control(name, box, false);
   const float knob = 0.52F * f.em();
   const float left = box.x + knob;
   const float span = std::max(1.0F, box.w - 2 * knob);

@@ -78,6 +78,7 @@ class Painter {
     last = days.last;
     most = std::max(chart.range ? chart.range->high : 0.0, chart.judged->highest);
     for (const auto& own : chart.judged->ranges.own) most = std::max(most, own.first.high);
+    if (chart.judged->level.usual) most = std::max(most, chart.judged->level.usual->high);
     for (const labs::Band* band : {course(), fan()}) {
       if (band == nullptr || band->days.empty()) continue;
       most = std::max(most, *std::max_element(band->high.begin(), band->high.end()));
@@ -132,7 +133,7 @@ class Painter {
              dash);
       x -= width + 2.8F * em;
     };
-    if (chart.judged->usual.level && chart.judged->usual.quiet_is_known) entry(w.at("own.usual"), p.usual, 0.35F * em);
+    if (chart.judged->level.usual) entry(w.at("own.usual"), p.usual, 0.35F * em);
     if (course() != nullptr) entry(w.at("own.model"), p.complexes, 0);
     if (chart.range && !band_has_room()) entry(w.at("own.range"), p.range_ink, 0);
     const std::string& flare = w.at("labs.flare");
@@ -143,10 +144,10 @@ class Painter {
   }
 
   void draw_usual() {
-    const labs::Usual& usual = chart.judged->usual;
-    if (!usual.level || !usual.quiet_is_known) return;
+    if (!chart.judged->level.usual) return;
+    const labs::OwnUsual& usual = *chart.judged->level.usual;
     c.fill({plot.x, y_of(usual.high), plot.w, y_of(usual.low) - y_of(usual.high)}, p.usual.with_alpha(0.14F), 0);
-    const float y = y_of(*usual.level);
+    const float y = y_of(usual.level);
     c.line({{plot.x, y}, {plot.right(), y}}, p.usual, std::max(1.0F, 0.1F * em), 0.35F * em);
   }
 
@@ -256,6 +257,7 @@ class Painter {
 
 void draw_results_chart(draw::Canvas& canvas, const look::Palette& palette, const look::WordBook& words,
                         const ResultsChart& chart, const Box& box) {
+  if (box.h < 5.0F * canvas.em()) return;  // its axes would lie on each other
   if (chart.rows == nullptr || chart.rows->empty() || chart.judged == nullptr) return;
   Painter(canvas, palette, words, chart, box).draw();
 }

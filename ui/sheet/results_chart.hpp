@@ -1,6 +1,6 @@
 // Serial results of one protein on a chart: points with their noise as error bars, over the laboratory's interval, the
-// person's usual band, and the model's course with what might follow. Drawn through the canvas, so that screen and
-// paper agree.
+// band in which a further value is usual for the person, and the model's course with what might follow. Drawn through
+// the canvas, so that screen and paper agree.
 #pragma once
 
 #include "draw/canvas.hpp"

@@ -10,6 +10,12 @@ namespace drawdown::sheet {
 namespace {
 
 using labs::Protein;
+using Kind = stage::OwnSentence::Kind;
+
+std::vector<stage::OwnSentence> sentences(const Content& c, Protein p, const look::WordBook& words) {
+  const labs::OfProtein& of = p == Protein::c3 ? c.judged.c3 : c.judged.c4;
+  return stage::protein_sentences(of, p, c.reading.rows, c.reading.unit, words);
+}
 
 std::vector<std::string> changes(const Content& c, const look::WordBook& words) {
   std::vector<std::string> lines = stage::left_out_sentences(c.reading, words);
@@ -26,17 +32,22 @@ std::vector<std::string> changes(const Content& c, const look::WordBook& words) 
   }
   if (!c.reading.unit_sure) lines.push_back(words.fill("labs.unit_guessed", {stage::unit_text(c.reading.unit)}));
   for (const Protein p : {Protein::c3, Protein::c4}) {
-    const labs::OfProtein& of = p == Protein::c3 ? c.judged.c3 : c.judged.c4;
-    if (!of.changes.empty()) {
-      // The last change that is more than noise; if there is none, the last one.
-      const auto beyond = std::find_if(of.changes.rbegin(), of.changes.rend(), [](const auto& x) { return x.beyond; });
-      lines.push_back(stage::change_sentence(beyond != of.changes.rend() ? *beyond : of.changes.back(), p,
-                                             c.reading.rows, c.reading.unit, words));
+    for (const stage::OwnSentence& said : sentences(c, p, words)) {
+      if (said.kind == Kind::verdict) lines.push_back(said.text);
     }
-    const auto said = stage::protein_sentences(of, p, c.reading.rows, c.reading.unit, words);
-    lines.insert(lines.end(), said.begin(), said.end() - 1);  // individuality is said once, for both
   }
   for (const std::string& said : stage::pattern_sentences(c.reading, c.judged, words)) lines.push_back(said);
+  return lines;
+}
+
+// What stands behind the verdicts, and what is not known; what holds of anybody is in the ranges' note.
+std::vector<std::string> figures(const Content& c, const look::WordBook& words) {
+  std::vector<std::string> lines;
+  for (const Protein p : {Protein::c3, Protein::c4}) {
+    for (const stage::OwnSentence& said : sentences(c, p, words)) {
+      if (said.kind == Kind::figure || said.kind == Kind::unknown) lines.push_back(said.text);
+    }
+  }
   return lines;
 }
 
@@ -45,7 +56,7 @@ std::vector<std::string> changes(const Content& c, const look::WordBook& words) 
 std::vector<std::string> questions(const Content& c, const look::WordBook& words) {
   const auto& rows = c.reading.rows;
   const bool flare_known = std::any_of(rows.begin(), rows.end(), [](const labs::Row& r) { return r.flare == true; });
-  bool low_when_well = false;
+  bool low_when_well = c.judged.c3.low_but_usual || c.judged.c4.low_but_usual;
   bool well_known = false;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     if (rows[i].flare != false) continue;
@@ -54,8 +65,7 @@ std::vector<std::string> questions(const Content& c, const look::WordBook& words
       low_when_well = low_when_well || of->placed[i].position == labs::Position::below;
     }
   }
-  const bool changed =
-      c.judged.any_beyond || (c.judged.c3.trend && (c.judged.c3.trend->falling() || c.judged.c3.trend->rising()));
+  const bool changed = c.judged.any_beyond;
   std::vector<std::string> missing;
   const auto lacks = [&](const char* key, auto of) {
     if (std::none_of(rows.begin(), rows.end(), [&](const labs::Row& r) { return of(r).has_value(); }))
@@ -67,7 +77,11 @@ std::vector<std::string> questions(const Content& c, const look::WordBook& words
   lacks("sheet.crp", [](const labs::Row& r) { return r.crp; });
   std::string list;
   for (const std::string& one : missing) list += (list.empty() ? "" : ", ") + one;
-  return {words.at("sheet.q_diagnosis"), words.at(flare_known ? "sheet.q_flares" : "sheet.q_first_flare"),
+  const char* of_flares = c.judged.marker.answer == labs::MarkerAnswer::goes       ? "sheet.q_goes"
+                          : c.judged.marker.answer == labs::MarkerAnswer::does_not ? "sheet.q_does_not"
+                          : flare_known                                            ? "sheet.q_flares"
+                                                                                   : "sheet.q_first_flare";
+  return {words.at("sheet.q_diagnosis"), words.at(of_flares),
           words.at(changed ? "sheet.q_change" : "sheet.q_over_time"),
           words.at(low_when_well ? "sheet.q_low_when_well"
                    : well_known  ? "sheet.q_normal_when_well"
@@ -78,6 +92,12 @@ std::vector<std::string> questions(const Content& c, const look::WordBook& words
 std::vector<Section> sections(const Content& c, const look::WordBook& words) {
   std::vector<Section> out;
   out.push_back({words.at("sheet.changes"), changes(c, words), false});
+  if (!c.reading.rows.empty()) {
+    if (auto lines = figures(c, words); !lines.empty()) {
+      out.push_back({words.at("sheet.figures"), std::move(lines), false});
+    }
+    out.push_back({words.at("sheet.marker"), stage::marker_sentences(c.judged.marker, words), false});
+  }
   std::vector<std::string> ranges =
       stage::range_sentences(c.judged.c3.ranges, c.laboratory, Protein::c3, c.reading.unit, words);
   for (const std::string& said :

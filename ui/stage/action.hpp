@@ -146,6 +146,17 @@ struct KeepRun {};
 struct DropKept {
   std::size_t index;
 };
+struct NameKept {
+  std::size_t index;
+  std::string given;
+};
+struct SeekStory {
+  std::string sought;
+};
+struct StorySketched {
+  std::string path;
+  std::shared_ptr<const Sketch> sketch;  // none: its run did not start
+};
 struct Undo {};
 struct Redo {};
 struct OpenStory {
@@ -173,6 +184,14 @@ struct ToggleTraced {};
 struct ToggleNoise {};
 // Works the page's study out for the playhead's day.
 struct AskStudy {};
+struct ShowTissue {
+  std::size_t tissue;
+};
+// Works out the circle in the tissue looked at, for the playhead's day.
+struct AskCircle {};
+struct CircleFinished {
+  CircleShown shown;
+};
 struct TracerFinished {
   TracerShown shown;
 };
@@ -196,17 +215,16 @@ struct ReportProblem {
 };
 struct DismissProblem {};
 
-using AnyAction =
-    std::variant<GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay,
-                 ToggleUnit, NextTrack, ToggleLaboratory, NextSample, StartTalk, EndTalk, StepTalk, JumpTalk, ComeBack,
-                 TakeUpAside, ShowOwnInTalk, StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, OpenResults,
-                 ResultsText, AnswerPending, EditLine, PasteResults, TypeResult, AddTypedResult, SetResultsUnit,
-                 SetDateOrder, AnswerSlips, SetNoise, SetOwnPage, NextOutlook, AskFit, CancelFit, FitFinished,
-                 KeepResults, ResultsDeleted, ForgetResults, WriteSheet, WrittenDown, Reveal, ToggleNote,
-                 ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag,
-                 ResetLever, ResetAll, KeepRun, DropKept, Undo, Redo, OpenStory, StoryOpened, LayEdits, RunFinished,
-                 SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, TracerFinished, EffectsFinished, TruthFinished,
-                 StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
+using AnyAction = std::variant<
+    GoToDay, StepDays, TogglePlay, SetSpeed, Tick, SetDepth, SetTextPercent, SetRoom, SetView, SetOverlay, ToggleUnit,
+    NextTrack, ToggleLaboratory, NextSample, StartTalk, EndTalk, StepTalk, JumpTalk, ComeBack, TakeUpAside,
+    ShowOwnInTalk, StartFirstMinute, EndFirstMinute, OpenFolder, FolderListed, OpenResults, ResultsText, AnswerPending,
+    EditLine, PasteResults, TypeResult, AddTypedResult, SetResultsUnit, SetDateOrder, AnswerSlips, SetNoise, SetOwnPage,
+    NextOutlook, AskFit, CancelFit, FitFinished, KeepResults, ResultsDeleted, ForgetResults, WriteSheet, WrittenDown,
+    Reveal, ToggleNote, ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag,
+    ResetLever, ResetAll, KeepRun, DropKept, NameKept, SeekStory, StorySketched, Undo, Redo, OpenStory, StoryOpened,
+    LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, ShowTissue, AskCircle, CircleFinished,
+    TracerFinished, EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 template <class A, class Of>
 inline constexpr bool is_one_of = false;
 template <class A, class... Of>
@@ -282,8 +300,18 @@ struct RunEffects {
   std::uint64_t story = 0;
 };
 struct RunTruth {};
+struct RunCircle {
+  std::shared_ptr<const Run> run;
+  std::size_t tissue;
+  double day;
+  std::uint64_t number;  // RunsPart::shown
+};
+// A story's course for the gallery.
+struct SketchStory {
+  std::string path;
+};
 using Effect = std::variant<RunStory, ReadStory, ListFolder, ReadResults, RunFit, WriteResults, DeleteResults,
-                            MakeSheet, RunBeside, RunTracer, RunEffects, RunTruth>;
+                            MakeSheet, RunBeside, RunTracer, RunEffects, RunTruth, RunCircle, SketchStory>;
 // Studies take longer than a frame and must not hold up a dragged lever.
 [[nodiscard]] bool is_study(const Effect& effect);
 // What the study page shown asks for; only with a run.

@@ -26,7 +26,7 @@ Summary summary(const Run& run, Which which) {
   return s;
 }
 
-constexpr std::size_t causes = cause_names.size();
+constexpr std::size_t causes = readout::why_names.size();
 using Changed = std::array<bool, causes>;
 
 // Which causes a lever can be blamed for: what it acts on first. What else differs follows from that.

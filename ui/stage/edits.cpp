@@ -20,6 +20,41 @@ std::vector<double> usual_levers(const Document& document) {
   return values;
 }
 
+Undone undone(const Document& before, const Document& now, double day, bool again) {
+  Undone said{again, {}};
+  const scenario::Scenario was = told(before);
+  const scenario::Scenario is = told(now);
+  // On the day, then at the start, then at each event: the first that differs is told.
+  const auto differs = [](double a, double b) { return std::abs(a - b) > 1e-12; };
+  for (std::size_t i = 0; i < now.story.lever_rows().size(); ++i) {
+    const body::LeverId lever(i);
+    const auto tell = [&](double at) {
+      const double from = scenario::governing_value(was, lever, at);
+      const double to = scenario::governing_value(is, lever, at);
+      if (!differs(from, to)) return false;
+      said.moved.push_back({lever, from, to});
+      return true;
+    };
+    if (tell(day) || tell(0.0)) continue;
+    bool told_of = false;
+    for (const scenario::Scenario* story : {&was, &is}) {
+      for (const scenario::Event& event : story->events) {
+        if (told_of || event.lever != lever) continue;
+        told_of = tell(event.day);
+      }
+    }
+    const auto edits_of = [&](const Document& document) {
+      std::vector<scenario::Edit> edits;
+      for (const scenario::Edit& e : document.edits) {
+        if (e.lever == lever) edits.push_back(e);
+      }
+      return edits;
+    };
+    if (!told_of && !(edits_of(before) == edits_of(now))) said.moved.push_back({lever, std::nan(""), std::nan("")});
+  }
+  return said;
+}
+
 void remember(AppState& s, Document before) {
   s.document.undo.push_back(std::move(before));
   if (s.document.undo.size() > most_undo) s.document.undo.erase(s.document.undo.begin());

@@ -7,6 +7,9 @@
 
 namespace drawdown::stage {
 
+// The levers that stand otherwise in `now` than in `before`: on the day, or where that is the same anywhere else.
+[[nodiscard]] Undone undone(const Document& before, const Document& now, double day, bool again);
+
 // Usual means the person of the story as told, with the inherited levers as they are now.
 [[nodiscard]] std::vector<double> usual_levers(const Document& document);
 // The document before a change becomes what undo goes back to.

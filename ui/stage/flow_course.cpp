@@ -6,16 +6,21 @@
 
 namespace drawdown::stage {
 
-std::shared_ptr<const FlowCourse> flow_course(const Run& run, std::size_t most) {
-  auto course = std::make_shared<FlowCourse>();
-  const std::size_t even = most / 2;
+std::vector<double> days_to_draw(const Run& run, std::size_t even, std::size_t most) {
+  std::vector<double> days;
   for (std::size_t i = 0; i <= even; ++i) {
-    course->days.push_back(run.last_day() * static_cast<double>(i) / static_cast<double>(even));
+    days.push_back(run.last_day() * static_cast<double>(i) / static_cast<double>(even));
   }
   const std::size_t steps = run.course().step_count();
   const std::size_t every = 1 + steps / (most - even);
-  for (std::size_t s = every - 1; s < steps; s += every) course->days.push_back(run.course().step_end(s) / 24.0);
-  std::sort(course->days.begin(), course->days.end());
+  for (std::size_t s = every - 1; s < steps; s += every) days.push_back(run.course().step_end(s) / 24.0);
+  std::sort(days.begin(), days.end());
+  return days;
+}
+
+std::shared_ptr<const FlowCourse> flow_course(const Run& run, std::size_t most) {
+  auto course = std::make_shared<FlowCourse>();
+  course->days = days_to_draw(run, most / 2, most);
   for (const double day : course->days) {
     const readout::FlowPair pair = run.flows(day);
     for (std::size_t p = 0; p < 2; ++p) {

@@ -18,8 +18,11 @@ struct FlowCourse {
   std::array<std::vector<Day>, 2> protein;  // C3, C4
 };
 
-// At about `most` days: evenly, and at ends of steps between, so that a pulse of hours shows. The run must have
-// started.
+// The days at which a course is drawn: evenly, and every so many ends of steps between, so that a pulse of hours shows;
+// about `most` in all. `even` is less than `most`.
+[[nodiscard]] std::vector<double> days_to_draw(const Run& run, std::size_t even, std::size_t most);
+
+// The run must have started.
 [[nodiscard]] std::shared_ptr<const FlowCourse> flow_course(const Run& run, std::size_t most = 500);
 
 }  // namespace drawdown::stage

@@ -24,8 +24,8 @@ LabSample lab_sample(const Run& run, double day, unsigned number) {
   const study::Key key = noise_of(day, number);
   const readout::Serum serum = run.measured(day);
   LabSample s;
-  s.c3 = study::noisy(key, study::Test::c3, serum.c3, 0);
-  s.c4 = study::noisy(key, study::Test::c4, serum.c4, 0);
+  s.c3 = study::printed(study::noisy(key, study::Test::c3, serum.c3, 0));
+  s.c4 = study::printed(study::noisy(key, study::Test::c4, serum.c4, 0));
   const body::Model& model = *run.body().model;
   const std::vector<double> state = run.state(day);
   const std::vector<double> levers = run.levers(day);
@@ -63,10 +63,13 @@ unsigned typical_sample(const Run& run, double day, double before, const scenari
   for (unsigned number = 0; number < most_samples; ++number) {
     const study::Key key = noise_of(day, number);
     const study::Key earlier = noise_of(before, number);
-    const double c3 = study::noisy(key, study::Test::c3, now.c3, 0);
-    const double c4 = study::noisy(key, study::Test::c4, now.c4, 0);
-    const double c3_then = study::noisy(earlier, study::Test::c3, then.c3, 0);
-    const double c4_then = study::noisy(earlier, study::Test::c4, then.c4, 0);
+    const auto read = [](const study::Key& of, study::Test test, double level) {
+      return study::printed(study::noisy(of, test, level, 0));
+    };
+    const double c3 = read(key, study::Test::c3, now.c3);
+    const double c4 = read(key, study::Test::c4, now.c4);
+    const double c3_then = read(earlier, study::Test::c3, then.c3);
+    const double c4_then = read(earlier, study::Test::c4, then.c4);
     if (reads_as(c3, c3_then, now.c3, then.c3, lab.c3, study::c3_variation) &&
         reads_as(c4, c4_then, now.c4, then.c4, lab.c4, study::c4_variation)) {
       return number;

@@ -11,7 +11,7 @@ namespace drawdown::stage {
 
 // What a sample of the day reads: C3 and C4, and the other readouts of the lab sheet in the model's order.
 struct LabSample {
-  double c3 = 0.0, c4 = 0.0;  // g/L
+  double c3 = 0.0, c4 = 0.0;  // g/L, as printed: two decimals
   std::vector<std::pair<body::ReadoutId, double>> others;
 };
 

@@ -153,7 +153,7 @@ std::string in_a_row(const std::vector<std::string>& items, const look::WordBook
 }
 
 std::string cause_text(Cause cause, bool lifts, const look::WordBook& words) {
-  return words.at((lifts ? "lifts." : "pulls.") + look::name_of(cause_names, cause));
+  return words.at(std::string(lifts ? "lifts." : "pulls.") + readout::why_names.at(static_cast<std::size_t>(cause)));
 }
 
 std::string born_text(const readout::Born& born, const look::WordBook& words) {

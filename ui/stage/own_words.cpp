@@ -12,28 +12,12 @@ namespace drawdown::stage {
 namespace {
 
 constexpr std::size_t most_ranges_told = 3;
-constexpr std::size_t most_days_told = 10;
 
 using labs::Protein;
 using look::WordBook;
 
 Which which(Protein p) {
   return p == Protein::c3 ? Which::c3 : Which::c4;
-}
-
-std::string signed_text(double percent, int decimals = 0) {
-  // What is left of a level is never rounded to nothing.
-  while (decimals < 4 && percent > -100.0 && look::number(percent, decimals) == look::number(-100.0, decimals)) {
-    decimals += 1;
-  }
-  const std::string text = look::number(percent, decimals);
-  return percent > 0 ? "+" + text : text;
-}
-// The noise a change is held against: both limits, or the one that is used.
-std::string limits_text(const labs::Change& change, const WordBook& words) {
-  const std::string down = look::number(change.log_normal.down, 0);
-  if (change.falls_only) return words.fill("labs.limit_of_falls", {down});
-  return words.fill("labs.limits", {down, signed_text(change.log_normal.up)});
 }
 
 }  // namespace
@@ -55,22 +39,6 @@ std::string value_text(const std::optional<labs::Value>& value, Protein p, scena
   }
   return (value->or_equal ? "\u2264" : value->below ? "<" : "") + text;
 }
-
-namespace {
-// " (16:30)", where the sample has a time.
-std::string clock_text(const labs::Row& row) {
-  if (!row.minute) return {};
-  const std::string minutes = std::to_string(*row.minute % 60);
-  return " (" + std::to_string(*row.minute / 60) + (minutes.size() < 2 ? ":0" : ":") + minutes + ")";
-}
-// A figure that was worked out: two digits that tell at least.
-std::string estimate_text(double grams, Protein p, scenario::Unit unit) {
-  const double shown = unit == scenario::Unit::g_per_l ? grams : grams * readout::mg_per_dl;
-  const int usual = unit == scenario::Unit::g_per_l ? 2 : shown < 10.0 && p == Protein::c4 ? 1 : 0;
-  const int needed = shown > 0.0 ? 1 - static_cast<int>(std::floor(std::log10(shown))) : usual;
-  return look::number(shown, std::clamp(needed, usual, 5));
-}
-}  // namespace
 
 const std::string& position_word(labs::Position position, const WordBook& words) {
   switch (position) {
@@ -94,112 +62,6 @@ std::string position_text(const labs::OfProtein& judged, std::size_t row, const 
   const labs::Placed& placed = judged.placed.at(row);
   const std::string& word = position_word(placed.position, words);
   return placed.common && ranges_are_mixed(judged) ? words.fill("labs.position_common", {word}) : word;
-}
-
-std::string change_sentence(const labs::Change& change, Protein p, const std::vector<labs::Row>& rows,
-                            scenario::Unit unit, const WordBook& words) {
-  const labs::Row& from = rows.at(change.from);
-  const labs::Row& to = rows.at(change.to);
-  std::string text = words.fill(
-      change.beyond     ? "labs.beyond"
-      : !change.asked   ? "labs.not_asked"
-      : change.at_least ? "labs.not_known"
-                        : "labs.within",
-      {protein_name(p), value_text(labs::value_of(from, p), p, unit), value_text(labs::value_of(to, p), p, unit),
-       change.at_least ? words.fill("labs.at_least", {signed_text(change.percent)}) : signed_text(change.percent),
-       labs::iso_date(from.day), labs::iso_date(to.day), limits_text(change, words)});
-  if (!change.at_least && change.beyond != change.beyond_symmetric) {
-    text += " " + words.fill("labs.symmetric", {look::number(change.symmetric, 0)});
-  }
-  return text;
-}
-
-namespace {
-// Each day with results that differ, the newest days first, with all of them.
-std::vector<std::string> twice_sentences(const labs::OfProtein& judged, Protein p, const std::vector<labs::Row>& rows,
-                                         scenario::Unit unit, const WordBook& words) {
-  std::vector<std::string> out;
-  for (std::size_t k = judged.twice.size(); k-- > 0 && out.size() < most_days_told;) {
-    const int day = rows.at(judged.twice[k].second).day;
-    bool beyond = judged.twice[k].beyond;
-    while (k > 0 && rows.at(judged.twice[k - 1].second).day == day) beyond = judged.twice[--k].beyond || beyond;
-    std::string values;
-    std::size_t first = judged.twice[k].first;
-    while (first > 0 && rows[first - 1].day == day) first -= 1;
-    for (std::size_t i = first, told = 0; i < rows.size() && rows[i].day == day && told < most_days_told; ++i) {
-      const auto& one = labs::value_of(rows[i], p);
-      if (!one) continue;
-      values += (values.empty() ? "" : ", ") + value_text(one, p, unit) + clock_text(rows[i]);
-      told += 1;
-    }
-    out.push_back(
-        words.fill(beyond ? "labs.twice_beyond" : "labs.twice", {protein_name(p), labs::iso_date(day), values}));
-  }
-  return out;
-}
-}  // namespace
-
-std::vector<std::string> protein_sentences(const labs::OfProtein& judged, Protein p, const std::vector<labs::Row>& rows,
-                                           scenario::Unit unit, const WordBook& words) {
-  std::vector<std::string> out;
-  const std::string name = protein_name(p);
-  const auto level = [&](double v) { return estimate_text(v, p, unit); };
-  const auto value = [&](std::size_t row) { return value_text(labs::value_of(rows.at(row), p), p, unit); };
-  const labs::Usual& usual = judged.usual;
-  if (usual.level) {
-    out.push_back(
-        words.fill(usual.quiet_is_known ? "labs.usual" : "labs.usual_all",
-                   {name, level(*usual.level), level(usual.low), level(usual.high), std::to_string(usual.values)}));
-  } else {
-    out.push_back(
-        words.fill(usual.hidden ? "labs.usual_hidden" : "labs.usual_few", {name, std::to_string(usual.values)}));
-  }
-  if (const auto& last = judged.latest_from_usual) {
-    out.push_back(words.fill(
-        last->beyond     ? "labs.from_usual_beyond"
-        : !last->asked   ? "labs.from_usual_not_asked"
-        : last->at_least ? "labs.from_usual_not_known"
-                         : "labs.from_usual_within",
-        {name, last->at_least ? words.fill("labs.at_least", {signed_text(last->percent)}) : signed_text(last->percent),
-         limits_text(*last, words), std::string(), labs::iso_date(rows.at(last->to).day)}));
-  }
-  if (judged.trend) {
-    const labs::Trend& t = *judged.trend;
-    const bool least = t.at_least && (t.falling() || t.rising());
-    // Of a bound the other side is open: it has no interval.
-    const std::string way = t.falling() ? "labs.trend_falling" : t.rising() ? "labs.trend_rising" : "labs.trend_flat";
-    const std::string key = least ? way + "_least" : way;
-    const double shown = t.falling() ? -t.percent_a_month : t.percent_a_month;
-    const double low = t.falling() ? -t.high : t.low;
-    const double high = t.falling() ? -t.low : t.high;
-    const std::string by = look::number(shown, 1);
-    out.push_back(words.fill(key, {name, by, look::number(low, 1), look::number(high, 1)}));
-    if (judged.turned) {
-      out.back() += " " + words.fill(t.falling() ? "labs.trend_turned_up" : "labs.trend_turned_down",
-                                     {name, value(judged.turned->from),
-                                      labs::iso_date(rows.at(judged.turned->from).day), value(judged.turned->to)});
-    }
-  } else {
-    out.push_back(words.fill(judged.trend_hidden ? "labs.trend_hidden" : "labs.trend_none", {name}));
-  }
-  if (judged.overall) {
-    const labs::Change& c = *judged.overall;
-    out.push_back(words.fill(
-        "labs.overall", {name, value(c.from), value(c.to), signed_text(c.percent), labs::iso_date(rows.at(c.from).day),
-                         labs::iso_date(rows.at(c.to).day), limits_text(c, words)}));
-  }
-  // A newest value that nothing was compared with.
-  if (const auto newest = judged.newest; newest && labs::value_of(rows.at(*newest), p)->below) {
-    const bool told = !judged.changes.empty() && judged.changes.back().to == *newest;
-    if (!told && *newest > 0) {
-      out.push_back(words.fill("labs.newest_limit", {name, value(*newest), labs::iso_date(rows.at(*newest).day)}));
-    }
-  }
-  for (std::string& said : twice_sentences(judged, p, rows, unit, words)) out.push_back(std::move(said));
-  const bool low = judged.individuality < 0.6;
-  out.push_back(words.fill(low ? "labs.individuality_low" : "labs.individuality_high",
-                           {name, look::number(judged.individuality, 2)}));
-  return out;
 }
 
 std::vector<std::string> pattern_sentences(const labs::Reading& reading, const labs::Judgement& judged,

@@ -24,16 +24,30 @@ namespace drawdown::stage {
 // Why a line was not read, with its number.
 [[nodiscard]] std::string rejected_sentence(const labs::Rejected& rejected, const look::WordBook& words);
 
-// "C3 went from 1.10 to 0.90 ...": the last change of each protein, and by how much the two kinds of limit agree.
+// "C3 went from 1.10 to 0.90 ...": two results, and what noise does between two. A figure, and no finding.
 [[nodiscard]] std::string change_sentence(const labs::Change& change, labs::Protein p,
                                           const std::vector<labs::Row>& rows, scenario::Unit unit,
                                           const look::WordBook& words);
 
-// One protein's usual level, last value against it, trend, two results on one day (the newest) and individuality; in
-// this order.
-[[nodiscard]] std::vector<std::string> protein_sentences(const labs::OfProtein& judged, labs::Protein p,
+// Some pair is beyond what noise does to most: then it is said beside the pairs that none is counted alone.
+[[nodiscard]] bool a_pair_is_beyond(const labs::Judgement& judged);
+// Did it change, in one or two plain sentences: what stands first, on the screen, on paper and in the terminal.
+[[nodiscard]] std::string verdict_sentence(const labs::OfProtein& judged, labs::Protein p,
+                                           const std::vector<labs::Row>& rows, const look::WordBook& words);
+// All that is said of one protein: its verdict, the figures behind it, what is not known or left out, and what holds of
+// anybody's values.
+struct OwnSentence {
+  enum class Kind { verdict, figure, unknown, general };
+  Kind kind = Kind::verdict;
+  std::string text;
+  bool found = false;  // it tells of a change
+};
+[[nodiscard]] std::vector<OwnSentence> protein_sentences(const labs::OfProtein& judged, labs::Protein p,
                                                          const std::vector<labs::Row>& rows, scenario::Unit unit,
                                                          const look::WordBook& words);
+// Do C3 and C4 go with the person's flares: the answer, what was counted, and what was assumed. One sentence if no
+// visit is marked as a flare.
+[[nodiscard]] std::vector<std::string> marker_sentences(const labs::Marker& marker, const look::WordBook& words);
 // What all that is said leaves out, if anything, and dates after today: said before the rest.
 [[nodiscard]] std::vector<std::string> left_out_sentences(const labs::Reading& reading, const look::WordBook& words);
 // The pattern of the pair with its day, and a newer sample of one of the two.

@@ -10,39 +10,6 @@ namespace drawdown::stage {
 
 namespace {
 
-using readout::Why;
-
-Cause cause_of(Why why, bool surfaces) {
-  switch (why) {
-    case Why::complexes:
-      return surfaces ? Cause::surfaces : Cause::complexes;
-    case Why::red_cells:
-      return Cause::red_cells;
-    case Why::fluid:
-      return Cause::fluid;
-    case Why::loop:
-      return Cause::loop;
-    case Why::c1_free:
-      return Cause::c1_free;
-    case Why::wear:
-      return Cause::wear;
-    case Why::taken_out:
-      return Cause::taken_out;
-    case Why::given:
-      return Cause::given;
-    case Why::volume:
-      return Cause::volume;
-    case Why::leak:
-      return Cause::leak;
-    case Why::lost:
-      return Cause::lost;
-    case Why::before:
-      return Cause::before;
-    default:
-      return Cause::made;
-  }
-}
-
 bool acute_phase_falls(const Run& run, double day) {
   const std::size_t at = run.body().model->known().acute_phase;
   const auto signal = [&](double of) { return run.state(of)[at]; };
@@ -87,10 +54,12 @@ Reading read_balance(const Run& run, const readout::Account& account, double day
   r.below_range = r.account.level < range.low;
   r.above_range = r.account.level > range.high;
   const bool surfaces = which == Which::c3 && without_complexes(run, day);
-  std::array<Owed, cause_names.size()> all{};
+  const auto as_said = [&](Cause cause) { return surfaces && cause == Cause::complexes ? Cause::surfaces : cause; };
+  r.verdict.why = as_said(r.verdict.why);
+  std::array<Owed, readout::why_names.size()> all{};
   for (std::size_t i = 0; i < all.size(); ++i) all.at(i).cause = static_cast<Cause>(i);
   for (std::size_t t = 0; t < tokens.size(); ++t) {
-    Owed& owed = all.at(static_cast<std::size_t>(cause_of(readout::why_of(tokens, t), surfaces)));
+    Owed& owed = all.at(static_cast<std::size_t>(as_said(readout::why_of(tokens, t))));
     owed.debt += r.account.debts[t];
     owed.slope += r.account.debt_slopes[t];
   }
@@ -102,8 +71,8 @@ Reading read_balance(const Run& run, const readout::Account& account, double day
                    [](const Owed& a, const Owed& b) { return std::abs(a.debt) > std::abs(b.debt); });
   for (const Owed& one : large) (one.debt < 0.0 ? r.down : r.up).push_back(one);
   r.all.assign(all.begin(), all.end());
-  const Why mover = readout::why_of(tokens, readout::cause_of_trend(tokens, r.account));
-  r.mover = all.at(static_cast<std::size_t>(cause_of(mover, surfaces)));
+  const Cause mover = readout::why_of(tokens, readout::cause_of_trend(tokens, r.account));
+  r.mover = all.at(static_cast<std::size_t>(as_said(mover)));
   r.turn = turn_of(run, day, r);
   return r;
 }

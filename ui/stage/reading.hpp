@@ -12,26 +12,8 @@ namespace drawdown::stage {
 
 enum class Which { c3, c4 };
 
-// What a debt is owed to, as it is said: tissues added up.
-enum class Cause {
-  complexes,  // used where complexes sit
-  surfaces,   // used in tissue, next to nothing of it by the classical pathway (of C3)
-  red_cells,
-  fluid,
-  loop,
-  c1_free,
-  wear,
-  made,
-  taken_out,
-  given,
-  volume,
-  leak,
-  lost,
-  before
-};
-inline constexpr look::Names<14> cause_names{"complexes", "surfaces", "red_cells", "fluid",     "loop",
-                                             "c1_free",   "wear",     "made",      "taken_out", "given",
-                                             "volume",    "leak",     "lost",      "before"};
+// What a debt is owed to, as it is said: tissues added up; never `none` or `again`.
+using Cause = readout::Why;
 
 // How the cause that moves the level moves it: the debt that changes fastest the way the level goes.
 enum class Turn {
@@ -56,7 +38,7 @@ struct Owed {
 
 struct Reading {
   readout::AccountOf account;
-  readout::Verdict verdict;
+  readout::Verdict verdict;  // `surfaces` where that is at work
   readout::Born born;
   std::vector<Owed> all;  // a row a cause
   // Those of at least least_debt of usual, by sign, largest first.

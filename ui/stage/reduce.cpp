@@ -11,13 +11,28 @@ void Reducer::ask_run() const {
   step.effects.emplace_back(RunStory{s.runs.asked, told(s.document.now), usual_levers(s.document.now)});
 }
 
+namespace {
+
+// Answers, the clock and the playhead leave what was said of undoing on the screen.
+bool speaks(const AnyAction& action) {
+  return !std::holds_alternative<Tick>(action) && !std::holds_alternative<RunFinished>(action) &&
+         !std::holds_alternative<StorySketched>(action) && !std::holds_alternative<EndDrag>(action) &&
+         !std::holds_alternative<TogglePlay>(action) && !std::holds_alternative<EffectsFinished>(action) &&
+         !std::holds_alternative<TracerFinished>(action) && !std::holds_alternative<AskCircle>(action) &&
+         !std::holds_alternative<CircleFinished>(action);
+}
+
+}  // namespace
+
 bool is_study(const Effect& effect) {
   return std::holds_alternative<RunTracer>(effect) || std::holds_alternative<RunEffects>(effect) ||
-         std::holds_alternative<RunTruth>(effect) || std::holds_alternative<RunFit>(effect);
+         std::holds_alternative<RunTruth>(effect) || std::holds_alternative<RunCircle>(effect) ||
+         std::holds_alternative<RunFit>(effect);
 }
 
 Step reduce(AppState state, const Action& action) {
   Step step{std::move(state), {}};
+  if (speaks(action.any())) step.state.document.undone.reset();
   std::visit(Reducer{step, step.state}, action.any());
   return step;
 }

@@ -58,22 +58,23 @@ void Reducer::operator()(const ResetAll&) const {
   ask_run();
 }
 void Reducer::operator()(const Undo&) const {
-  go(s.document.undo, s.document.redo);
+  go(s.document.undo, s.document.redo, false);
 }
 void Reducer::operator()(const Redo&) const {
-  go(s.document.redo, s.document.undo);
+  go(s.document.redo, s.document.undo, true);
 }
 void Reducer::operator()(const LayEdits& a) const {
   s.document.now.edits = a.edits;
   ask_run();
 }
-void Reducer::go(std::vector<Document>& from, std::vector<Document>& to) const {
+void Reducer::go(std::vector<Document>& from, std::vector<Document>& to, bool again) const {
   end_drag(s);
   if (from.empty()) return;
   to.push_back(s.document.now);
   s.document.now = std::move(from.back());
   from.pop_back();
   s.time.day = std::min(s.time.day, last_day());
+  s.document.undone = undone(to.back(), s.document.now, s.time.day, again);
   ask_run();
 }
 

@@ -23,6 +23,17 @@ void Reducer::operator()(const SetOverlay& a) const {
   const bool cautions_read = s.page.overlay == Overlay::cautions && a.overlay == Overlay::none;
   s.page.overlay = a.overlay;
   if (cautions_read && s.first.time) start_first_minute();
+  if (a.overlay != Overlay::stories) return;
+  s.files.sought.clear();
+  std::vector<std::string> asked;
+  for (const auto* entries : {&s.files.stories, &s.files.recent}) {
+    for (const StoryEntry& entry : *entries) {
+      if (entry.sketch || !entry.problem.empty()) continue;
+      if (std::find(asked.begin(), asked.end(), entry.path) != asked.end()) continue;
+      asked.push_back(entry.path);
+      step.effects.emplace_back(SketchStory{entry.path});
+    }
+  }
 }
 void Reducer::operator()(const StartFirstMinute&) const {
   start_first_minute();

@@ -11,6 +11,7 @@ namespace drawdown::stage {
 namespace {
 constexpr std::size_t most_kept = 4;
 constexpr std::size_t most_recent = 6;
+constexpr std::size_t most_given = 60;  // bytes
 }  // namespace
 
 void Reducer::operator()(const BesideFinished& a) const {
@@ -29,16 +30,31 @@ void Reducer::operator()(const KeepRun&) const {
 void Reducer::operator()(const DropKept& a) const {
   if (a.index < s.runs.kept.size()) s.runs.kept.erase(s.runs.kept.begin() + static_cast<std::ptrdiff_t>(a.index));
 }
+void Reducer::operator()(const NameKept& a) const {
+  if (a.index < s.runs.kept.size() && a.given.size() <= most_given) s.runs.kept[a.index].given = a.given;
+}
+void Reducer::operator()(const SeekStory& a) const {
+  if (a.sought.size() <= most_given) s.files.sought = a.sought;
+}
+void Reducer::operator()(const StorySketched& a) const {
+  if (!a.sketch) return;
+  for (auto* entries : {&s.files.stories, &s.files.recent}) {
+    for (StoryEntry& entry : *entries) {
+      if (entry.path == a.path) entry.sketch = a.sketch;
+    }
+  }
+}
 void Reducer::operator()(const OpenStory& a) const {
   step.effects.emplace_back(ReadStory{a.path});
 }
 void Reducer::operator()(const StoryOpened& a) const {
   s.document.now = {a.story, {}};
   s.document.path = a.path;
-  if (!a.path.empty()) remember_opened({a.path, a.story.title, a.story.message.plain, ""});
+  if (!a.path.empty()) remember_opened({a.path, a.story.title, a.story.message.plain, "", a.story.question});
   s.document.before_drag.reset();
   s.document.undo.clear();
   s.document.redo.clear();
+  s.document.undone.reset();
   s.runs.kept.clear();
   s.time.playing = false;
   s.problem.clear();

@@ -1,4 +1,5 @@
 // The pages that work something out.
+#include <algorithm>
 
 #include "stage/reducer.hpp"
 
@@ -29,6 +30,19 @@ void Reducer::operator()(const ToggleNoise&) const {
 void Reducer::operator()(const AskStudy&) const {
   ask_study();
 }
+void Reducer::operator()(const ShowTissue& a) const {
+  s.page.tissue = a.tissue;
+}
+void Reducer::operator()(const AskCircle&) const {
+  if (!s.runs.now || s.study.circling) return;
+  s.study.circling = true;
+  step.effects.emplace_back(
+      RunCircle{s.runs.now, tissue_shown(s), std::min(s.time.day, s.runs.now->last_day()), s.runs.shown});
+}
+void Reducer::operator()(const CircleFinished& a) const {
+  s.study.circle = a.shown;
+  s.study.circling = false;
+}
 void Reducer::operator()(const TracerFinished& a) const {
   if (a.shown.story != s.runs.of_story) return;
   s.study.tracer = a.shown;
@@ -47,6 +61,7 @@ void Reducer::operator()(const StudyFailed& a) const {
   if (a.control && a.control == s.own.fitting) s.own.fitting.reset();
   s.problem = a.why;
   s.study.busy = false;
+  s.study.circling = false;
 }
 void Reducer::open_page() const {
   const bool missing = (s.study.page == StudyPage::tracer && !s.study.tracer) ||

@@ -48,6 +48,9 @@ struct Reducer {
   void operator()(const ToggleTraced&) const;
   void operator()(const ToggleNoise&) const;
   void operator()(const AskStudy&) const;
+  void operator()(const ShowTissue& a) const;
+  void operator()(const AskCircle&) const;
+  void operator()(const CircleFinished& a) const;
   void operator()(const TracerFinished& a) const;
   void operator()(const EffectsFinished& a) const;
   void operator()(const TruthFinished& a) const;
@@ -101,12 +104,15 @@ struct Reducer {
   void operator()(const Undo&) const;
   void operator()(const Redo&) const;
   void operator()(const LayEdits& a) const;
-  void go(std::vector<Document>& from, std::vector<Document>& to) const;
+  void go(std::vector<Document>& from, std::vector<Document>& to, bool again) const;
 
   // reduce_runs.cpp: stories and their runs
   void operator()(const BesideFinished& a) const;
   void operator()(const KeepRun&) const;
   void operator()(const DropKept& a) const;
+  void operator()(const NameKept& a) const;
+  void operator()(const SeekStory& a) const;
+  void operator()(const StorySketched& a) const;
   void operator()(const OpenStory& a) const;
   void operator()(const StoryOpened& a) const;
   void operator()(const RunFinished& a) const;

@@ -16,6 +16,32 @@ std::vector<Track> tracks_of(const body::Model& model) {
   return tracks;
 }
 
+std::shared_ptr<const Sketch> sketch_of(const Run& run) {
+  constexpr int points = 61;
+  auto sketch = std::make_shared<Sketch>();
+  for (int i = 0; i < points; ++i) {
+    const double day = run.last_day() * i / (points - 1);
+    sketch->c3.push_back(run.c3(day) / run.usual_c3());
+    sketch->c4.push_back(run.c4(day) / run.usual_c4());
+  }
+  return sketch;
+}
+
+std::size_t tissue_shown(const AppState& state) {
+  const auto tissues = state.runs.now->tissues(std::min(state.time.day, state.runs.now->last_day()));
+  if (state.page.tissue && *state.page.tissue < tissues.size()) return *state.page.tissue;
+  const auto most = std::max_element(tissues.begin(), tissues.end(),
+                                     [](const auto& a, const auto& b) { return a.deposit < b.deposit; });
+  return static_cast<std::size_t>(most - tissues.begin());
+}
+
+bool circle_is_current(const AppState& state) {
+  const auto& shown = state.study.circle;
+  if (!shown || !state.runs.now || shown->run != state.runs.shown) return false;
+  return shown->circle.day == std::min(state.time.day, state.runs.now->last_day()) &&
+         shown->circle.tissue == tissue_shown(state);
+}
+
 RunStop stop_of(const Run& run) {
   RunStop stop;
   stop.status = run.outcome().status;

@@ -17,6 +17,7 @@
 #include "look/words.hpp"
 #include "simulate.hpp"
 #include "stage/flow_course.hpp"
+#include "study/circle.hpp"
 #include "study/sensitivity.hpp"
 #include "study/tracer.hpp"
 #include "study/truth.hpp"
@@ -30,8 +31,9 @@ inline constexpr look::Names<10> view_names{"balance", "words",   "course",  "le
 enum class StudyPage { tracer, levers, truth };
 // As pictures ask for them, beside the views.
 inline constexpr look::Names<3> study_page_names{"tracer", "effects", "truth"};
-enum class Overlay { none, cautions, stories, keys, glossary, files };
-inline constexpr look::Names<6> overlay_names{"none", "cautions", "stories", "keys", "glossary", "files"};
+// `tools`: what stands in the head where there is room for it.
+enum class Overlay { none, cautions, stories, keys, glossary, files, tools };
+inline constexpr look::Names<7> overlay_names{"none", "cautions", "stories", "keys", "glossary", "files", "tools"};
 
 // What can be drawn beside C3 and C4: nothing, then the model's readouts that are tracks, then the liver's output.
 struct Track {
@@ -68,16 +70,33 @@ struct EffectsShown {
   std::uint64_t story = 0;                  // RunsPart::of_story when it was asked
 };
 
+// The circle of the tissue looked at, worked out for a day of a run.
+struct CircleShown {
+  study::Circle circle;
+  std::uint64_t run = 0;  // RunsPart::shown when it was asked
+};
+
 // What undo restores: the story as told and the what-ifs laid over it.
 struct Document {
   scenario::Scenario story;
   std::vector<scenario::Edit> edits;
 };
 
+// What undoing took back, or doing again brought: levers as they were before and are now, on the playhead's day.
+struct Undone {
+  struct Moved {
+    body::LeverId lever;
+    double from = 0.0, to = 0.0;  // not a number: no value of it differs, but something done for a time
+  };
+  bool again = false;  // it was done again
+  std::vector<Moved> moved;
+};
+
 struct KeptRun {
   std::string name;  // A, B, C ...
   std::shared_ptr<const Run> run;
   std::shared_ptr<const readout::Account> account = {};  // of C3 and C4 (account_of.hpp)
+  std::string given = {};                                // what a person calls it; empty = nothing
 };
 
 inline constexpr look::Names<5> run_status_names{"ok", "step_too_small", "non_finite", "step_limit", "cancelled"};
@@ -90,11 +109,19 @@ struct RunStop {
 };
 [[nodiscard]] RunStop stop_of(const Run& run);
 
+// A story's course in small.
+struct Sketch {
+  std::vector<double> c3, c4;  // share of the person's usual, evenly from day 0 to the last
+};
+[[nodiscard]] std::shared_ptr<const Sketch> sketch_of(const Run& run);
+
 struct StoryEntry {
   std::string path;
   std::string title;
   std::string message;
-  std::string problem;  // why it cannot be opened; empty = it can
+  std::string problem;                        // why it cannot be opened; empty = it can
+  std::string question = {};                  // which of scenario::questions it answers; empty = none is named
+  std::shared_ptr<const Sketch> sketch = {};  // none until it was worked out
 };
 
 // What the file chooser shows: a folder's folders and the files the program reads, in order of name.
@@ -116,8 +143,8 @@ inline constexpr look::Names<5> first_minute_names{"raise_complexes", "watch_it_
 // A person's own serial results, as typed, pasted or opened. They stay on this machine, in memory, unless keeping them
 // is asked for.
 // `charts` is a page of its own only where they do not fit beside the others.
-enum class OwnPage { findings, lines, noise, fit, charts };
-inline constexpr look::Names<5> own_page_names{"findings", "lines", "noise", "fit", "charts"};
+enum class OwnPage { findings, figures, lines, noise, fit, charts };
+inline constexpr look::Names<6> own_page_names{"findings", "figures", "lines", "noise", "fit", "charts"};
 struct OwnResults {
   std::string text;
   std::string path;         // the file it came from, which is never changed; empty = typed or pasted
@@ -145,6 +172,7 @@ struct DocumentPart {
   std::vector<Document> undo;
   std::vector<Document> redo;
   std::optional<Document> before_drag;  // set while a lever is being dragged
+  std::optional<Undone> undone;         // the last thing done, if it was undoing or doing again
 };
 
 struct RunsPart {
@@ -171,6 +199,7 @@ struct PagePart {
   look::Depth depth = look::Depth::plain;
   scenario::Unit unit = scenario::Unit::g_per_l;
   std::size_t track = 0;                      // which of tracks_of the story's model
+  std::optional<std::size_t> tissue;          // whose circle is looked at; none: where most is settled
   std::vector<look::LanguageName> languages;  // that there are; the shell fills it in
 };
 
@@ -202,12 +231,15 @@ struct StudyPart {
   bool busy = false;  // a study is being worked out
   std::optional<TracerShown> tracer;
   std::optional<EffectsShown> effects;
+  std::optional<CircleShown> circle;
+  bool circling = false;  // it is being worked out
   std::vector<study::TruthEntry> truth;
 };
 
 struct FilesPart {
   std::vector<StoryEntry> stories;
   std::vector<StoryEntry> recent;  // opened before, the newest first
+  std::string sought;              // what is looked for among them
   Folder folder;
   std::string example;              // invented results to show; empty = none
   std::string own;                  // where own results are kept when that is asked for; empty = nowhere
@@ -248,6 +280,10 @@ struct AppState {
 [[nodiscard]] double story_value(const AppState& state, body::LeverId lever);
 [[nodiscard]] double current_value(const AppState& state, body::LeverId lever);
 [[nodiscard]] bool is_edited(const AppState& state, body::LeverId lever);
+// The tissue whose circle is looked at; only with a run.
+[[nodiscard]] std::size_t tissue_shown(const AppState& state);
+// The circle is worked out for what is on the screen.
+[[nodiscard]] bool circle_is_current(const AppState& state);
 // A talk is on and the person's own results were not chosen for it: nothing of them may be shown.
 [[nodiscard]] bool own_rests(const AppState& state);
 // The language that comes after the one chosen; none if none is known.

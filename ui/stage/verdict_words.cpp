@@ -28,13 +28,7 @@ std::string line(const Verdict& v, const std::string& name, const look::WordBook
 }  // namespace
 
 VerdictPair verdicts(const Run& run, const readout::Account& account, double day) {
-  const scenario::Laboratory& laboratory = run.story().laboratory;
-  const auto of = [&](std::size_t p, double lowest) {
-    return readout::verdict_of(account.tokens(), account.at(p, 24.0 * day), lowest);
-  };
-  VerdictPair pair{of(c3_in_account, laboratory.c3.low), of(c4_in_account, laboratory.c4.low)};
-  if (pair.c3.why == Why::complexes && without_complexes(run, day)) pair.c3.why = Why::surfaces;
-  return pair;
+  return {read_balance(run, account, day, Which::c3).verdict, read_balance(run, account, day, Which::c4).verdict};
 }
 
 std::vector<std::string> verdict_lines(const VerdictPair& pair, const look::WordBook& words) {

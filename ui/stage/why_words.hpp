@@ -14,7 +14,7 @@ namespace drawdown::stage {
 struct HowOften {
   double healthy, flares, next;
 };
-inline constexpr HowOften how_often{0.0, 0.0, 0.0};
+inline constexpr HowOften how_often{2.0, 76.0, 85.3};
 
 struct WhyBar {
   std::string name;

@@ -36,6 +36,11 @@ bool share_a_line(const std::string& one, const std::string& other) {
   return std::any_of(here.begin(), here.end(), [&](const std::string& line) { return there.count(line) > 0; });
 }
 
+StorySketched sketch_story(const std::string& path) {
+  const auto run = simulate(scenario::read_file(path));
+  return {path, run->started() ? sketch_of(*run) : nullptr};
+}
+
 }  // namespace
 
 Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest) {
@@ -70,6 +75,7 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
       return BesideFinished{std::move(run), beside->number, std::move(account)};
     }
     if (is_study(effect)) return carry_out_study(effect);
+    if (const auto* sketch = std::get_if<SketchStory>(&effect)) return sketch_story(sketch->path);
     const auto& ask = std::get<RunStory>(effect);
     if (!body_ || body_->model != ask.story.model || !(body_->patient == ask.story.patient)) {
       body_ = body::make_body(ask.story.patient, ask.story.model);
@@ -85,6 +91,11 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     return RunFinished{ask.number, std::move(run), std::move(account), std::move(flows)};
   } catch (const std::exception& error) {
     const auto* fit = std::get_if<RunFit>(&effect);
+    if (const auto* sketch = std::get_if<SketchStory>(&effect)) return StorySketched{sketch->path, nullptr};
+    if (const auto* ask = std::get_if<RunCircle>(&effect)) {
+      // Without links: the page says so, and does not ask again for this day.
+      return CircleFinished{{{ask->day, 0.0, ask->tissue, 0.0, {}}, ask->number}};
+    }
     if (is_study(effect)) return StudyFailed{error.what(), fit != nullptr ? fit->control : nullptr};
     return ReportProblem{error.what()};
   }
@@ -137,6 +148,9 @@ Action Executor::carry_out_study(const Effect& effect) {
   if (const auto* ask = std::get_if<RunEffects>(&effect)) {
     EffectsShown shown{ask->day, study::worth_showing(study::effects_of_steps(*ask->run, ask->day)), ask->story};
     return EffectsFinished{std::move(shown)};
+  }
+  if (const auto* ask = std::get_if<RunCircle>(&effect)) {
+    return CircleFinished{{study::circle_of(*ask->run, ask->tissue, ask->day), ask->number}};
   }
   return TruthFinished{study::truth_ledger()};
 }
@@ -224,6 +238,7 @@ std::vector<StoryEntry> list_stories(const std::string& folder) {
       const scenario::Scenario story = scenario::read_file(entry.path);
       entry.title = story.title;
       entry.message = story.message.plain;
+      entry.question = story.question;
     } catch (const std::exception& error) {
       entry.title = file.path().filename().string();
       entry.problem = error.what();
