@@ -58,7 +58,8 @@ const std::string& explanation_word(Explanation of, const look::WordBook& words)
 }
 
 std::string share_text(double share, const look::WordBook& words) {
-  return share < 0.005 ? words.at("why.under_one") : look::number(100.0 * share, 0);
+  if (share < 0.005) return words.at("why.under_one");
+  return share > 0.995 ? words.at("why.over_99") : look::number(100.0 * share, 0);
 }
 
 WhyTold why_told(const labs::Explained& why, const look::WordBook& words) {
@@ -92,6 +93,11 @@ WhyTold why_told(const labs::Explained& why, const look::WordBook& words) {
   if (fitting.empty()) told.sentences.push_back(words.at("why.none"));
   if (fitting.size() == 1) told.sentences.push_back(words.fill("why.one", {listed(fitting, words)}));
   if (fitting.size() > 1) told.sentences.push_back(words.fill("why.together", {listed(fitting, words)}));
+  std::vector<Explanation> open;
+  for (const Explanation e : order) {
+    if (w.each[at(e)].verdict == Verdict::cannot_tell) open.push_back(e);
+  }
+  if (!open.empty()) told.sentences.push_back(words.fill("why.open", {listed(open, words)}));
   told.sentences.push_back(test_sentence(w, words));
   told.sentences.push_back(next_sentence(why, words));
   if (why.treatment) told.sentences.push_back(words.at("why.treatment"));

@@ -32,7 +32,7 @@ struct WhyTold {
 [[nodiscard]] WhyTold why_told(const labs::Explained& why, const look::WordBook& words);
 
 [[nodiscard]] const std::string& explanation_word(study::explain::Explanation of, const look::WordBook& words);
-// "12", "under 1", of 100.
+// "12", "under 1", "over 99", of 100.
 [[nodiscard]] std::string share_text(double share, const look::WordBook& words);
 
 }  // namespace drawdown::stage

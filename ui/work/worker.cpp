@@ -108,7 +108,7 @@ std::shared_ptr<const labs::Explained> Executor::explained(const RunFit& ask) co
   labs::Explained why;
   why.weights.status = study::explain::Status::cancelled;
   if (bank) why = labs::explained(ask.rows, ask.titles, ask.noise, *bank, ask.control.get());
-  return std::make_shared<const labs::Explained>(std::move(why));
+  return std::make_shared<const labs::Explained>(why);
 }
 
 AppState Executor::settle(AppState state, const Action& action) {

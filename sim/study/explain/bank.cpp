@@ -15,6 +15,7 @@ constexpr double bank_tolerance = 3e-4;  // relative: far below a step of 1/4000
 
 std::vector<body::ReadoutId> readouts() {
   std::vector<body::ReadoutId> ids;
+  ids.reserve(columns);
   for (const ColumnRow& row : column_rows) ids.push_back(body::standard_model()->readout(row.readout));
   return ids;
 }

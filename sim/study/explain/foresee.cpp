@@ -39,6 +39,7 @@ std::vector<std::size_t> resample(const std::vector<float>& log_density) {
 void add_mixtures(std::vector<Wanted>& wanted, std::size_t e, const File& file, const Turned& turned,
                   const Candidates& of, const Densities& found) {
   std::vector<Turned::Given> given;
+  given.reserve(wanted.size());
   for (const Wanted& one : wanted) given.push_back(turned.given(file, one.target));
   std::vector<float> moves(turned.size * block);
   std::vector<float> turned_moves(turned.size * block);
