@@ -150,6 +150,12 @@ void draw_own_why(Frame& f, const Box& box) {
     if (button(f, "own.outlook", b, label, style)) f.act(stage::NextOutlook{});
   }
   WhyPage page(f, {box.x, y, box.w, box.bottom() - y});
+  // What was asked for last stands first.
+  if (own.fit) {
+    for (const stage::FitSentence& said : stage::fit_sentences(*own.fit, f.words)) {
+      page.add(said.text, said.headline ? Type::strong : said.small ? Type::small : Type::body);
+    }
+  }
   if (weighed) {
     const stage::WhyTold told = stage::why_told(*own.why, f.words);
     page.add(told.head, Type::strong);
@@ -162,11 +168,6 @@ void draw_own_why(Frame& f, const Box& box) {
     page.add(f.words.at(few ? "why.few" : "why.intro"), Type::body);
     page.add(f.words.at("why.shares"), Type::small);
     page.add(f.words.at("why.caution"), Type::small);
-  }
-  if (own.fit) {
-    for (const stage::FitSentence& said : stage::fit_sentences(*own.fit, f.words)) {
-      page.add(said.text, said.headline ? Type::strong : said.small ? Type::small : Type::body);
-    }
   }
   page.draw();
 }
