@@ -12,7 +12,6 @@ namespace drawdown::labs {
 
 namespace {
 
-constexpr double rounding = 0.01 / 3.4641016151377544;  // g/L, standard deviation of rounding to 0.01
 constexpr double steps_alike = 5.5;
 
 double t_limit(double freedom, double tail) {
@@ -83,12 +82,8 @@ class Judge {
     out_.series = series_of(rows, p, noise);
     const std::vector<Visit>& visits = out_.series.visits;
     out_.visits = visits.size();
-    double sum = 0.0;
-    for (const Visit& v : visits) {
-      out_.below_detection += v.below ? 1 : 0;
-      sum += v.log_value / static_cast<double>(visits.size());
-    }
-    scatter_ = {prior_worth, prior_variance(noise.of(p), std::exp(sum))};
+    for (const Visit& v : visits) out_.below_detection += v.below ? 1 : 0;
+    scatter_ = {prior_worth, prior_variance(rows, out_.series, p, noise)};
   }
 
   LevelChange judged() {
@@ -297,9 +292,19 @@ class Judge {
 
 }  // namespace
 
-double prior_variance(const study::Variation& cv, double level) {
-  const double sd = study::log_sd(cv);
-  return variance_share * sd * sd + (rounding / level) * (rounding / level);
+double prior_variance(const std::vector<Row>& rows, const Series& series, Protein p, const Noise& noise) {
+  double mean = 0.0;
+  for (const Visit& v : series.visits) mean += v.log_value / static_cast<double>(series.visits.size());
+  // As coarse as the values are printed, g/L: all are whole steps of it.
+  double step = 0.01;
+  for (const Row& row : rows) {
+    const auto& value = value_of(row, p);
+    if (!value || value->below) continue;
+    while (step > 1e-4 && std::abs(value->value / step - std::round(value->value / step)) > 1e-6) step *= 0.1;
+  }
+  const double sd = study::log_sd(noise.of(p));
+  const double rounding = step / std::sqrt(12.0) / std::exp(mean);
+  return variance_share * sd * sd + rounding * rounding;
 }
 
 LevelChange level_change(const std::vector<Row>& rows, Protein p, const Noise& noise, const Shares& shares) {

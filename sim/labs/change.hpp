@@ -9,7 +9,7 @@
 //   an earlier   the same, each value held against all others;
 //   step         t of the two means before and from visit k, k = 2 ... n-2, with SS about both,
 // all Student's t with nu + n - 2 degrees of freedom (Smyth 2004 Stat Appl Genet Mol Biol 3:3 moderates t so; from
-// memory). What is printed to 0.01 g/L adds the variance of rounding to s0^2.
+// memory). Rounding adds its variance to s0^2: to 0.01 g/L, or finer where the values are.
 //
 // Chances are shared out over the whole file, both proteins, falls and rises (Bonferroni): of 1.4 % for the last value
 // each protein and side gets a quarter; of 0.5 % for earlier values a quarter of an (n-1)th; of 0.6 % for steps, which
@@ -78,10 +78,10 @@ struct LevelChange {
 [[nodiscard]] LevelChange level_change(const std::vector<Row>& rows, Protein p, const Noise& noise,
                                        const Shares& shares = {});
 
-// The variance before the values, s0^2, of values about `level` g/L: so large a share of the known noise's, because of
+// The variance before the values, s0^2: so large a share of the known noise's, because of
 // s^2 with this prior the logarithm's mean is the known noise's then. How many values it is worth.
 inline constexpr double prior_worth = 6.5;
 inline constexpr double variance_share = 0.85;
-[[nodiscard]] double prior_variance(const study::Variation& cv, double level);
+[[nodiscard]] double prior_variance(const std::vector<Row>& rows, const Series& series, Protein p, const Noise& noise);
 
 }  // namespace drawdown::labs

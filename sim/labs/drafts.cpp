@@ -203,7 +203,10 @@ class Settler {
   // Everything a row says but its words: two lines are the same sample only if all of it is.
   static std::vector<double> all_of(const Row& r) {
     std::vector<double> all{static_cast<double>(r.day), r.minute.value_or(-1) * 1.0,
-                            r.flare ? (*r.flare ? 1.0 : 0.0) : -1.0};
+                            r.flare ? (r.at_diagnosis ? 2.0
+                                       : *r.flare     ? 1.0
+                                                      : 0.0)
+                                    : -1.0};
     for (const auto* v : {&r.c3, &r.c4, &r.c1q, &r.ch50, &r.ah50, &r.c4d, &r.factor_b, &r.anti_dsdna, &r.crp,
                           &r.urine_protein, &r.haemoglobin}) {
       all.push_back(*v ? (*v)->value : -1.0);

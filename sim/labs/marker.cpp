@@ -209,12 +209,6 @@ MarkerOf count(const Told& told, double variance) {
   return of;
 }
 
-double mean_level(const Series& series) {
-  double sum = 0.0;
-  for (const Visit& v : series.visits) sum += v.log_value;
-  return series.visits.empty() ? 1.0 : std::exp(sum / static_cast<double>(series.visits.size()));
-}
-
 // After how many more flares nine of ten people such as this one may be would have an answer.
 std::optional<std::size_t> more_flares(const std::array<Factor, 2>& factors, const std::array<bool, 2>& measured,
                                        const MarkerPriors& priors, std::size_t flares, std::size_t quiet) {
@@ -268,8 +262,8 @@ Marker marker(const std::vector<Row>& rows, const Noise& noise, const MarkerPrio
   const Series c4 = series_of(rows, Protein::c4, noise);
   const Told told_c3 = told_of(c3);
   const Told told_c4 = told_of(c4);
-  const double variance_c3 = prior_variance(noise.c3, mean_level(c3));
-  const double variance_c4 = prior_variance(noise.c4, mean_level(c4));
+  const double variance_c3 = prior_variance(rows, c3, Protein::c3, noise);
+  const double variance_c4 = prior_variance(rows, c4, Protein::c4, noise);
   // The known noise is the middle of s here.
   const Factor f3(told_c3, std::sqrt(variance_c3 / variance_share), priors, priors.c3);
   const Factor f4(told_c4, std::sqrt(variance_c4 / variance_share), priors, priors.c4);

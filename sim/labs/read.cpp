@@ -345,7 +345,9 @@ class Reader {
       return std::find(words.begin(), words.end(), plain) != words.end();
     };
     if (plain.empty() || is({"na"})) return;
-    if (is({"yes", "y", "1", "true", "si", "s", "x"})) {
+    // The illness was found in it: a flare too.
+    d.row.at_diagnosis = is({"diagnosis", "atdiagnosis", "diagnostico", "aldiagnostico", "eneldiagnostico"});
+    if (d.row.at_diagnosis || is({"yes", "y", "1", "true", "si", "s", "x"})) {
       d.row.flare = true;
     } else if (is({"no", "n", "0", "false"})) {
       d.row.flare = false;

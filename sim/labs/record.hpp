@@ -43,6 +43,7 @@ struct Row {
   std::optional<Value> urine_protein;  // protein/creatinine ratio
   std::optional<Value> haemoglobin;
   std::optional<bool> flare;
+  bool at_diagnosis = false;  // of the flares, the one in which the illness was found
   std::string treatment;
   std::optional<scenario::Interval> c3_range;  // of the laboratory that measured it, g/L
   std::optional<scenario::Interval> c4_range;

@@ -147,3 +147,23 @@ TEST_CASE("whether it is a marker stands in the terminal and on the page, and th
       stage::marker_sentences(labs::judge(labs::read("date,C3\n2024-01-10,1.0\n").rows, {}, {}).marker, english())[0],
       "Mark your visits"));
 }
+
+TEST_CASE(
+    "a visit marked as the one at diagnosis is a flare, is told with its levels, and changes the first question") {
+  for (const char* mark : {"diagnosis", "at diagnosis", "Diagn\u00f3stico"}) {
+    const labs::Reading reading = labs::read(std::string("date,C3 (g/L),C4 (g/L),flare\n2022-01-10,0.60,0.12,") + mark +
+                                             "\n2022-04-10,1.06,0.20,no\n2022-07-10,1.12,0.21,no\n");
+    REQUIRE(reading.rejected.empty());
+    CHECK(reading.rows.at(0).flare == true);
+    CHECK(reading.rows.at(0).at_diagnosis);
+    CHECK_FALSE(reading.rows.at(1).at_diagnosis);
+    const labs::Judgement judged = labs::judge(reading.rows, {}, {});
+    const sheet::Content content{reading, judged, {}, {}, nullptr};
+    const std::string said = "When the illness was found (2022-01-10): C3 0.60 (below range), C4 0.12 (in range).";
+    CHECK(has(command::labs_text(reading, judged, {}, english()), said));
+    CHECK(has(sheet::html(content, english()), said));
+    CHECK(sheet::questions(content, english()).at(0) == english().at("sheet.q_came_back"));
+  }
+  CHECK(reasons(labs::read("date,C3 (g/L),flare\n2022-01-10,0.60,diagnosed\n")) ==
+        std::vector<Reason>{Reason::bad_flare});
+}

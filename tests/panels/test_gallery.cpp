@@ -31,11 +31,15 @@ TEST_CASE("every shipped story answers a question, and the gallery shows its cou
     const bool sketched = story.sketch != nullptr;
     REQUIRE_MESSAGE(sketched, story.path);
     const auto run = simulate(scenario::read_file(story.path));
+    const body::ProteinId c3 = run->body().model->known().c3;
+    const body::ProteinId c4 = run->body().model->known().c4;
     const std::size_t last = story.sketch->c3.size() - 1;
     for (const std::size_t i : {std::size_t{0}, last / 2, last}) {
       const double day = run->last_day() * static_cast<double>(i) / static_cast<double>(last);
-      CHECK(story.sketch->c3[i] == support::near(run->c3(day) / run->usual_c3(), 1e-9));
-      CHECK(story.sketch->c4[i] == support::near(run->c4(day) / run->usual_c4(), 1e-9));
+      CHECK(story.sketch->c3[i] ==
+            support::near(run->c3(day) * 1000.0 / run->body().model->standard_levels()[c3], 1e-9));
+      CHECK(story.sketch->c4[i] ==
+            support::near(run->c4(day) * 1000.0 / run->body().model->standard_levels()[c4], 1e-9));
     }
   }
   CHECK(questions.size() == scenario::questions.size());

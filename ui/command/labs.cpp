@@ -200,6 +200,7 @@ void write_verdicts(std::ostream& out, const labs::Reading& reading, const labs:
     }
   }
   for (const std::string& said : stage::marker_sentences(judged.marker, words)) out << said << '\n';
+  for (const std::string& said : stage::diagnosis_sentences(reading, judged, words)) out << said << '\n';
   out << '\n' << behind.str();
 }
 

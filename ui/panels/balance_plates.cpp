@@ -70,6 +70,7 @@ void draw_tissues_together(Frame& f, const Box& box, const std::vector<TissueLoo
   Type type = Type::strong;
   if (f.canvas.width(text, type) > room) text = joined(short_names);
   if (f.canvas.width(text, type) > room) type = Type::small;
+  if (f.canvas.width(text, type) > room) text = f.words.at("tissue.together");
   const bool two = box.h > 2.45F * em;
   f.canvas.fitted({x, box.middle_y() - (two ? 1.15F : 0.5F) * em, room, em}, text, type, f.palette.tissue_ink);
   if (two) f.canvas.fitted({x, box.middle_y() + 0.1F * em, room, em}, state, Type::small, f.palette.tissue_ink);

@@ -47,6 +47,7 @@ void draw_compare(Frame& f, const Box& box) {
   float height = 2.6F * em;
   for (const stage::KeptRun& kept : f.state.runs.kept) {
     std::string words =
+        f.words.fill("compare.now_against", {kept.name}) +
         stage::difference_in_words(kept, run, *f.state.runs.account, f.state.time.day, f.words, f.state.page.unit);
     const float h = std::max(4.6F * em, f.canvas.paragraph_height(words, Type::body, words_w) + 0.6F * em);
     entries.push_back({std::move(words), h});

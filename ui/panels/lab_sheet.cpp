@@ -158,7 +158,7 @@ class Sheet {
     c.name = std::min(c.name, 0.3F * area.w) + em;
     c.range += em;
     c.usual += em;
-    c.cell += 2.9F * em;  // a triangle before, a letter after
+    c.cell += 3.3F * em;  // a triangle before, a letter after
     const float rest = area.w - c.name - c.range - c.usual;
     const auto fit = [&](float width) {
       return std::min(report.days.size(), static_cast<std::size_t>(std::max(1.0F, width / c.cell)));

@@ -6,7 +6,6 @@
 
 namespace drawdown::panels {
 
-using draw::Align;
 using draw::Box;
 using draw::Type;
 using labs::Protein;

@@ -87,6 +87,9 @@ void draw_findings(Frame& f, const Box& box) {
   for (std::size_t i = 0; i < marker.size(); ++i) {
     all.push_back({marker[i], i > 0 && i + 1 == marker.size() ? Type::small : Type::body, false});
   }
+  for (const std::string& said : stage::diagnosis_sentences(own.reading, own.judged, f.words)) {
+    all.push_back({said, Type::body, false});
+  }
   for (const std::string& said : stage::pattern_sentences(own.reading, own.judged, f.words)) {
     all.push_back({said, Type::body, false});
   }

@@ -45,7 +45,7 @@ void draw_foot(Frame& f, const draw::Box& box);
 void draw_banner(Frame& f, const draw::Box& box);
 void draw_cautions(Frame& f, const draw::Box& window);
 void draw_stories(Frame& f, const draw::Box& window);
-// A story's course in small: shares of the person's usual, which is the thin line; C3 drawn through, C4 dashed. The
+// A story's course in small; the thin line is 1; C3 drawn through, C4 dashed. The
 // playhead as a share of the story, below 0: none.
 void draw_sketch(Frame& f, const draw::Box& box, const stage::Sketch& sketch, double playhead);
 void draw_tools(Frame& f, const draw::Box& window);

@@ -61,7 +61,7 @@ void draw_card(Frame& f, const Box& box, const TissueLook& which, const readout:
     y += row;
   };
   const auto percent = [&](double v) { return f.words.fill("numbers.percent", {look::number(100 * v, 0)}); };
-  line("tissues.deposit", t.deposit, look::number(t.deposit, 2), f.palette.complexes);
+  line("tissues.deposit", t.deposit / 2.0, look::number(t.deposit, 2), f.palette.complexes);
   line("tissues.inflammation", t.inflammation / full_inflammation, look::number(t.inflammation, 2), f.palette.mark);
   line("tissues.injury", t.injury, percent(t.injury), f.palette.tissue_ink);
   line("tissues.c3", flows.c3.spent[place] / std::max(1e-9, 0.4 * flows.c3.made),
@@ -126,7 +126,12 @@ class CircleDrawn {
                                                                {"tissues.injured", tissue.injury}}};
     constexpr std::array<double, 6> full{3, 4, 1, 1, full_inflammation, 0.6};
     float y = box.y;
-    f.canvas.fitted({box.x, y, box.w, 1.5F * em}, f.words.fill("tissues.circle", {name}), Type::strong, f.palette.ink);
+    const std::string title = f.words.fill("tissues.circle", {name});
+    f.canvas.fitted({box.x, y, box.w, 1.5F * em}, title, Type::strong, f.palette.ink);
+    if (const float x = f.canvas.width(title, Type::strong) + 0.6F * em;
+        f.state.page.depth != look::Depth::plain && x + 24 * em < box.w) {
+      f.canvas.text({box.x + x, y + 0.15F * em}, f.words.at("tissues.units"), Type::small, f.palette.quiet);
+    }
     y += 1.9F * em;
     const std::string said = sentence();
     const float told = f.canvas.paragraph_height(said, Type::body, box.w);
@@ -170,6 +175,8 @@ class CircleDrawn {
   }
   [[nodiscard]] bool is_weakest(study::Link link) const { return weakest != nullptr && weakest->link == link; }
   [[nodiscard]] look::Colour colour(study::Link link) const {
+    // Without injury it does not turn.
+    if (circle.injury < study::least_injury) return look::mix(f.palette.line, f.palette.quiet, 0.35F);
     return is_weakest(link) ? f.palette.mark : look::mix(f.palette.quiet, f.palette.ink, 0.4F);
   }
   [[nodiscard]] bool numbers() const { return !tight && f.state.page.depth != look::Depth::plain; }
@@ -232,7 +239,8 @@ class CircleDrawn {
     if (weakest == nullptr) return f.words.at("tissues.no_weakest");
     const std::string link(study::link_names.at(static_cast<std::size_t>(weakest->link)));
     return f.words.fill("tissues.weakest", {f.words.at("circle." + link), look::number(found.days_back, 0),
-                                            look::number(weakest->eases, 0), look::number(100.0 * found.injury, 0)});
+                                            look::number(found.injury * (100.0 - weakest->eases), 1),
+                                            look::number(100.0 * found.injury, 1)});
   }
 
   Frame& f;

@@ -17,7 +17,7 @@ void balance(Frame& f, const Layout& l) {
   if (l.sketched) {
     card(f, l.course);
     const Run& run = *f.state.runs.now;
-    draw_sketch(f, l.course.inset(0.8F * f.em(), 0.4F * f.em()), *stage::sketch_of(run),
+    draw_sketch(f, l.course.inset(0.8F * f.em(), 0.4F * f.em()), *stage::sketch_of(run, stage::Against::own_usual),
                 f.state.time.day / std::max(1e-9, run.last_day()));
   }
 }
@@ -26,12 +26,12 @@ void levers(Frame& f, const Layout& l) {
   // A drawer under the picture, so that what a lever does is seen; where there is no room for both the levers alone.
   if (!f.state.talk.step) {
     const float em = f.em();
-    const float least = 11.5F * em;  // of the picture
+    const float least = 10.0F * em;  // of the picture
     if (l.main.h < least + 9 * em || !f.state.runs.account) {
       draw_levers(f, l.main);
       return;
     }
-    const float drawer = std::min(l.main.h - least - 0.7F * em, 0.55F * l.main.h);
+    const float drawer = std::min(l.main.h - least - 0.7F * em, 0.6F * l.main.h);
     draw_balance(f, {l.main.x, l.main.y, l.main.w, l.main.h - drawer - 0.7F * em});
     draw_levers(f, {l.main.x, l.main.bottom() - drawer, l.main.w, drawer});
     return;

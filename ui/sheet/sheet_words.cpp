@@ -81,7 +81,8 @@ std::vector<std::string> questions(const Content& c, const look::WordBook& words
                           : c.judged.marker.answer == labs::MarkerAnswer::does_not ? "sheet.q_does_not"
                           : flare_known                                            ? "sheet.q_flares"
                                                                                    : "sheet.q_first_flare";
-  return {words.at("sheet.q_diagnosis"), words.at(of_flares),
+  const bool diagnosis_known = std::any_of(rows.begin(), rows.end(), [](const labs::Row& r) { return r.at_diagnosis; });
+  return {words.at(diagnosis_known ? "sheet.q_came_back" : "sheet.q_diagnosis"), words.at(of_flares),
           words.at(changed ? "sheet.q_change" : "sheet.q_over_time"),
           words.at(low_when_well ? "sheet.q_low_when_well"
                    : well_known  ? "sheet.q_normal_when_well"
@@ -93,10 +94,12 @@ std::vector<Section> sections(const Content& c, const look::WordBook& words) {
   std::vector<Section> out;
   out.push_back({words.at("sheet.changes"), changes(c, words), false});
   if (!c.reading.rows.empty()) {
+    std::vector<std::string> marker = stage::marker_sentences(c.judged.marker, words);
+    for (const std::string& said : stage::diagnosis_sentences(c.reading, c.judged, words)) marker.push_back(said);
+    out.push_back({words.at("sheet.marker"), std::move(marker), false});
     if (auto lines = figures(c, words); !lines.empty()) {
       out.push_back({words.at("sheet.figures"), std::move(lines), false});
     }
-    out.push_back({words.at("sheet.marker"), stage::marker_sentences(c.judged.marker, words), false});
   }
   std::vector<std::string> ranges =
       stage::range_sentences(c.judged.c3.ranges, c.laboratory, Protein::c3, c.reading.unit, words);

@@ -278,4 +278,23 @@ std::vector<std::string> marker_sentences(const labs::Marker& marker, const Word
   return out;
 }
 
+std::vector<std::string> diagnosis_sentences(const labs::Reading& reading, const labs::Judgement& judged,
+                                             const WordBook& words) {
+  std::vector<std::string> out;
+  for (std::size_t i = 0; i < reading.rows.size() && out.size() < most_apart_told; ++i) {
+    const labs::Row& row = reading.rows[i];
+    if (!row.at_diagnosis) continue;
+    std::string values;
+    for (const Protein p : {Protein::c3, Protein::c4}) {
+      const std::string value = value_text(labs::value_of(row, p), p, reading.unit);
+      if (value.empty()) continue;
+      const labs::OfProtein& of = p == Protein::c3 ? judged.c3 : judged.c4;
+      values += std::string(values.empty() ? "" : ", ") + protein_name(p) + " " + value + " (" +
+                position_text(of, i, words) + ")";
+    }
+    if (!values.empty()) out.push_back(words.fill("labs.marker.diagnosis", {labs::iso_date(row.day), values}));
+  }
+  return out;
+}
+
 }  // namespace drawdown::stage

@@ -48,6 +48,9 @@ struct OwnSentence {
 // Do C3 and C4 go with the person's flares: the answer, what was counted, and what was assumed. One sentence if no
 // visit is marked as a flare.
 [[nodiscard]] std::vector<std::string> marker_sentences(const labs::Marker& marker, const look::WordBook& words);
+// What was measured when the illness was found, if a visit is marked so; a sentence a visit, the first ones.
+[[nodiscard]] std::vector<std::string> diagnosis_sentences(const labs::Reading& reading, const labs::Judgement& judged,
+                                                           const look::WordBook& words);
 // What all that is said leaves out, if anything, and dates after today: said before the rest.
 [[nodiscard]] std::vector<std::string> left_out_sentences(const labs::Reading& reading, const look::WordBook& words);
 // The pattern of the pair with its day, and a newer sample of one of the two.

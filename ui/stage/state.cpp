@@ -16,13 +16,19 @@ std::vector<Track> tracks_of(const body::Model& model) {
   return tracks;
 }
 
-std::shared_ptr<const Sketch> sketch_of(const Run& run) {
+std::shared_ptr<const Sketch> sketch_of(const Run& run, Against against) {
   constexpr int points = 61;
   auto sketch = std::make_shared<Sketch>();
+  const body::Model& model = *run.body().model;
+  const auto one = [&](body::ProteinId protein, double own) {
+    return against == Against::own_usual ? own : model.standard_levels()[protein] / 1000.0;
+  };
+  const double c3 = one(model.known().c3, run.usual_c3());
+  const double c4 = one(model.known().c4, run.usual_c4());
   for (int i = 0; i < points; ++i) {
     const double day = run.last_day() * i / (points - 1);
-    sketch->c3.push_back(run.c3(day) / run.usual_c3());
-    sketch->c4.push_back(run.c4(day) / run.usual_c4());
+    sketch->c3.push_back(run.c3(day) / c3);
+    sketch->c4.push_back(run.c4(day) / c4);
   }
   return sketch;
 }

@@ -111,9 +111,11 @@ struct RunStop {
 
 // A story's course in small.
 struct Sketch {
-  std::vector<double> c3, c4;  // share of the person's usual, evenly from day 0 to the last
+  std::vector<double> c3, c4;  // evenly from day 0 to the last
 };
-[[nodiscard]] std::shared_ptr<const Sketch> sketch_of(const Run& run);
+// As shares of what is usual for this person, or for the standard person: so a low usual shows.
+enum class Against { own_usual, standard };
+[[nodiscard]] std::shared_ptr<const Sketch> sketch_of(const Run& run, Against against);
 
 struct StoryEntry {
   std::string path;

@@ -38,7 +38,7 @@ bool share_a_line(const std::string& one, const std::string& other) {
 
 StorySketched sketch_story(const std::string& path) {
   const auto run = simulate(scenario::read_file(path));
-  return {path, run->started() ? sketch_of(*run) : nullptr};
+  return {path, run->started() ? sketch_of(*run, Against::standard) : nullptr};
 }
 
 }  // namespace
