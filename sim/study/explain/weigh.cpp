@@ -15,7 +15,7 @@ namespace drawdown::study::explain {
 namespace {
 
 // Products of a matrix with a vector that one explanation may cost: bounds the time of a long file with many tests.
-constexpr std::size_t most_products = 10'000'000;
+constexpr std::size_t most_products = 30'000'000;
 constexpr std::size_t fewest_asked = 400;
 constexpr std::size_t most_times = 1;  // 24 onsets
 
