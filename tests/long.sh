@@ -1,6 +1,6 @@
 #!/bin/sh
 # The long things, outside CI: fuzzers under the address and undefined-behaviour sanitizers (ten million executions in
-# all), ten thousand random lever settings, the fit's coverage on 100 people, five hundred kills while saving. What ran
+# all), ten thousand random lever settings, the fit's coverage on 100 people, explanations weighed for 5 000, five hundred kills while saving. What ran
 # is written to tests/long-report.txt, a part at a time, each with a hash of the sources it vouches for.
 #   sh tests/long.sh                     everything in full, two parts at a time
 #   sh tests/long.sh 100                 one hundredth of it
@@ -17,7 +17,7 @@ top=$(cd "$(dirname "$0")/.." && pwd)
 cd "$top"
 report=tests/long-report.txt
 out=build/long
-parts="results scenario session words shapes typing actions levers fit kills"
+parts="results scenario session words shapes typing actions levers fit explain kills"
 
 # How many in full: executions, settings, people, kills.
 full() {
@@ -31,6 +31,7 @@ full() {
     actions) echo 25000 ;;
     levers) echo 10000 ;;
     fit) echo 100 ;;
+    explain) echo 5000 ;;
     kills) echo 500 ;;
     *) echo "long.sh: no part '$1'; the parts: $parts" >&2; exit 2 ;;
   esac
@@ -49,6 +50,7 @@ vouched() {
     actions) echo ui/stage/* ui/work/* tests/fuzz/broken.* tests/fuzz/make_action.* tests/fuzz/play.* tests/fuzz/world.* ;;
     levers) echo sim/network/* sim/solve/* sim/body/* tests/properties/random_levers.* ;;
     fit) echo sim/labs/fit* sim/network/* sim/solve/* sim/body/* tests/labs/coverage.* ;;
+    explain) echo sim/study/explain/* sim/study/people* sim/study/cohort.* sim/study/random.* sim/network/* sim/solve/* sim/body/* tests/study/explained.* tests/study/main_explain.cpp ;;
     kills) echo ui/disk/* tests/command/test_disk.cpp ;;
   esac
 }
@@ -105,6 +107,7 @@ build() {
   case $1 in
     levers) build_plain random_levers ;;
     fit) build_plain fit_coverage ;;
+    explain) build_plain explain_table ;;
     kills) build_plain test_command ;;
     *) build_fuzzers "fuzz_$1" ;;
   esac
@@ -136,6 +139,13 @@ run_fit() {
   grep -q '; 0 fits not done' "$log" || found=1
   detail="simulated people fitted"
 }
+run_explain() {
+  found=0
+  "$out/plain/tests/explain_table" "$wanted" >"$log" 2>&1 || found=1
+  did=$(sed -n 's/^people: *//p' "$log")
+  detail="people whose cause is known, their results weighed"
+  [ "$found" = 1 ] || [ "$wanted" -lt 500 ] || cp "$log" tests/study/explain-table.txt
+}
 run_kills() {
   found=0
   "$out/plain/tests/test_command" -tc='*signal 9*' >"$log" 2>&1 || found=1
@@ -151,7 +161,7 @@ run_part() {
   log=$out/$part.log
   sources=$(hash_of "$part")
   began=$(date +%s)
-  case $part in levers | fit | kills) "run_$part" ;; *) run_fuzzer "$part" ;; esac
+  case $part in levers | fit | explain | kills) "run_$part" ;; *) run_fuzzer "$part" ;; esac
   took=$(($(date +%s) - began))
   in_full=$(value_of "$part" 'last in full' "$report")
   [ "$2" != 1 ] || in_full="$(date +%Y-%m-%d), ${did:-0} done, findings: $found, sources $sources"
@@ -166,7 +176,7 @@ run_part() {
     [ -z "$in_full" ] || echo "last in full: $in_full"
     echo "findings: $found"
     case $part in
-      levers | fit) sed 's/^/  /' "$log" ;;
+      levers | fit | explain) sed 's/^/  /' "$log" ;;
       *) [ "$found" = 0 ] || grep -E '\(after|ERROR: |runtime error|in the line' "$log" | head -3 | sed 's/^/  /' || true ;;
     esac
     echo "vouches for: $(vouched "$part" | tr ' ' '\n' | sort | tr '\n' ' ' | sed 's/ $//')"
@@ -212,9 +222,9 @@ case "${1:-}" in
     is_number "${1:-1}"
     mkdir -p "$out"
     build_fuzzers fuzz_results fuzz_scenario fuzz_session fuzz_words fuzz_shapes fuzz_typing fuzz_actions || exit 3
-    build_plain random_levers fit_coverage test_command || exit 3
+    build_plain random_levers fit_coverage explain_table test_command || exit 3
     # The longest first; a part that finds something does not keep the others from running.
-    printf '%s\n' fit actions results scenario session words shapes typing levers kills |
+    printf '%s\n' fit explain actions results scenario session words shapes typing levers kills |
       xargs -P "$(nproc)" -I NAME sh tests/long.sh --run NAME "${1:-1}" || true
     check "$report"
     ;;

@@ -207,7 +207,8 @@ class Settler {
                                        : *r.flare     ? 1.0
                                                       : 0.0)
                                     : -1.0};
-    for (const auto* v : {&r.c3, &r.c4, &r.c1q, &r.ch50, &r.anti_dsdna, &r.crp, &r.urine_protein, &r.haemoglobin}) {
+    for (const auto* v : {&r.c3, &r.c4, &r.c1q, &r.ch50, &r.ah50, &r.c4d, &r.factor_b, &r.anti_dsdna, &r.crp,
+                          &r.urine_protein, &r.haemoglobin}) {
       all.push_back(*v ? (*v)->value : -1.0);
       for (const bool said : {*v && (*v)->below, *v && (*v)->or_equal}) all.push_back(said ? 1.0 : 0.0);
       all.push_back(*v ? (*v)->mark : 0);
@@ -244,7 +245,8 @@ void refuse(Reading& out, Draft& d, Reason reason, std::string column, std::stri
 }
 
 bool has_result(const Row& r) {
-  return r.c3 || r.c4 || r.c1q || r.ch50 || r.anti_dsdna || r.crp || r.urine_protein || r.haemoglobin;
+  return r.c3 || r.c4 || r.c1q || r.ch50 || r.ah50 || r.c4d || r.factor_b || r.anti_dsdna || r.crp || r.urine_protein ||
+         r.haemoglobin;
 }
 
 void settle(std::vector<Draft> drafts, const std::vector<Title>& titles, const ReadOptions& options, Reading& out) {

@@ -17,6 +17,7 @@
 
 #include "labs/judge.hpp"
 #include "simulate.hpp"
+#include "study/explain/bank.hpp"
 
 namespace drawdown::labs {
 
@@ -70,10 +71,7 @@ struct Fit {
   [[nodiscard]] bool cannot_tell() const { return !use_is_needed() && !less_is_needed(); }
 };
 
-struct FitControl {
-  std::atomic<bool> cancel{false};
-  std::atomic<double> progress{0.0};  // 0 to 1
-};
+using FitControl = study::explain::Control;
 
 struct FitOptions {
   int starts = 3;  // of the search, from different loads

@@ -117,6 +117,7 @@ class Reader {
                               "' is not understood; write C3 or C4, with the unit: C3 (g/L), C4 (mg/dL)");
       }
     }
+    for (const auto& [column, i] : seen) out_.titles.emplace(column, titles_text_[i]);
     if (seen.count(Column::date) == 0) fail(line.number, "no column is the date (date, fecha)");
     if (seen.count(Column::c3) + seen.count(Column::c4) == 0) fail(line.number, "no column is C3 or C4");
     return true;
@@ -240,6 +241,15 @@ class Reader {
         break;
       case Column::ch50:
         r.ch50 = read.value;
+        break;
+      case Column::ah50:
+        r.ah50 = read.value;
+        break;
+      case Column::c4d:
+        r.c4d = read.value;
+        break;
+      case Column::factor_b:
+        r.factor_b = read.value;
         break;
       case Column::anti_dsdna:
         r.anti_dsdna = read.value;

@@ -5,17 +5,19 @@
 // and are not unread: there was nothing to read.
 //
 // The first line may name the columns, in any order, in English or Spanish: date, C3, C4 (with a unit: "C3 (mg/dL)"),
-// C1q, CH50, anti-dsDNA, CRP, urine protein/creatinine, haemoglobin, flare, treatment, C3 low, C3 high, C3 range, C3
-// flag, and the same for C4. Without names the columns are date, C3, C4. Nothing is dropped silently: every line is a
-// row, a rejected line with its reason, blank, or the names; a cell that cannot be read costs that cell alone, with its
-// reason; every column not understood is listed.
+// C1q, CH50, AH50, C4d, factor B, anti-dsDNA, CRP, urine protein/creatinine, haemoglobin, flare, treatment, C3 low, C3
+// high, C3 range, C3 flag, and the same for C4. Without names the columns are date, C3, C4. Nothing is dropped
+// silently: every line is a row, a rejected line with its reason, blank, or the names; a cell that cannot be read costs
+// that cell alone, with its reason; every column not understood is listed.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
+#include "labs/columns.hpp"
 #include "labs/dates.hpp"
 #include "labs/record.hpp"
 
@@ -71,6 +73,9 @@ struct Slip {
   bool told = false;  // its question stands with the other half
 };
 
+// What the columns are called in the text, where it names them.
+using Titles = std::map<Column, std::string>;
+
 struct Reading {
   std::vector<Row> rows;        // in order of day
   std::vector<Slip> slips;      // still to be answered
@@ -79,6 +84,7 @@ struct Reading {
   std::vector<std::string> ignored_columns;
   std::size_t blank_lines = 0;
   bool named_columns = false;
+  Titles titles;
 
   scenario::Unit unit = scenario::Unit::g_per_l;
   bool unit_sure = false;  // stated by the person, the names or the cells; else taken from the size of the values

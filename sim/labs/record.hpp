@@ -35,6 +35,9 @@ struct Row {
   std::optional<Value> c4;    // g/L
   std::optional<Value> c1q;   // as reported, like the rest down to haemoglobin
   std::optional<Value> ch50;
+  std::optional<Value> ah50;
+  std::optional<Value> c4d;
+  std::optional<Value> factor_b;
   std::optional<Value> anti_dsdna;
   std::optional<Value> crp;
   std::optional<Value> urine_protein;  // protein/creatinine ratio

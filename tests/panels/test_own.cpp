@@ -120,6 +120,13 @@ TEST_CASE(
   screen.do_action(stage::SetOwnPage{stage::OwnPage::fit});
   screen.frame();
   REQUIRE(screen.click_text("Work it out"));
+  REQUIRE(static_cast<bool>(screen.state().own.why));
+  CHECK(screen.state().own.why->weights.status == study::explain::Status::done);
+  CHECK(screen.shows("Used up more, in one way or another"));
+  CHECK(screen.shows("Used up more at complexes"));
+  CHECK(screen.shows("Only noise"));
+  CHECK_FALSE(static_cast<bool>(screen.state().own.fit));
+  REQUIRE(screen.click_text("What might follow? One person of the model"));
   REQUIRE(static_cast<bool>(screen.state().own.fit));
   CHECK(screen.state().own.fit->status == labs::FitStatus::done);
   CHECK(screen.shows("not a forecast for a person"));
@@ -131,6 +138,7 @@ TEST_CASE(
   noise.c3.within = 9.0;
   screen.do_action(stage::SetNoise{noise});
   CHECK_FALSE(static_cast<bool>(screen.state().own.fit));
+  CHECK_FALSE(static_cast<bool>(screen.state().own.why));
 }
 
 TEST_CASE("own numbers are judged by no story: opening one with another range changes nothing about them") {

@@ -62,7 +62,7 @@ class Screen {
   float height_;
   std::vector<panels::Typed> typed_;  // for the next frame
   shell::Shell shell_;
-  work::Executor executor_;
+  work::Executor executor_{{}, 256};
 };
 
 // The opening story on a day, no overlay.

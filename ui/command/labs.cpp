@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "command/command.hpp"
+#include "command/explain.hpp"
 #include "command/files.hpp"
 #include "command/options.hpp"
 #include "command/today.hpp"
@@ -74,7 +75,16 @@ CLI::App* add_labs(CLI::App& app, LabsOptions& o) {
   labs->add_option("--sheet", o.sheet, "Write the page to take along to this .pdf or .html")
       ->check(file_to_write({".pdf", ".html"}, false));
   labs->add_flag("--overwrite", o.overwrite, "Let --sheet take the place of a file that is there");
-  labs->add_flag("--fit", o.fit, "Which production and use would explain the values? Takes seconds");
+  labs->add_flag("--explain", o.explain,
+                 "Which mechanisms could make the pattern? Samples people the first time, and keeps them in the cache");
+  labs->add_option("--csv", o.csv, "Write the explanations' table to this .csv (with --explain)")
+      ->check(file_to_write({".csv"}, false));
+  labs->add_option("--people", o.people, "People sampled for each explanation")
+      ->check(number_within(64, static_cast<double>(study::explain::most_people_kept)))
+      ->capture_default_str();
+  labs->add_flag(
+      "--fit", o.fit,
+      "What might follow: one person of the model, complexes and liver, fitted to the values. Takes seconds");
   return labs;
 }
 
@@ -82,6 +92,11 @@ namespace {
 
 // Refused before anything is worked out.
 void check_sheet(const LabsOptions& o) {
+  if (!o.csv.empty()) {
+    if (!o.explain) throw CLI::ValidationError("--csv", "only with --explain");
+    disk::check_differ(o.csv, o.file);
+    disk::check_target(o.csv);
+  }
   if (o.sheet.empty()) return;
   disk::check_differ(o.sheet, o.file);
   disk::check_target(o.sheet);
@@ -120,6 +135,11 @@ int run_labs(const LabsOptions& o) {
   const labs::Noise noise = noise_of(o);
   const labs::Judgement judged = labs::judge(reading.rows, noise, {});
   std::cout << labs_text(reading, judged, noise, words);
+  if (o.explain) {
+    const labs::Explained why = explain_rows(reading, noise, o.people, words, std::cerr);
+    std::cout << '\n' << explain_text(why, words);
+    if (!o.csv.empty()) disk::write_file(o.csv, explain_csv(why), disk::Who::person);
+  }
   labs::Fit fit;
   if (o.fit) {
     fit = labs::fit(reading.rows, noise);

@@ -21,9 +21,12 @@ struct LabsOptions {
   std::string unit;   // g/L, mg/dL; empty = not said
   std::string slip;   // keep, convert; empty = not said
   std::string language = "en";
-  std::string sheet;       // .pdf or .html to write; empty = none
-  bool overwrite = false;  // the sheet may take the place of a file
-  bool fit = false;        // also the model's fit
+  std::string sheet;          // .pdf or .html to write; empty = none
+  bool overwrite = false;     // the sheet may take the place of a file
+  bool fit = false;           // also the model's fit
+  bool explain = false;       // which mechanisms could make it
+  std::string csv;            // of these, to write; empty = none
+  std::size_t people = 8000;  // of the bank, for each
   bool one_sided = false;
   bool newer_variation = false;      // the smaller published variation within a person
   std::vector<double> cv_c3, cv_c4;  // analytical, within; empty = the usual ones

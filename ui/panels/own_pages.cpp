@@ -1,4 +1,4 @@
-// What the numbers say; the lines as they were read; the noise; and the fit.
+// What the numbers say; the lines as they were read; and the noise.
 #include <algorithm>
 #include <cmath>
 
@@ -273,59 +273,6 @@ void draw_noise(Frame& f, const Box& box) {
   scrolled.draw_bar();
 }
 
-void draw_fit(Frame& f, const Box& box) {
-  const float em = f.em();
-  const stage::OwnResults& own = f.state.own;
-  const float row = 2.1F * em;
-  if (own.fitting) {
-    const double share = own.fitting->progress;
-    f.canvas.paragraph(box, f.words.at("own.fit_intro"), Type::body, f.palette.ink);
-    const float y = box.y + f.canvas.paragraph_height(f.words.at("own.fit_intro"), Type::body, box.w) + 0.8F * em;
-    f.canvas.fill({box.x, y, box.w, 0.8F * em}, f.palette.raised, 0.4F * em);
-    f.canvas.fill({box.x, y, std::max(0.8F * em, box.w * static_cast<float>(share)), 0.8F * em}, f.palette.select,
-                  0.4F * em);
-    const std::string& cancel = f.words.at("own.cancel");
-    if (button(f, "own.cancel", {box.x, y + 1.6F * em, button_width(f, cancel), row}, cancel))
-      f.act(stage::CancelFit{});
-    return;
-  }
-  const std::string& go = f.words.at(own.fit ? "own.again" : "own.work_out");
-  float x = box.x;
-  if (button(f, "own.work_out", {x, box.y, button_width(f, go), row}, go)) f.act(stage::AskFit{});
-  x += button_width(f, go) + 0.5F * em;
-  const bool done = own.fit && own.fit->status == labs::FitStatus::done;
-  float y = box.y + row + 0.7F * em;
-  if (done && own.outlook < own.fit->outlooks.size()) {
-    const std::string label =
-        f.words.fill("own.ahead", {f.words.at("own.ahead_" + own.fit->outlooks[own.outlook].name)});
-    ButtonStyle style;
-    style.type = Type::small;
-    const float w = button_width(f, label, Type::small);
-    const bool fits = x + w <= box.right();
-    const Box b{fits ? x : box.x, fits ? box.y : y, std::min(w, box.w), row};
-    if (!fits) y += row + 0.5F * em;
-    if (button(f, "own.outlook", b, label, style)) f.act(stage::NextOutlook{});
-  }
-  const Box rest{box.x, y, box.w, box.bottom() - y};
-  if (done) {
-    std::vector<Said> all;
-    for (const stage::FitSentence& said : stage::fit_sentences(*own.fit, f.words)) {
-      all.push_back({said.text, said.headline ? Type::strong : said.small ? Type::small : Type::body, false});
-    }
-    draw_list(f, "own.fit_list", rest, all);
-    return;
-  }
-  const bool few =
-      own.reading.rows.size() < labs::fewest_to_fit || (own.fit && own.fit->status == labs::FitStatus::too_few);
-  const bool failed = own.fit && own.fit->status == labs::FitStatus::failed;
-  draw_list(f, "own.fit_list", rest,
-            {{f.words.at(few      ? "own.fit_few"
-                         : failed ? "own.fit_failed"
-                                  : "own.fit_intro"),
-              Type::body, false},
-             {f.words.at("own.fit_prior"), Type::small, false}});
-}
-
 }  // namespace
 
 void draw_own_page(Frame& f, stage::OwnPage page, const Box& box) {
@@ -339,7 +286,7 @@ void draw_own_page(Frame& f, stage::OwnPage page, const Box& box) {
     case stage::OwnPage::noise:
       return draw_noise(f, box);
     case stage::OwnPage::fit:
-      return draw_fit(f, box);
+      return draw_own_why(f, box);
     case stage::OwnPage::charts:
       break;  // drawn by the panel itself
   }

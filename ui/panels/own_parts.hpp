@@ -17,5 +17,6 @@ struct OwnGauge {
 void draw_own_gauge(Frame& f, const OwnGauge& gauge, const draw::Box& box);
 
 void draw_own_page(Frame& f, stage::OwnPage page, const draw::Box& box);
+void draw_own_why(Frame& f, const draw::Box& box);
 
 }  // namespace drawdown::panels

@@ -108,6 +108,7 @@ struct NextOutlook {};
 struct AskFit {};
 struct CancelFit {};
 struct FitFinished {
+  std::shared_ptr<const labs::Explained> why;  // one of the two
   std::shared_ptr<const labs::Fit> fit;
   std::shared_ptr<labs::FitControl> control;  // whose it is
 };
@@ -263,7 +264,9 @@ struct ReadResults {
   std::uint64_t asked;
 };
 struct RunFit {
+  bool outlook = false;  // the fit of one person; else explanations are weighed
   std::vector<labs::Row> rows;
+  labs::Titles titles;
   labs::Noise noise;
   std::shared_ptr<labs::FitControl> control;
 };

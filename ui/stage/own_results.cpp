@@ -14,6 +14,7 @@ void stop_fit(AppState& state) {
 void judge_again(AppState& state) {
   stop_fit(state);
   state.own.fit.reset();
+  state.own.why.reset();
   state.own.judged = labs::judge(state.own.reading.rows, state.own.noise, {});
 }
 

@@ -119,11 +119,7 @@ std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const WordBook& wor
   if (fit.status == labs::FitStatus::too_few) return {{words.at("own.fit_few"), true, false}};
   if (fit.status != labs::FitStatus::done) return {{words.at("own.fit_failed"), true, false}};
   std::vector<FitSentence> all;
-  const char* verdict = fit.cannot_tell()                             ? "own.fit_cannot"
-                        : fit.use_is_needed() && fit.less_is_needed() ? "own.fit_both"
-                        : fit.use_is_needed()                         ? "own.fit_use"
-                                                                      : "own.fit_less";
-  all.push_back({words.at(verdict), true, false});
+  all.push_back({words.at("own.fit_one"), true, false});
   const auto n = [](double v) { return look::number(v, 2); };
   all.push_back({words.fill("own.fit_made", {n(fit.made.value), n(fit.made.low), n(fit.made.high), n(fit.used.value),
                                              n(fit.used.low), n(fit.used.high)})});
@@ -136,9 +132,6 @@ std::vector<FitSentence> fit_sentences(const labs::Fit& fit, const WordBook& wor
   say("own.fit_load", fit.load, 1);
   say("own.fit_liver", fit.liver, 2);
   say("own.fit_acute", fit.acute, 2);
-  if (fit.c4d_would_help > 0.05) {
-    all.push_back({words.fill("own.fit_c4d", {look::number(100 * fit.c4d_would_help, 0)})});
-  }
   for (const labs::Outlook& outlook : fit.outlooks) {
     if (outlook.c3.days.empty()) continue;
     all.push_back({words.fill(

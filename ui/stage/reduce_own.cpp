@@ -48,13 +48,20 @@ void Reducer::operator()(const SetOwnPage& a) const {
   s.own.page = a.page;
 }
 void Reducer::operator()(const NextOutlook&) const {
-  if (s.own.fit && !s.own.fit->outlooks.empty()) s.own.outlook = (s.own.outlook + 1) % s.own.fit->outlooks.size();
+  if (s.own.fit && !s.own.fit->outlooks.empty()) {
+    s.own.outlook = (s.own.outlook + 1) % s.own.fit->outlooks.size();
+  } else if (s.own.why && !s.own.fit) {
+    run_fit(true);
+  }
 }
 void Reducer::operator()(const AskFit&) const {
+  run_fit(false);
+}
+void Reducer::run_fit(bool outlook) const {
   if (s.own.fitting || s.own.reading.rows.size() < labs::fewest_to_fit) return;
   s.own.fitting = std::make_shared<labs::FitControl>();
   s.own.page = OwnPage::fit;
-  step.effects.emplace_back(RunFit{s.own.reading.rows, s.own.noise, s.own.fitting});
+  step.effects.emplace_back(RunFit{outlook, s.own.reading.rows, s.own.reading.titles, s.own.noise, s.own.fitting});
 }
 void Reducer::operator()(const CancelFit&) const {
   own_results::stop_fit(s);
@@ -62,7 +69,8 @@ void Reducer::operator()(const CancelFit&) const {
 void Reducer::operator()(const FitFinished& a) const {
   if (!s.own.fitting || s.own.fitting != a.control) return;  // of results that are no longer these
   s.own.fitting.reset();
-  s.own.fit = a.fit;
+  if (a.why) s.own.why = a.why;
+  if (a.fit) s.own.fit = a.fit;
 }
 void Reducer::operator()(const KeepResults&) const {
   if (s.own.any() && !s.files.own.empty()) step.effects.emplace_back(WriteResults{s.files.own, s.own.text});

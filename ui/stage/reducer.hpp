@@ -87,6 +87,7 @@ struct Reducer {
   void operator()(const NextOutlook&) const;
   void operator()(const AskFit&) const;
   void operator()(const CancelFit&) const;
+  void run_fit(bool outlook) const;
   void operator()(const FitFinished& a) const;
   void operator()(const KeepResults&) const;
   void operator()(const ResultsDeleted&) const;

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "account_of.hpp"
+#include "labs/explained.hpp"
 #include "labs/fit.hpp"
 #include "labs/read.hpp"
 #include "look/library.hpp"
@@ -159,9 +160,10 @@ struct OwnResults {
   std::string done;     // what was just written, and where
   bool kept = false;    // on this machine, in the program's own folder
   OwnPage page = OwnPage::findings;
-  std::size_t outlook = 0;  // of the fit's: shown on the charts
-  std::shared_ptr<const labs::Fit> fit;
-  std::shared_ptr<labs::FitControl> fitting;  // a fit is under way
+  std::size_t outlook = 0;                     // of the fit's: shown on the charts
+  std::shared_ptr<const labs::Explained> why;  // which mechanisms could make the pattern
+  std::shared_ptr<const labs::Fit> fit;        // one person of the model, for what might follow
+  std::shared_ptr<labs::FitControl> fitting;   // one of the two is under way
   [[nodiscard]] bool any() const { return !text.empty(); }
 };
 

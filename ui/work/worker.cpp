@@ -13,6 +13,7 @@
 #include "disk/disk.hpp"
 #include "scenario/read.hpp"
 #include "sheet/sheet.hpp"
+#include "work/bank.hpp"
 
 namespace drawdown::work {
 
@@ -62,7 +63,9 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     }
     if (const auto* paper = std::get_if<MakeSheet>(&effect)) return make_sheet(*paper);
     if (const auto* fit = std::get_if<RunFit>(&effect)) {
-      return FitFinished{std::make_shared<const labs::Fit>(labs::fit(fit->rows, fit->noise, {}, fit->control.get())),
+      if (!fit->outlook) return FitFinished{explained(*fit), nullptr, fit->control};
+      return FitFinished{nullptr,
+                         std::make_shared<const labs::Fit>(labs::fit(fit->rows, fit->noise, {}, fit->control.get())),
                          fit->control};
     }
     if (const auto* list = std::get_if<ListFolder>(&effect)) return FolderListed{list_folder(list->path)};
@@ -96,6 +99,16 @@ Action Executor::carry_out(const Effect& effect, const std::atomic<std::uint64_t
     if (is_study(effect)) return StudyFailed{error.what(), fit != nullptr ? fit->control : nullptr};
     return ReportProblem{error.what()};
   }
+}
+
+std::shared_ptr<const labs::Explained> Executor::explained(const RunFit& ask) const {
+  study::explain::BankOptions options;
+  options.people = bank_people_;
+  const auto bank = kept_bank(options, ask.control.get());
+  labs::Explained why;
+  why.weights.status = study::explain::Status::cancelled;
+  if (bank) why = labs::explained(ask.rows, ask.titles, ask.noise, *bank, ask.control.get());
+  return std::make_shared<const labs::Explained>(why);
 }
 
 AppState Executor::settle(AppState state, const Action& action) {

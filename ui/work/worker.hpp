@@ -24,15 +24,19 @@ using stage::Effect;
 class Executor {
  public:
   // `assets`: the folder of words, for what is written on paper.
-  explicit Executor(std::string assets = {}) : assets_(std::move(assets)) {}
+  // `bank_people`: sampled for each explanation of a person's results.
+  explicit Executor(std::string assets = {}, std::size_t bank_people = study::explain::usual_people)
+      : assets_(std::move(assets)), bank_people_(bank_people) {}
   [[nodiscard]] Action carry_out(const Effect& effect, const std::atomic<std::uint64_t>* latest = nullptr);
   // The state after an action and all it asks for.
   [[nodiscard]] AppState settle(AppState state, const Action& action);
 
  private:
   [[nodiscard]] static Action carry_out_study(const Effect& effect);
+  [[nodiscard]] std::shared_ptr<const labs::Explained> explained(const stage::RunFit& ask) const;
   [[nodiscard]] Action make_sheet(const stage::MakeSheet& ask);
   std::string assets_;
+  std::size_t bank_people_;
   // The body of the last person: dragging a lever does not need a new one.
   std::shared_ptr<const body::Body> body_;
 };
