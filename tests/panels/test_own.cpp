@@ -7,6 +7,7 @@
 #include "labs/dates.hpp"
 #include "sheet/sheet.hpp"
 #include "support/folder.hpp"
+#include "support/near.hpp"
 #include "support/screen.hpp"
 
 using namespace drawdown;
