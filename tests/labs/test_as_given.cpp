@@ -203,10 +203,15 @@ TEST_CASE("a column that speaks of C3 or C4 is read or named, never passed over"
   }
   CHECK(has(error_of("date,C3 (g/L),C4 by turbidimetry\n2024-01-01,1.1,0.2\n"), "'C4 by turbidimetry'"));
   // Other tests, and words about it, are left aside by name.
-  for (const char* title : {"C4d", "C3a", "C4 comment"}) {
+  for (const char* title : {"C3d", "C3a", "C4 comment"}) {
     const labs::Reading read = labs::read(std::string("date,C3 (g/L),") + title + "\n2024-01-01,1.1,0.2\n");
     CHECK(read.ignored_columns == std::vector<std::string>{title});
   }
+  // C4d is a test of its own, never taken for C4.
+  const labs::Reading pieces = labs::read("date,C3 (g/L),C4d\n2024-01-01,1.1,0.2\n");
+  REQUIRE(pieces.rows.size() == 1);
+  CHECK(pieces.rows[0].c4d.has_value());
+  CHECK_FALSE(pieces.rows[0].c4.has_value());
 }
 
 TEST_CASE("limits of detection that change are no change of the level, and where they hide it that is what is said") {

@@ -62,7 +62,7 @@ std::string svg_of(stage::AppState state, float width, float height) {
 void show_view(stage::AppState& state, const std::string& name) {
   if (const auto view = look::named<stage::View>(stage::view_names, name)) {
     state.page.view = *view;
-    if (*view == stage::View::tissues) state = work::Executor().settle(std::move(state), stage::AskCircle{});
+    if (*view == stage::View::tissues) state = work::Executor().settle(std::move(state), stage::SetView{*view});
   } else if (const auto page = look::named<stage::StudyPage>(stage::study_page_names, name)) {
     state.study.page = *page;
     state = work::Executor().settle(std::move(state), stage::SetView{stage::View::study});

@@ -267,9 +267,6 @@ void draw_tissues(Frame& f, const Box& box) {
   const float em = f.em();
   const Run& run = *f.state.runs.now;
   const double day = std::min(f.state.time.day, run.last_day());
-  if (!f.state.time.playing && !f.state.study.circling && !stage::circle_is_current(f.state)) {
-    f.act(stage::AskCircle{});
-  }
   const auto tissues = run.tissues(day);
   const std::size_t shown = stage::tissue_shown(f.state);
   const float gap = 0.7F * em;

@@ -86,7 +86,6 @@ template Action::Action(ToggleTraced);
 template Action::Action(ToggleNoise);
 template Action::Action(AskStudy);
 template Action::Action(ShowTissue);
-template Action::Action(AskCircle);
 template Action::Action(CircleFinished);
 template Action::Action(TracerFinished);
 template Action::Action(EffectsFinished);

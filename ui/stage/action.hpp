@@ -187,8 +187,6 @@ struct AskStudy {};
 struct ShowTissue {
   std::size_t tissue;
 };
-// Works out the circle in the tissue looked at, for the playhead's day.
-struct AskCircle {};
 struct CircleFinished {
   CircleShown shown;
 };
@@ -223,7 +221,7 @@ using AnyAction = std::variant<
     NextOutlook, AskFit, CancelFit, FitFinished, KeepResults, ResultsDeleted, ForgetResults, WriteSheet, WrittenDown,
     Reveal, ToggleNote, ToggleFromToday, ToggleAllLevers, ToggleMotion, ToggleLanguage, MoveLever, PlaceDated, EndDrag,
     ResetLever, ResetAll, KeepRun, DropKept, NameKept, SeekStory, StorySketched, Undo, Redo, OpenStory, StoryOpened,
-    LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, ShowTissue, AskCircle, CircleFinished,
+    LayEdits, RunFinished, SetStudyPage, ToggleTraced, ToggleNoise, AskStudy, ShowTissue, CircleFinished,
     TracerFinished, EffectsFinished, TruthFinished, StudyFailed, BesideFinished, ReportProblem, DismissProblem>;
 template <class A, class Of>
 inline constexpr bool is_one_of = false;

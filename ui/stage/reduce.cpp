@@ -18,8 +18,7 @@ bool speaks(const AnyAction& action) {
   return !std::holds_alternative<Tick>(action) && !std::holds_alternative<RunFinished>(action) &&
          !std::holds_alternative<StorySketched>(action) && !std::holds_alternative<EndDrag>(action) &&
          !std::holds_alternative<TogglePlay>(action) && !std::holds_alternative<EffectsFinished>(action) &&
-         !std::holds_alternative<TracerFinished>(action) && !std::holds_alternative<AskCircle>(action) &&
-         !std::holds_alternative<CircleFinished>(action);
+         !std::holds_alternative<TracerFinished>(action) && !std::holds_alternative<CircleFinished>(action);
 }
 
 }  // namespace
@@ -33,7 +32,9 @@ bool is_study(const Effect& effect) {
 Step reduce(AppState state, const Action& action) {
   Step step{std::move(state), {}};
   if (speaks(action.any())) step.state.document.undone.reset();
-  std::visit(Reducer{step, step.state}, action.any());
+  const Reducer reducer{step, step.state};
+  std::visit(reducer, action.any());
+  reducer.ask_circle();
   return step;
 }
 

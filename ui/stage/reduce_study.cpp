@@ -33,8 +33,9 @@ void Reducer::operator()(const AskStudy&) const {
 void Reducer::operator()(const ShowTissue& a) const {
   s.page.tissue = a.tissue;
 }
-void Reducer::operator()(const AskCircle&) const {
-  if (!s.runs.now || s.study.circling) return;
+void Reducer::ask_circle() const {
+  if (s.page.view != View::tissues || s.time.playing || s.study.circling) return;
+  if (!s.runs.now || circle_is_current(s)) return;
   s.study.circling = true;
   step.effects.emplace_back(
       RunCircle{s.runs.now, tissue_shown(s), std::min(s.time.day, s.runs.now->last_day()), s.runs.shown});

@@ -49,7 +49,8 @@ struct Reducer {
   void operator()(const ToggleNoise&) const;
   void operator()(const AskStudy&) const;
   void operator()(const ShowTissue& a) const;
-  void operator()(const AskCircle&) const;
+  // The circle is worked out anew where it is looked at and no longer of what is on the screen.
+  void ask_circle() const;
   void operator()(const CircleFinished& a) const;
   void operator()(const TracerFinished& a) const;
   void operator()(const EffectsFinished& a) const;
