@@ -106,6 +106,9 @@ stage::Action ready_study(const stage::Effect& effect) {
     return stage::TruthFinished{{{"K1", "standing", "1.0", 0.9, 1.1, "g/L", "invented", 1.0, "a note"},
                                  {"K2", "walking", "1.0", 0.9, 1.1, "g/L", "invented", 1.2, ""}}};
   }
+  if (const auto* circle = std::get_if<stage::RunCircle>(&effect)) {
+    return stage::CircleFinished{{{circle->day, 0.0, circle->tissue, 0.0, {}}, circle->number}};
+  }
   return stage::StudyFailed{"not now"};
 }
 

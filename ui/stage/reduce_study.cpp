@@ -62,7 +62,6 @@ void Reducer::operator()(const StudyFailed& a) const {
   if (a.control && a.control == s.own.fitting) s.own.fitting.reset();
   s.problem = a.why;
   s.study.busy = false;
-  s.study.circling = false;
 }
 void Reducer::open_page() const {
   const bool missing = (s.study.page == StudyPage::tracer && !s.study.tracer) ||
