@@ -278,18 +278,21 @@ void draw_tissues(Frame& f, const Box& box) {
   // Where there is no room for the cards each tissue is a line: its state, and the way to its circle.
   const bool two_rows = box.w < 60 * em;
   const std::size_t across = two_rows ? (looks.size() + 1) / 2 : looks.size();
-  const auto rows = static_cast<float>((looks.size() + across - 1) / across);
+  const std::size_t lines = (looks.size() + across - 1) / across;
+  const auto rows = static_cast<float>(lines);
   const float h = both ? box.h - circle_h - gap : cards ? box.h : rows * 3.1F * em + (rows - 1) * gap;
   const bool two_rows_of_cards = cards && two_rows && h > 24 * em;
   const std::size_t in_row = cards && !two_rows_of_cards ? looks.size() : across;
-  const auto used = static_cast<float>((looks.size() + in_row - 1) / in_row);
+  const std::size_t used_rows = (looks.size() + in_row - 1) / in_row;
+  const auto used = static_cast<float>(used_rows);
   const float w = (box.w - (static_cast<float>(in_row) - 1) * gap) / static_cast<float>(in_row);
   const float each = (h - (used - 1) * gap) / used;
   const auto flows = run.flows(day);
   const Courses over_time = courses_of(run, day);
   for (std::size_t i = 0; i < looks.size(); ++i) {
     const auto column = static_cast<float>(i % in_row);
-    const auto row = static_cast<float>(i / in_row);
+    const std::size_t row_number = i / in_row;
+    const auto row = static_cast<float>(row_number);
     const Box b{box.x + column * (w + gap), box.y + row * (each + gap), w, each};
     if (cards) {
       draw_card(f, b, looks[i], tissues[i], flows, over_time);
