@@ -76,16 +76,7 @@ double slope(const Run& run, const std::vector<std::size_t>& reactions, std::siz
   std::vector<double> s(model.scales().size(), 0.0);
   solve::Solver solver(variation.pattern(), model.lu());
   solve::Course course(s.size());
-  double at = from;
-  for (const solve::Segment& segment : scenario::Timeline(run.story()).segments()) {
-    const double end = std::min(segment.end, to);
-    if (end <= at) continue;
-    if (solver.solve(variation, s, at, end, options, course).status != solve::Status::ok) {
-      throw std::runtime_error("circle: the variation could not be followed");
-    }
-    course.last_state(s.data());
-    at = end;
-  }
+  follow(variation, run, solver, options, from, to, s, course);
   return s[injury];
 }
 

@@ -133,17 +133,7 @@ LevelSlopes level_slopes(const Run& run, body::LeverId lever, const LeverShare& 
   const body::SpeciesId c4 = model.in_plasma(model.known().c4);
   const std::vector<double> start = s;
   solve::Course course(s.size());
-  const double last = days.empty() ? 0.0 : 24.0 * days.back();
-  double from = 0.0;
-  for (const solve::Segment& segment : scenario::Timeline(run.story()).segments()) {
-    const double to = std::min(segment.end, last);
-    if (to <= from) continue;
-    if (solver.solve(variation, s, from, to, options, course).status != solve::Status::ok) {
-      throw std::runtime_error("sensitivity: the variation could not be followed");
-    }
-    course.last_state(s.data());
-    from = to;
-  }
+  follow(variation, run, solver, options, 0.0, days.empty() ? 0.0 : 24.0 * days.back(), s, course);
   for (const double day : days) {
     const bool at_start = course.empty() || day <= 0.0;
     slopes.c3.push_back(model.grams_per_litre(model.known().c3, at_start ? start[c3] : course.value(c3, 24.0 * day)));

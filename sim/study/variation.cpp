@@ -2,6 +2,7 @@
 #include "study/variation.hpp"
 
 #include <algorithm>
+#include <stdexcept>
 #include <utility>
 
 namespace drawdown::study {
@@ -57,6 +58,19 @@ void Variation::along_run(double t) const {
   bound_.rates(t, x_.data(), rates_.data());
   bound_.jacobian(t, x_.data(), values_.data(), along_.data());
   push_of_(t, {x_, rates_, along_}, push_);
+}
+
+void follow(const Variation& variation, const Run& run, solve::Solver& solver, const solve::Options& options,
+            double from, double to, std::vector<double>& s, solve::Course& course) {
+  for (const solve::Segment& segment : scenario::Timeline(run.story()).segments()) {
+    const double end = std::min(segment.end, to);
+    if (end <= from) continue;
+    if (solver.solve(variation, s, from, end, options, course).status != solve::Status::ok) {
+      throw std::runtime_error("the variation could not be followed");
+    }
+    course.last_state(s.data());
+    from = end;
+  }
 }
 
 }  // namespace drawdown::study

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "simulate.hpp"
+#include "solve/solve.hpp"
 #include "solve/system.hpp"
 
 namespace drawdown::study {
@@ -36,5 +37,10 @@ class Variation final : public solve::System {
   mutable network::Bound<double> bound_;
   mutable std::vector<double> x_, values_, rates_, along_, push_;
 };
+
+// Follows it from s at `from` to `to` (hours), each stretch between the story's events by itself; s and the course are
+// taken on. Throws std::runtime_error if the solver cannot.
+void follow(const Variation& variation, const Run& run, solve::Solver& solver, const solve::Options& options,
+            double from, double to, std::vector<double>& s, solve::Course& course);
 
 }  // namespace drawdown::study

@@ -9,6 +9,7 @@
 #include "scenario/timeline.hpp"
 #include "solve/segments.hpp"
 #include "study/circle.hpp"
+#include "support/kidney_flare.hpp"
 #include "support/near.hpp"
 #include "support/stories.hpp"
 
@@ -19,15 +20,6 @@ namespace {
 
 constexpr double day = 60.0;
 constexpr std::size_t kidney = 0;
-
-std::shared_ptr<const Run> flare() {
-  static const auto run = [] {
-    SimulateOptions options;
-    options.rtol = 1e-7;
-    return simulate(scenario::read_file(support::source_folder() + "/scenarios/02-kidney-flare.toml"), options);
-  }();
-  return run;
-}
 
 // The kidney's injury on the day, had these reactions run at `factor` of their pace over the four weeks before.
 double injury_with(const Run& run, const std::vector<std::string>& reactions, double factor) {
@@ -72,9 +64,9 @@ double eased(const study::Circle& circle, Link link) {
 TEST_CASE(
     "what a link eases is what a tenth of it changes in whole runs, within 3 %, and a link left alone changes "
     "nothing") {
-  const study::Circle circle = study::circle_of(*flare(), kidney, day);
+  const study::Circle circle = study::circle_of(*support::kidney_flare(), kidney, day);
   REQUIRE(circle.links.size() == study::link_names.size());
-  const double base = injury_with(*flare(), {}, 1.0);
+  const double base = injury_with(*support::kidney_flare(), {}, 1.0);
   CHECK(base == support::near(circle.injury, 1e-3));
   struct Case {
     Link link;
@@ -92,7 +84,7 @@ TEST_CASE(
                                 {Link::heals, {"heal_kidney"}, 1}};
   for (const Case& one : cases) {
     const double h = 1e-3;
-    const double changed = injury_with(*flare(), one.reactions, 1.0 + one.sign * h);
+    const double changed = injury_with(*support::kidney_flare(), one.reactions, 1.0 + one.sign * h);
     const double expected = 100.0 * (base - changed) / base * (0.1 / h);
     CHECK_MESSAGE(std::abs(eased(circle, one.link) - expected) <= 0.03 * std::abs(expected) + 0.02,
                   study::link_names.at(static_cast<std::size_t>(one.link)), " ", eased(circle, one.link), " ",
@@ -100,12 +92,12 @@ TEST_CASE(
     CHECK(expected > 0.0);
   }
   // The check can fail: another link's change is not this one's.
-  const double other = 100.0 * (base - injury_with(*flare(), {"heal_kidney"}, 1.001)) / base * 100.0;
+  const double other = 100.0 * (base - injury_with(*support::kidney_flare(), {"heal_kidney"}, 1.001)) / base * 100.0;
   CHECK(std::abs(eased(circle, Link::settles) - other) > 0.03 * std::abs(other) + 0.02);
 }
 
 TEST_CASE("the weakest link is the one that eases most, and without injury there is none") {
-  const study::Circle circle = study::circle_of(*flare(), kidney, day);
+  const study::Circle circle = study::circle_of(*support::kidney_flare(), kidney, day);
   const study::LinkEffect* weakest = circle.weakest();
   REQUIRE(weakest != nullptr);
   for (const study::LinkEffect& link : circle.links) CHECK(link.eases <= weakest->eases);
@@ -114,7 +106,7 @@ TEST_CASE("the weakest link is the one that eases most, and without injury there
 }
 
 TEST_CASE("every tissue's circle is closed by rule: each link and exit has its reactions, and flows are their rates") {
-  const auto run = flare();
+  const auto run = support::kidney_flare();
   for (std::size_t tissue = 0; tissue < run->body().model->tissue_ids().size(); ++tissue) {
     const study::Circle circle = study::circle_flows(*run, tissue, day);
     for (const study::LinkEffect& link : circle.links) {

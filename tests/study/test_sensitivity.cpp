@@ -5,31 +5,21 @@
 #include <cmath>
 
 #include "study/sensitivity.hpp"
+#include "support/kidney_flare.hpp"
 #include "support/near.hpp"
 #include "support/stories.hpp"
 
 using namespace drawdown;
 
-namespace {
-std::shared_ptr<const Run> flare() {
-  static const auto run = [] {
-    SimulateOptions options;
-    options.rtol = 1e-7;
-    return simulate(scenario::read_file(support::source_folder() + "/scenarios/02-kidney-flare.toml"), options);
-  }();
-  return run;
-}
-}  // namespace
-
 TEST_CASE("forward sensitivities agree with differences of runs, within 3 % inside a range and 12 % at its ends") {
-  const auto by_differences = study::effects_by_differences(*flare(), 60, 0.001);
+  const auto by_differences = study::effects_by_differences(*support::kidney_flare(), 60, 0.001);
   REQUIRE(by_differences.size() >= 20);
   for (const auto& d : by_differences) {
     const body::Lever& lever = body::standard_model()->levers()[d.lever];
-    const double value = flare()->lever(d.lever, 60);
+    const double value = support::kidney_flare()->lever(d.lever, 60);
     // One-sided differences at an end of the range carry the curvature; wider there.
     const bool at_end = value <= lever.least || value >= lever.most;
-    const auto v = study::effect_by_variation(*flare(), d.lever, 60);
+    const auto v = study::effect_by_variation(*support::kidney_flare(), d.lever, 60);
     const double share = at_end ? 0.12 : 0.03;
     CHECK_MESSAGE(std::abs(v.c3 - d.c3) <= share * std::abs(d.c3) + 0.1, lever.name, " C3 ", v.c3, " ", d.c3);
     CHECK_MESSAGE(std::abs(v.c4 - d.c4) <= share * std::abs(d.c4) + 0.1, lever.name, " C4 ", v.c4, " ", d.c4);
@@ -38,7 +28,7 @@ TEST_CASE("forward sensitivities agree with differences of runs, within 3 % insi
 
 TEST_CASE("in the flare more antibody lowers C4, less liver lowers both, and a blocker of C1s raises both") {
   std::size_t seen = 0;
-  for (const auto& e : study::effects_of_steps(*flare(), 90)) {
+  for (const auto& e : study::effects_of_steps(*support::kidney_flare(), 90)) {
     const body::Lever& lever = body::standard_model()->levers()[e.lever];
     CHECK(e.to != e.from);
     CHECK(e.to >= lever.least);
@@ -57,7 +47,7 @@ TEST_CASE("in the flare more antibody lowers C4, less liver lowers both, and a b
 
 TEST_CASE(
     "which lever: what does nothing here is left out, the largest stands first, and the steps are in the ranges") {
-  const auto all = study::effects_of_steps(*flare(), 90);
+  const auto all = study::effects_of_steps(*support::kidney_flare(), 90);
   const auto shown = study::worth_showing(all);
   REQUIRE(shown.size() > 3);
   CHECK(shown.size() < all.size());
